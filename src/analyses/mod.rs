@@ -1,0 +1,1 @@
+//! Whole runs: one burn from a rig. The only place with threads.

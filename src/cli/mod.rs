@@ -1,0 +1,1 @@
+//! The command line: what was typed, what was meant, one file per command.

@@ -1,0 +1,5 @@
+//! The parts of a rig. `spec` describes a rig as plain SI data; the other files turn each part's
+//! description into what the network marches through. Parts know properties and correlations,
+//! never the file that a rig was read from.
+
+pub mod spec;

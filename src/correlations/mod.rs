@@ -1,0 +1,1 @@
+//! Nusselt numbers, friction, radiation, draught: plain functions without state.

@@ -1,0 +1,1 @@
+//! Time integration: tolerances, events, dense output. Knows no physics.

@@ -1,0 +1,3 @@
+//! The `emberloop` program: parses the command line and calls the library.
+
+fn main() {}

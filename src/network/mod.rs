@@ -1,0 +1,1 @@
+//! Nodes and links: state layout, right-hand side, observation, balances.

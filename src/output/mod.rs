@@ -1,0 +1,1 @@
+//! Files and pictures from results.

@@ -1,0 +1,1 @@
+//! Water, flue gas, wood, metals, masonry: data with range and source.

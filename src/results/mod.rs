@@ -1,0 +1,69 @@
+//! What a run gives, as plain data: series, events, ledger, summary. Nothing here computes physics,
+//! touches a file or knows a component; everything serializes whole.
+
+mod ledger;
+mod series;
+mod summary;
+
+pub use ledger::{Ledger, LedgerLine, MassBalance};
+pub use series::Series;
+pub use summary::{Echo, SolverCounters, Summary, Warning};
+
+use serde::Serialize;
+
+/// Something that happened at one moment.
+#[derive(Debug, Clone, Serialize)]
+pub struct EventRecord {
+    pub time_s: f64,
+    pub kind: EventKind,
+    /// Plain words, without the time ("added 0.7 kg", "pump to high").
+    pub text: String,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum EventKind {
+    Lit,
+    Feed,
+    DoorClosed,
+    Damper,
+    AirInlet,
+    Pump,
+    Valve,
+    Cover,
+    Draw,
+    Bench,
+    TargetReached,
+    BoilingStarts,
+    BoilingEnds,
+    WallBoilingStarts,
+    SmokeSpill,
+    End,
+}
+
+/// One curve of the picture "pump against system" (or buoyancy against friction).
+#[derive(Debug, Clone, Serialize)]
+pub struct OperatingPicture {
+    /// What the driving curve is: "pump, setting high" or "buoyancy".
+    pub driving_label: String,
+    /// `(flow_kg_s, pa)`
+    pub driving: Vec<(f64, f64)>,
+    pub system_label: String,
+    pub system: Vec<(f64, f64)>,
+    /// Where the run worked (mean while the fire burnt), `(flow_kg_s, pa)`.
+    pub point: (f64, f64),
+}
+
+/// Everything that one burn gives.
+#[derive(Debug, Clone, Serialize)]
+pub struct BurnResult {
+    pub summary: Summary,
+    pub ledger: Ledger,
+    pub events: Vec<EventRecord>,
+    pub series: Series,
+    pub operating: Option<OperatingPicture>,
+    /// Target temperature for the pictures.
+    pub target_k: f64,
+    /// Named defaults that the scenario did not set, `(path, value as text, reason)`.
+    pub defaults: Vec<Echo>,
+}

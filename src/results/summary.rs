@@ -1,0 +1,95 @@
+//! The numbers of one burn. Field names are the keys of `summary.json`; `docs/summary-keys.md` defines each.
+
+use serde::Serialize;
+
+/// Counters of the integration: a slowdown shows here without timing noise.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize)]
+pub struct SolverCounters {
+    pub steps: u64,
+    pub right_hand_sides: u64,
+    pub rejected: u64,
+    pub segments: u64,
+}
+
+/// A finding that the person should know; counted, worst case kept.
+#[derive(Debug, Clone, Serialize)]
+pub struct Warning {
+    /// Stable code, e.g. `W0203`; `emberloop explain W0203` says more.
+    pub code: String,
+    pub text: String,
+    pub first_s: f64,
+    /// Worst value, in SI, with its unit in `worst_unit`.
+    pub worst: f64,
+    pub worst_unit: String,
+}
+
+/// A default that the scenario left unset.
+#[derive(Debug, Clone, Serialize)]
+pub struct Echo {
+    pub path: String,
+    pub value: String,
+    pub reason: String,
+}
+
+/// SI; `None` (JSON null) where it did not happen.
+/// Means run from lighting to target, or to the end where the target was not reached.
+#[allow(non_snake_case)] // the keys carry their units as the symbols are written
+#[derive(Debug, Clone, Serialize)]
+pub struct Summary {
+    pub title: String,
+    pub target_reached: bool,
+    pub time_to_target_s: Option<f64>,
+    pub end_s: f64,
+    pub fuel_fed_kg: f64,
+    pub fuel_burnt_kg: f64,
+    /// Net energy of the fuel fed.
+    pub fuel_energy_J: f64,
+    pub fuel_energy_gross_J: f64,
+    pub heat_to_tank_J: f64,
+    pub efficiency_net: Option<f64>,
+    pub efficiency_gross: Option<f64>,
+    pub efficiency_flat_20MJ_kg: Option<f64>,
+    pub efficiency_to_target_net: Option<f64>,
+    /// As `efficiency_net`, the energy of wood and char left credited.
+    pub efficiency_net_char_credited: Option<f64>,
+    pub efficiency_gross_char_credited: Option<f64>,
+    pub mean_heat_to_tank_W: f64,
+    pub stack_loss_fraction: Option<f64>,
+    pub stack_latent_fraction: Option<f64>,
+    /// Siegert-type short formula from mean O2 and stack temperature.
+    pub stack_loss_short_formula_fraction: Option<f64>,
+    pub unburnt_fraction: Option<f64>,
+    pub casing_loss_fraction: Option<f64>,
+    pub stack_temperature_mean_K: Option<f64>,
+    pub gas_below_coil_mean_K: Option<f64>,
+    pub gas_above_coil_mean_K: Option<f64>,
+    pub chamber_mean_K: Option<f64>,
+    pub chamber_max_K: f64,
+    pub coil_outlet_max_K: Option<f64>,
+    pub coil_wall_max_K: Option<f64>,
+    pub coil_wall_limit_K: Option<f64>,
+    pub boiling_margin_min_K: Option<f64>,
+    pub wall_boiling_first_s: Option<f64>,
+    pub boiling_first_s: Option<f64>,
+    pub boiling_total_s: f64,
+    pub steam_total_kg: f64,
+    pub air_ratio_mean: Option<f64>,
+    pub draught_max_Pa: f64,
+    pub loop_flow_mean_kg_s: Option<f64>,
+    pub feeds: u64,
+    /// Visits to the stove: lighting, feeds and hand-made control moves, those within one minute counted once.
+    pub trips: u64,
+    pub tank_peak_K: Option<f64>,
+    pub overshoot_K: Option<f64>,
+    pub flue_wall_below_393K_s: f64,
+    pub storage_content_rise_J: f64,
+    /// Condensate of the flue gas on cold turns.
+    pub condensate_kg: f64,
+    /// Electrical energy of pumps.
+    pub pump_energy_J: f64,
+    /// CO in the dry flue gas, mean: an estimate with a factor-of-three band, never a safety figure.
+    pub co_estimate_fraction: Option<f64>,
+    pub energy_residual_fraction: f64,
+    pub solver: SolverCounters,
+    pub warnings: Vec<Warning>,
+}

@@ -1,0 +1,1 @@
+//! From the person's TOML file to a resolved rig, with every problem pointed at.

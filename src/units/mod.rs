@@ -1,0 +1,1 @@
+//! Quantities as people write them, and their printing.
