@@ -3,3 +3,8 @@
 //! never the file that a rig was read from.
 
 pub mod spec;
+pub mod bed;
+pub mod gas_path;
+pub mod tube;
+pub mod vessel;
+pub mod wall;
