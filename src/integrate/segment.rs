@@ -4,9 +4,10 @@ use super::crossing::Watcher;
 use super::stepper::{Attempt, Stepper};
 use super::{Crossings, DenseSegment, IntegrateError, OdeSystem, Tolerances};
 
-/// Attempts in a row with derivatives that are not finite before it is called a failure. Each is a fifth of
-/// the one before: an overlong step that leaves the model's domain is back inside long before ten of them.
-const NOT_FINITE_ATTEMPTS: u32 = 10;
+/// Attempts that run into a derivative that is not finite, without getting past the time where it was met,
+/// before it is called a failure. Each is a fifth of the one before: an overlong step that leaves the model's
+/// domain is back inside long before twenty of them.
+const NOT_FINITE_ATTEMPTS: u32 = 20;
 
 /// Why a segment ended.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -89,7 +90,8 @@ pub fn integrate_segment(
     }
     .min(tol.h_max_s);
 
-    let mut not_finite = 0;
+    // Attempts stopped by a derivative that is not finite, the last of them, and how far they reached.
+    let (mut not_finite, mut wall, mut wall_s) = (0, None, f64::NEG_INFINITY);
     loop {
         if counters.steps + counters.rejected >= tol.max_steps {
             let (i, _) = stepper.worst_state(h_s);
@@ -104,6 +106,9 @@ pub fn integrate_segment(
         let start_s = stepper.t_s;
         // Below this the stages' times run together.
         if h_s <= 16.0 * f64::EPSILON * start_s.abs().max(t1_s.abs()) {
+            if let Some(error) = wall.and_then(|attempt| named(sys, attempt)) {
+                return Err(error);
+            }
             let (i, scaled_error) = stepper.worst_state(h_s);
             return Err(IntegrateError::StepUnderflow {
                 t_s: start_s,
@@ -125,13 +130,14 @@ pub fn integrate_segment(
         match attempt {
             Attempt::Accepted => {}
             Attempt::Rejected => {
-                not_finite = 0;
                 counters.rejected += 1;
                 h_s = next_s;
                 continue;
             }
-            Attempt::NotFinite { .. } => {
+            Attempt::NotFinite { t_s, .. } => {
                 not_finite += 1;
+                wall = Some(attempt);
+                wall_s = t_s;
                 counters.rejected += 1;
                 if not_finite >= NOT_FINITE_ATTEMPTS
                     && let Some(error) = named(sys, attempt)
@@ -142,7 +148,9 @@ pub fn integrate_segment(
                 continue;
             }
         }
-        not_finite = 0;
+        if stepper.t_s >= wall_s {
+            (not_finite, wall) = (0, None);
+        }
         counters.steps += 1;
         // A step cut short by the schedule says little about the next one.
         let h_next_s = if last { next_s.max(wanted_s) } else { next_s }.min(tol.h_max_s);

@@ -118,8 +118,7 @@ impl Stepper {
         }
         let error = self.error_norm(h_s);
         let factor = error.powf(ALPHA);
-        // written so that a NaN is rejected
-        if !(error <= 1.0) {
+        if error.is_nan() || error > 1.0 {
             self.rejected_before = true;
             let shrink = (SAFETY / factor).max(SHRINK_MOST);
             return (Attempt::Rejected, h_s * shrink.min(1.0));
