@@ -87,7 +87,7 @@ pub fn critical_re_helix(d_over_coil_d: f64) -> f64 {
 /// - `de` [-] Dean number; 1 to 3000, below 1 the factor is 1 (joined with three continuous derivatives)
 ///
 /// Chosen over Schmidt, which lies 28-50 % above both White (1929) and Mori & Nakayama at Re 3000-9000; this
-/// one stays within 7 % of both, reaches De = 3000 and d/D = 0.15, and comes from one data set with the
+/// one stays within 2 % of White and 8 % of Mori & Nakayama, reaches De = 3000 and d/D = 0.15, and comes from one data set with the
 /// turbulent term used here. Stated range: d/D 0.003 to 0.15.
 /// Source: P. Mishra, S. N. Gupta, Ind. Eng. Chem. Process Des. Dev. 18 (1979) 130-137 (from memory; also VDI Heat Atlas).
 /// Evidence: `published_helix_laminar_friction_lies_with_white_and_mori_nakayama`.
@@ -172,8 +172,8 @@ impl Helix {
 /// - `d_over_coil_d` [-] 0 to 0.15
 /// - `rel_roughness` [-] e/d
 ///
-/// Scatter: 7 % against White, Mori & Nakayama (laminar and turbulent), Mandal & Nigam; the blend adds up to
-/// 6 % where the branches cross.
+/// Scatter: laminar 2 % against White and 8 % against Mori & Nakayama; turbulent 10 % against Mori & Nakayama and
+/// 8 % against Mandal & Nigam (which differ from each other by 8 %); the blend adds up to 6 % where the branches cross.
 /// Evidence: `published_helix_turbulent_friction_lies_with_mori_nakayama_and_mandal_nigam`,
 /// `identity_helix_friction_tends_to_the_straight_pipe`.
 pub fn helix_f_re(re: f64, d_over_coil_d: f64, rel_roughness: f64) -> f64 {

@@ -183,7 +183,7 @@ pub fn zukauskas_bank(
 /// Žukauskas' correction for few rows (Re > 1000), 1 from 20 rows on.
 fn zukauskas_row_factor(rows: f64, arrangement: Arrangement) -> f64 {
     // (rows, factor), from Bergman et al. 6th ed. table 7.6.
-    const INLINE: [(f64, f64); 9] = [
+    const INLINE: [(f64, f64); 10] = [
         (1.0, 0.70),
         (2.0, 0.80),
         (3.0, 0.86),
@@ -192,9 +192,10 @@ fn zukauskas_row_factor(rows: f64, arrangement: Arrangement) -> f64 {
         (7.0, 0.95),
         (10.0, 0.97),
         (13.0, 0.98),
+        (16.0, 0.99),
         (20.0, 1.0),
     ];
-    const STAGGERED: [(f64, f64); 9] = [
+    const STAGGERED: [(f64, f64); 10] = [
         (1.0, 0.64),
         (2.0, 0.76),
         (3.0, 0.84),
@@ -203,6 +204,7 @@ fn zukauskas_row_factor(rows: f64, arrangement: Arrangement) -> f64 {
         (7.0, 0.95),
         (10.0, 0.97),
         (13.0, 0.98),
+        (16.0, 0.99),
         (20.0, 1.0),
     ];
     let t = match arrangement {
