@@ -92,18 +92,24 @@ fn published_gnielinski_bank_matches_ht() {
     }
 }
 
-/// Heat transfer coefficients of one bank by two unrelated correlations (Gnielinski, Žukauskas): 25 %.
-/// Air-like gas, 22 mm tubes, square pitch 1.5 and 2, ten rows and more.
+/// Heat transfer coefficients of one in-line bank by two unrelated correlations (Gnielinski, Žukauskas), Pr 0.7: 10 % from
+/// a gap Reynolds number of 2000 up. Below they part (Gnielinski 43 % higher at Re 500), and the test holds them to that.
 #[test]
 fn published_gnielinski_and_zukauskas_banks_agree() {
     for a in [1.5, 2.0] {
         let bank = TubeBank::new(a, a, Arrangement::Inline, 20.0);
-        for re_gap in [2e3, 5e3, 2e4] {
+        for (re_gap, width) in [
+            (500.0, 0.45),
+            (1e3, 0.30),
+            (2e3, 0.10),
+            (5e3, 0.10),
+            (2e4, 0.10),
+        ] {
             // Gap velocity = free * a/(a-1); Re_psi on l = pi d/2 and free velocity / psi.
             let re_free_d = re_gap / bank.contraction();
             let h1 = bank.nusselt(re_free_d * 0.5 * PI / bank.void(), 0.7) / (0.5 * PI);
             let h2 = zukauskas_bank(re_gap, 0.7, Arrangement::Inline, 1.0, 20.0);
-            assert_close("h", h1, h2, 0.25);
+            assert_close("h", h1, h2, width);
         }
     }
 }

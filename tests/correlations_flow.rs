@@ -252,6 +252,7 @@ fn published_helix_gain_over_the_straight_tube_lies_with_schmidt() {
 /// Two independent laminar models, both from memory: Xin and Ebadian 1997, Nu = (2.153 + 0.318 De^0.643) Pr^0.177
 /// (De 20-2000); Manlapaz and Churchill 1981, compared at De up to 250, since at larger De and Pr the three part ways.
 #[test]
+#[allow(clippy::approx_constant)] // 0.318 is theirs, not 1/pi.
 fn published_helix_laminar_lies_with_independent_models() {
     for (r, re, pr) in [
         (0.05, 500.0, 5.0),
@@ -293,5 +294,50 @@ fn identity_helix_nusselt_has_no_jump() {
         let step = largest_step(1.0, 1e5, 100_000, |re| h.nusselt(re, 5.0));
         assert!(step < 1e-3, "jump of {step} at d/D {r}");
         assert_close("same", h.nusselt(3e3, 5.0), helix(3e3, 5.0, r), 1e-12);
+    }
+}
+
+/// An integrator's trial step may ask for anything.
+#[test]
+fn identity_every_flow_closure_is_finite_from_rest_to_absurd() {
+    use emberloop::correlations::natural_convection as nc;
+    use emberloop::correlations::nusselt_external as ext;
+    let coil = Helix::new(0.11, 1e-4);
+    let banks = [ext::Arrangement::Inline, ext::Arrangement::Staggered]
+        .map(|kind| ext::TubeBank::new(2.5, 1.3, kind, 7.5));
+    for re in [
+        0.0, 1e-300, 1e-12, 1e-3, 1.0, 899.9, 900.0, 2300.0, 4000.0, 1e4, 1e7, 1e9,
+    ] {
+        for pr in [0.01, 0.7, 5.0, 1000.0] {
+            let mut values = vec![
+                pipe_f_re(re, 0.05),
+                f_darcy_pipe(re, 0.0),
+                coil.f_re(re),
+                coil.f_darcy(re),
+                coil.nusselt(re, pr),
+                duct(re, pr, 0.5),
+                hausen(re, pr, 0.5),
+                helix_laminar_manlapaz_churchill(re, pr),
+                ext::churchill_bernstein(re, pr),
+                ext::zukauskas_cylinder(re, pr),
+                nc::churchill_chu_plate(re, pr),
+                nc::churchill_chu_cylinder(re, pr),
+                nc::horizontal_plate_up(re),
+                nc::vertical_slender_cylinder(re, pr, 10.0),
+            ];
+            for bank in banks {
+                values.extend([
+                    bank.nusselt(re, pr),
+                    bank.loss_re(re),
+                    bank.loss_per_row(re),
+                ]);
+            }
+            for (i, v) in values.iter().enumerate() {
+                assert!(
+                    v.is_finite() && *v >= 0.0,
+                    "value {i} is {v} at Re {re}, Pr {pr}"
+                );
+            }
+        }
     }
 }
