@@ -169,11 +169,9 @@ pub fn flow_boiling_flux_w_m2(
 ) -> f64 {
     let f = s.enhancement();
     let convective = f * h_liquid_w_m2k * wall_minus_bulk_k;
-    if superheat_k <= 0.0 || convective <= 0.0 {
-        return convective;
-    }
-    let boiling = s.suppression(f) * h_pool_w_m2k * superheat_k;
-    (convective * convective + boiling * boiling).sqrt()
+    let boiling = s.suppression(f) * h_pool_w_m2k * superheat_k.max(0.0);
+    let positive = convective.max(0.0);
+    (positive * positive + boiling * boiling).sqrt() + convective.min(0.0)
 }
 
 /// Share of the wall that is dry, 0 to 1: a cubic step in quality from `x_start` to `x_end`.

@@ -1,6 +1,6 @@
 //! The char front in a stick, its ignition, and the burning of char.
 
-use super::{radiation::STEFAN_BOLTZMANN, smooth_positive};
+use super::{cube_root, radiation::STEFAN_BOLTZMANN, smooth_positive};
 
 /// Front speed per incident flux of bare wood, (m/s)/(W/m²): 0.022 mm/min per kW/m² (Butler 1971, from memory).
 const BARE_M_S_PER_W_M2: f64 = 0.022e-3 / 60.0 / 1000.0;
@@ -128,7 +128,7 @@ pub fn char_burn_flux_kg_m2s(t_char_k: f64, d_char_m: f64, gas: &CharGas) -> f64
     let t = t_char_k.max(250.0);
     let d = d_char_m.max(1e-4);
     let re = gas.velocity_m_s.abs() * d / gas.nu_m2_s;
-    let sh = 2.0 + 0.6 * re.sqrt() * (gas.nu_m2_s / gas.diffusivity_m2_s).cbrt();
+    let sh = 2.0 + 0.6 * re.sqrt() * cube_root(gas.nu_m2_s / gas.diffusivity_m2_s);
     let beta = sh * gas.diffusivity_m2_s / d;
     let k = 1.715 * t * (-9000.0 / t).exp();
     carbon_per_oxygen(t) * gas.rho_kg_m3 * gas.y_o2.max(0.0) * beta * k / (beta + k)

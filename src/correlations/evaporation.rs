@@ -57,7 +57,7 @@ pub fn mass_flux_from_h_kg_m2s(
     let p = gas.p_total_pa;
     let b = p_v_bulk_pa.min(0.999 * p);
     let s = p_v_surface_pa.min(0.999 * p);
-    let c = gas.lewis.cbrt();
+    let c = super::cube_root(gas.lewis);
     h_w_m2k / (gas.cp_j_kgk * c * c)
         * (M_WATER_KG_MOL / gas.molar_mass_kg_mol)
         * ((p - s) / (p - b)).ln()

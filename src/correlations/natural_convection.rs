@@ -1,12 +1,14 @@
 //! Natural convection at plates and cylinders, and its sum with wind.
 
+use super::{cube_root, power};
+
 /// The Prandtl factor of Churchill & Chu: [1 + (c/Pr)^(9/16)]^(-8/27).
 #[inline]
 fn prandtl_factor(c: f64, pr: f64) -> f64 {
     // (c/Pr)^(9/16) = x^(1/2) x^(1/16), by square roots only.
     let s = (c / pr).sqrt();
     let x = 1.0 + s * s.sqrt().sqrt().sqrt();
-    x.powf(-8.0 / 27.0)
+    power(x, -8.0 / 27.0)
 }
 
 /// Nusselt number on height, vertical isothermal plate, all Rayleigh numbers (Churchill & Chu 1975).
@@ -21,7 +23,7 @@ fn prandtl_factor(c: f64, pr: f64) -> f64 {
 /// Evidence: `published_churchill_chu_plate_matches_incropera_example_9_2`.
 #[inline]
 pub fn churchill_chu_plate(ra: f64, pr: f64) -> f64 {
-    let t = 0.825 + 0.387 * ra.max(0.0).sqrt().cbrt() * prandtl_factor(0.492, pr);
+    let t = 0.825 + 0.387 * cube_root(ra.max(0.0).sqrt()) * prandtl_factor(0.492, pr);
     t * t
 }
 
@@ -35,7 +37,7 @@ pub fn churchill_chu_plate(ra: f64, pr: f64) -> f64 {
 /// Evidence: `published_churchill_chu_cylinder_matches_ht`.
 #[inline]
 pub fn churchill_chu_cylinder(ra: f64, pr: f64) -> f64 {
-    let t = 0.6 + 0.387 * ra.max(0.0).sqrt().cbrt() * prandtl_factor(0.559, pr);
+    let t = 0.6 + 0.387 * cube_root(ra.max(0.0).sqrt()) * prandtl_factor(0.559, pr);
     t * t
 }
 
@@ -63,7 +65,7 @@ fn soft_max(x: f64, y: f64) -> f64 {
 #[inline]
 pub fn horizontal_plate_up(ra: f64) -> f64 {
     let ra = ra.max(0.0);
-    soft_max(0.54 * ra.sqrt().sqrt(), 0.15 * ra.cbrt())
+    soft_max(0.54 * ra.sqrt().sqrt(), 0.15 * cube_root(ra))
 }
 
 /// Nusselt number, hot plate facing down or cold plate facing up (McAdams).
@@ -101,5 +103,5 @@ pub fn vertical_slender_cylinder(gr: f64, pr: f64, l_over_d: f64) -> f64 {
 /// Evidence: `identity_mixed_convection_is_bounded_by_its_parts`.
 #[inline]
 pub fn mixed_with_wind(nu_nat: f64, nu_forced: f64) -> f64 {
-    (nu_nat * nu_nat * nu_nat + nu_forced * nu_forced * nu_forced).cbrt()
+    cube_root(nu_nat * nu_nat * nu_nat + nu_forced * nu_forced * nu_forced)
 }

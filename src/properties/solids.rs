@@ -42,20 +42,22 @@ impl Solid {
 
 const AIR_GAP: &str = "air gap";
 
-/// Conductivity line k0, k1 of a closed air gap between two surfaces of the given emissivity.
+/// Effective conductivity of a closed air gap at `t_k` between two surfaces of the given emissivity, W/mK.
 ///
-/// Still air plus radiation across the gap: k = k_air + d h_r with h_r = 4 sigma T3 / (2/e - 1), as the secant from
-/// 298.15 to 600 K. Convection in the gap is left out: under about 20 mm it adds little (Rayleigh number below
-/// 1e4 at 50 K across 20 mm; common practice).
+/// Still air plus radiation across the gap: k = k_air + d h_r with h_r = 4 sigma T3 / (2/e - 1). Convection in the gap
+/// is left out: under about 20 mm it adds little (Rayleigh number near 1e4 at 50 K across 20 mm; common practice).
+pub fn air_gap_w_mk(t_k: f64, thickness_m: f64, emissivity: f64) -> f64 {
+    // Air: 0.0263 W/mK at 300 K, 0.0469 at 600 K (Incropera, Table A.4, from memory).
+    let k_air = 0.0263 + (0.0469 - 0.0263) / 300.0 * (t_k - 300.0);
+    k_air + thickness_m * 4.0 * SIGMA_W_M2K4 * t_k.powi(3) / (2.0 / emissivity - 1.0)
+}
+
+/// The line k0, k1 about 298.15 K that stands for [`air_gap_w_mk`]: the secant to 600 K.
 pub fn air_gap_conductivity(thickness_m: f64, emissivity: f64) -> (f64, f64) {
-    let effective = 1.0 / (2.0 / emissivity - 1.0);
-    let at = |t_k: f64| {
-        // Air: 0.0263 W/mK at 300 K, 0.0469 at 600 K (Incropera, Table A.4, from memory).
-        let k_air = 0.0263 + (0.0469 - 0.0263) / 300.0 * (t_k - 300.0);
-        k_air + thickness_m * 4.0 * SIGMA_W_M2K4 * t_k.powi(3) * effective
-    };
-    let (t0, t1) = (super::T_REF_K, 600.0);
-    (at(t0), (at(t1) - at(t0)) / (t1 - t0))
+    let (t0_k, t1_k) = (super::T_REF_K, 600.0);
+    let k0 = air_gap_w_mk(t0_k, thickness_m, emissivity);
+    let k1 = (air_gap_w_mk(t1_k, thickness_m, emissivity) - k0) / (t1_k - t0_k);
+    (k0, k1)
 }
 
 /// Celsius zero, K.
@@ -497,8 +499,8 @@ static TABLE: &[Solid] = &[
         density_kg_m3: 1.18,
         heat_capacity_j_kgk: 1007.0,
         heat_capacity_slope_j_kgk2: 0.05,
-        conductivity_w_mk: 0.1107,
-        conductivity_slope_w_mk2: 0.0006,
+        conductivity_w_mk: 0.106325,
+        conductivity_slope_w_mk2: 0.0019672,
         emissivity: 0.8,
         limit_k: None,
         limit_reason: "",
