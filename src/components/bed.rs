@@ -34,12 +34,12 @@ pub struct BedSurroundings {
     pub oxygen_share: f64,
 }
 
-/// Heat that the flames of a burning pile give to its own sticks, W/m2: flame feedback of wood cribs and
-/// cone-calorimeter samples is 15..30 kW/m2 (from memory: Drysdale, An Introduction to Fire Dynamics, ch. 5);
-/// the lower end, as a stove's mouth is open on one side.
-pub const PILE_FLAME_FLUX_W_M2: f64 = 15e3;
-/// Burning area at which a pile's own flames reach half of that, m2.
-const PILE_HALF_AREA_M2: f64 = 0.03;
+/// Flux on a stick inside a dense burning pile, W/m2: the one at which the char front gives the free-burning
+/// speed of wood cribs, 2.2e-6 D^-0.6 m/s (Babrauskas, SFPE Handbook, wood cribs), for 38 mm sticks: 0.94 mm/min.
+pub const PILE_FLUX_W_M2: f64 = 85e3;
+/// Burning surface per volume of chamber at which a stick sees its neighbours' flames and the chamber alike, 1/m:
+/// cribs have 20..40, a single stick under 1 (estimate; covered by the prior of `bed_rate`).
+const PILE_HALF_PER_M: f64 = 8.0;
 /// Flux below which a fresh stick does not ignite at all, W/m2 (critical flux for piloted ignition of wood,
 /// 10..13 kW/m2; smouldering contact with embers lowers it; from memory: Drysdale ch. 6).
 const IGNITION_FLUX_W_M2: f64 = 6e3;
@@ -49,7 +49,9 @@ impl Cohort {
     #[inline]
     pub fn burning_area_m2(&self, v: f64, burning_length_m: f64) -> f64 {
         let root = v.max(0.0) / (v.max(0.0) + 1e-3).sqrt();
-        4.0 * self.dry_kg / (self.density_kg_m3 * 2.0 * self.radius_m) * root * self.share_in_fire(v, burning_length_m)
+        4.0 * self.dry_kg / (self.density_kg_m3 * 2.0 * self.radius_m)
+            * root
+            * self.share_in_fire(v, burning_length_m)
     }
 
     /// Share of what is left that lies in the fire, 0..1.
@@ -85,10 +87,11 @@ pub fn lit_share(g: f64) -> f64 {
     s * s * (3.0 - 2.0 * s)
 }
 
-/// Strength of the pile's own flames, 0..1, from what is alight (states only, so that it is no implicit loop).
+/// Share of a stick's view that the pile's own flames fill, 0..1, from what is alight (states only, so that it is no implicit loop).
 #[inline]
-pub fn pile_flame_share(lit_area_m2: f64, oxygen_share: f64) -> f64 {
-    lit_area_m2 / (lit_area_m2 + PILE_HALF_AREA_M2) * oxygen_share
+pub fn pile_share(lit_area_m2: f64, chamber_m3: f64, oxygen_share: f64) -> f64 {
+    let density = lit_area_m2 / chamber_m3;
+    density / (density + PILE_HALF_PER_M) * oxygen_share
 }
 
 /// Rates of one cohort.
@@ -108,7 +111,9 @@ pub fn cohort_rates(c: &Cohort, v: f64, g: f64, s: &BedSurroundings, bed_rate: f
     }
     let q = s.flux_w_m2;
     let moisture_wet = c.water_per_dry / (1.0 + c.water_per_dry);
-    let front_m_s = bed_rate * charring::front_speed_m_s(q, c.char_depth_m(v), c.density_kg_m3, moisture_wet) * lit_share(g);
+    let front_m_s = bed_rate
+        * charring::front_speed_m_s(q, c.char_depth_m(v), c.density_kg_m3, moisture_wet)
+        * lit_share(g);
     let root = v.max(0.0) / (v.max(0.0) + 1e-3).sqrt();
     let dv = -2.0 * front_m_s / c.radius_m * root * c.share_in_fire(v, s.burning_length_m);
     // Thermally thick ignition: the dose q² t reaches (π/4) k ρ c ΔT². Moisture raises k ρ c and adds its latent heat.
@@ -118,6 +123,15 @@ pub fn cohort_rates(c: &Cohort, v: f64, g: f64, s: &BedSurroundings, bed_rate: f
     // Thin sticks heat through before the thick-body dose is reached.
     let thin_j_m2 = 0.5 * c.radius_m * c.density_kg_m3 * (1500.0 * 300.0 + c.water_per_dry * 2.6e6);
     let rate = excess * excess / dose + excess / thin_j_m2;
-    let dg = rate * (1.2 - g).max(0.0) / 1.2 - if q < IGNITION_FLUX_W_M2 { 0.002 * g * (1.0 - q / IGNITION_FLUX_W_M2) } else { 0.0 };
-    CohortRates { dv_per_s: dv, dg_per_s: dg, dry_kg_s: -dv * c.dry_kg }
+    let dg = rate * (1.2 - g).max(0.0) / 1.2
+        - if q < IGNITION_FLUX_W_M2 {
+            0.002 * g * (1.0 - q / IGNITION_FLUX_W_M2)
+        } else {
+            0.0
+        };
+    CohortRates {
+        dv_per_s: dv,
+        dg_per_s: dg,
+        dry_kg_s: -dv * c.dry_kg,
+    }
 }

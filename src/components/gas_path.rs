@@ -20,7 +20,9 @@ impl<const N: usize> ReTable<N> {
     /// Fills the table.
     pub fn new(f: impl Fn(f64) -> [f64; N]) -> Self {
         let rows = (0..Self::POINTS)
-            .map(|i| f(Self::RE0 * ((i as f64 * Self::X_MAX / (Self::POINTS - 1) as f64).exp() - 1.0)))
+            .map(|i| {
+                f(Self::RE0 * ((i as f64 * Self::X_MAX / (Self::POINTS - 1) as f64).exp() - 1.0))
+            })
             .collect();
         Self { rows }
     }
@@ -28,7 +30,8 @@ impl<const N: usize> ReTable<N> {
     /// Values at this Reynolds number, held beyond the table's end.
     #[inline]
     pub fn at(&self, re: f64) -> [f64; N] {
-        let x = ((1.0 + re / Self::RE0).ln() * ((Self::POINTS - 1) as f64 / Self::X_MAX)).clamp(0.0, (Self::POINTS - 1) as f64 - 1e-9);
+        let x = ((1.0 + re / Self::RE0).ln() * ((Self::POINTS - 1) as f64 / Self::X_MAX))
+            .clamp(0.0, (Self::POINTS - 1) as f64 - 1e-9);
         let i = x as usize;
         let u = x - i as f64;
         let (a, b) = (&self.rows[i], &self.rows[i + 1]);
@@ -128,6 +131,8 @@ pub struct PathConditions<'a> {
     pub unburnt_floor_w: f64,
     /// Net heat flow of the volatiles, W: soot follows what is still burning.
     pub volatile_w: f64,
+    /// Share of the flame that burns in hot sheets however cold the mean gas is, 0..1.
+    pub sheet_share: f64,
     pub mixing_time: f64,
     pub duct_convection: f64,
     pub bank_exposure: f64,
@@ -137,9 +142,9 @@ pub struct PathConditions<'a> {
     pub gas_friction: f64,
 }
 
-/// Constant of the burn-out time: τ = C D/v. Jet flames burn out within 5..10 diameters of a turbulent duct flow,
-/// i.e. C of 1.5..3 (common practice, no source; multiplier `mixing_time`).
-pub const MIXING_CONSTANT: f64 = 2.0;
+/// Constant of the burn-out time: τ = C D/v. Flames in a turbulent duct flow burn out within 4..9 diameters,
+/// i.e. C of 1.5..3 (common practice, no source; multiplier `mixing_time`); the lower end, as bends and sticks stir.
+pub const MIXING_CONSTANT: f64 = 1.5;
 
 /// Share of the reaction that temperature allows: half at 870 K.
 #[inline]
@@ -163,21 +168,25 @@ pub struct GasCell {
 
 /// Burns and cools the gas over one cell. `t_wall_k` is the innermost wall node, `t_turns_k` the coil node.
 #[inline]
-pub fn pass_cell(duct: &Duct, c: &PathConditions, gas: &mut GasStream, t_wall_k: f64, t_turns_k: f64) -> GasCell {
+pub fn pass_cell(
+    duct: &Duct,
+    c: &PathConditions,
+    gas: &mut GasStream,
+    t_wall_k: f64,
+    t_turns_k: f64,
+) -> GasCell {
     let mut out = GasCell::default();
     let m = gas.mdot_kg_s;
     let rgas = c.mix.r_j_kgk();
     let (_, cp) = c.mix.h_cp(gas.t_k);
-    let rho = c.pressure_pa / (rgas * gas.t_k);
 
     // Burn-out of what is left above the local shortage of air.
     let burning = gas.unburnt_w - c.unburnt_floor_w;
     if burning > 0.1 && duct.flame > 0.0 {
-        let v = m / (rho * duct.area_m2);
-        let dt_over_tau = duct.cell_length_m * duct.area_m2 / duct.area_m2 / (MIXING_CONSTANT * c.mixing_time * duct.hydraulic_m);
         // τ = C D/v and Δt = L/v: the velocity cancels, flame length is a number of diameters.
-        let _ = v;
-        let released = burning * (1.0 - (-dt_over_tau * duct.flame * reaction_share(gas.t_k)).exp());
+        let dt_over_tau = duct.cell_length_m / (MIXING_CONSTANT * c.mixing_time * duct.hydraulic_m);
+        let react = c.sheet_share + (1.0 - c.sheet_share) * reaction_share(gas.t_k);
+        let released = burning * (1.0 - (-dt_over_tau * duct.flame * react).exp());
         out.released_w = released;
         gas.unburnt_w -= released;
         gas.add_heat(c.mix, released, cp);
@@ -193,7 +202,8 @@ pub fn pass_cell(duct: &Duct, c: &PathConditions, gas: &mut GasStream, t_wall_k:
 
     // Wall of the duct: convection and gas radiation, then the first half of the first layer.
     let eps_wall = eps_gas * 0.5 * (1.0 + duct.wall.inner_emissivity);
-    let h_rad_wall = eps_wall * STEFAN_BOLTZMANN * (t_in * t_in + t_wall_k * t_wall_k) * (t_in + t_wall_k);
+    let h_rad_wall =
+        eps_wall * STEFAN_BOLTZMANN * (t_in * t_in + t_wall_k * t_wall_k) * (t_in + t_wall_k);
     let h_wall = c.duct_convection * nu * k / duct.hydraulic_m + h_rad_wall;
     let wall_cells_per = duct.wall_cells as f64 / duct.cells as f64;
     let r_wall = duct.wall.nodes[0].resistance_in_k_w(t_wall_k) / wall_cells_per;
@@ -205,13 +215,16 @@ pub fn pass_cell(duct: &Duct, c: &PathConditions, gas: &mut GasStream, t_wall_k:
         let re_b = m * b.tube_outside_m / (b.free_area_m2 * mu);
         let [nu_b, loss_re] = b.table.at(re_b);
         let h_conv = c.bank_exposure * b.exposure * nu_b * k / b.tube_outside_m;
-        let eps = (c.emissivity * c.wsgg.emissivity_with_soot(t_in, b.beam_m, soot)).min(0.95) * 0.5 * (1.0 + b.emissivity);
-        let h_rad = eps * STEFAN_BOLTZMANN * (t_in * t_in + t_turns_k * t_turns_k) * (t_in + t_turns_k);
+        let eps = (c.emissivity * c.wsgg.emissivity_with_soot(t_in, b.beam_m, soot)).min(0.95)
+            * 0.5
+            * (1.0 + b.emissivity);
+        let h_rad =
+            eps * STEFAN_BOLTZMANN * (t_in * t_in + t_turns_k * t_turns_k) * (t_in + t_turns_k);
         out.turns_h_w_m2k = h_conv;
         let h = h_conv + h_rad;
         g_turns = b.area_m2 / (1.0 / h + b.fouling_m2k_w);
         // loss per row = (K Re) mu / (d) · v / 2 ...: K ½ρv² with K = (K Re)/Re stays finite at rest.
-        let v = m / (rho * b.free_area_m2);
+        let v = m * rgas * t_in / (c.pressure_pa * b.free_area_m2);
         loss_bank = b.rows * loss_re * mu * v / (2.0 * b.tube_outside_m);
     }
 

@@ -32,7 +32,8 @@ pub struct TubeCell {
     pub loss_k: f64,
     /// To the surroundings (pipes only).
     pub loss_w_k: f64,
-    /// Saturation at this cell's pressure.
+    /// Absolute pressure (static), and saturation there.
+    pub p_pa: f64,
     pub sat: SatProps,
     /// Index of the coefficient table.
     pub table: usize,
@@ -81,7 +82,13 @@ pub struct Stream {
 impl Stream {
     /// A stream of liquid at this enthalpy.
     pub fn liquid(water: &Water, mdot_kg_s: f64, h_j_kg: f64) -> Self {
-        Self { mdot_kg_s, enthalpy_w: mdot_kg_s * h_j_kg, h_j_kg, t_k: water.t_from_h_k(h_j_kg), quality: 0.0 }
+        Self {
+            mdot_kg_s,
+            enthalpy_w: mdot_kg_s * h_j_kg,
+            h_j_kg,
+            t_k: water.t_from_h_k(h_j_kg),
+            quality: 0.0,
+        }
     }
 }
 
@@ -121,12 +128,17 @@ impl TubeTable {
 
     /// Fills the tables from the correlations.
     pub fn new(nu: impl Fn(f64, f64) -> f64, f_re: impl Fn(f64) -> f64) -> Self {
-        let re = |i: usize| Self::RE0 * ((i as f64 * Self::X_MAX / (Self::N_RE - 1) as f64).exp() - 1.0);
+        let re =
+            |i: usize| Self::RE0 * ((i as f64 * Self::X_MAX / (Self::N_RE - 1) as f64).exp() - 1.0);
         let pr = |j: usize| {
-            (Self::LNPR_MIN + (Self::LNPR_MAX - Self::LNPR_MIN) * j as f64 / (Self::N_PR - 1) as f64).exp()
+            (Self::LNPR_MIN
+                + (Self::LNPR_MAX - Self::LNPR_MIN) * j as f64 / (Self::N_PR - 1) as f64)
+                .exp()
         };
         Self {
-            nu: (0..Self::N_RE).map(|i| std::array::from_fn(|j| nu(re(i), pr(j)))).collect(),
+            nu: (0..Self::N_RE)
+                .map(|i| std::array::from_fn(|j| nu(re(i), pr(j))))
+                .collect(),
             f_re: (0..Self::N_RE).map(|i| f_re(re(i))).collect(),
         }
     }
@@ -134,15 +146,20 @@ impl TubeTable {
     /// (Nu, Darcy f × Re).
     #[inline]
     pub fn at(&self, re: f64, pr: f64) -> (f64, f64) {
-        let x = ((1.0 + re / Self::RE0).ln() * ((Self::N_RE - 1) as f64 / Self::X_MAX)).clamp(0.0, (Self::N_RE - 1) as f64 - 1e-9);
-        let z = ((pr.ln() - Self::LNPR_MIN) * ((Self::N_PR - 1) as f64 / (Self::LNPR_MAX - Self::LNPR_MIN)))
+        let x = ((1.0 + re / Self::RE0).ln() * ((Self::N_RE - 1) as f64 / Self::X_MAX))
+            .clamp(0.0, (Self::N_RE - 1) as f64 - 1e-9);
+        let z = ((pr.ln() - Self::LNPR_MIN)
+            * ((Self::N_PR - 1) as f64 / (Self::LNPR_MAX - Self::LNPR_MIN)))
             .clamp(0.0, (Self::N_PR - 1) as f64 - 1e-9);
         let (i, j) = (x as usize, z as usize);
         let (u, v) = (x - i as f64, z - j as f64);
         let (a, b) = (&self.nu[i], &self.nu[i + 1]);
         let lo = a[j] + (a[j + 1] - a[j]) * v;
         let hi = b[j] + (b[j + 1] - b[j]) * v;
-        (lo + (hi - lo) * u, self.f_re[i] + (self.f_re[i + 1] - self.f_re[i]) * u)
+        (
+            lo + (hi - lo) * u,
+            self.f_re[i] + (self.f_re[i + 1] - self.f_re[i]) * u,
+        )
     }
 }
 
@@ -165,10 +182,22 @@ fn nucleate_w_m2k(superheat_k: f64) -> f64 {
 ///
 /// `t_node_k` is the node (metal with its water), `liquid_kg` its inventory.
 #[inline]
-pub fn pass_cell(water: &Water, cell: &TubeCell, table: &TubeTable, side: WaterSide, input: &Stream, t_node_k: f64, liquid_kg: f64) -> CellPass {
+pub fn pass_cell(
+    water: &Water,
+    cell: &TubeCell,
+    table: &TubeTable,
+    side: WaterSide,
+    input: &Stream,
+    t_node_k: f64,
+    liquid_kg: f64,
+) -> CellPass {
     let sat = &cell.sat;
     let w = input.mdot_kg_s;
-    let liq = water.liquid(if input.t_k < sat.t_k { input.t_k } else { sat.t_k });
+    let liq = water.liquid(if input.t_k < sat.t_k {
+        input.t_k
+    } else {
+        sat.t_k
+    });
     let re = 4.0 * w / cell.flow_area_m2 * cell.inside_m * 0.25 / liq.mu_pa_s;
     let pr = liq.cp_j_kgk * liq.mu_pa_s / liq.k_w_mk;
     let (nu, f_re) = table.at(re, pr);
@@ -189,7 +218,11 @@ pub fn pass_cell(water: &Water, cell: &TubeCell, table: &TubeTable, side: WaterS
         let decay = (-ntu).exp();
         let t_end = t_node_k - d * decay;
         // (1 - e^-N)/N, safe at small N
-        let mean_share = if ntu > 1e-6 { (1.0 - decay) / ntu } else { 1.0 - 0.5 * ntu };
+        let mean_share = if ntu > 1e-6 {
+            (1.0 - decay) / ntu
+        } else {
+            1.0 - 0.5 * ntu
+        };
         t_mean_k = (t_node_k - d * mean_share).min(sat.t_k);
         if t_end <= sat.t_k {
             to_stream_w = c_flow * d * (1.0 - decay);
@@ -235,7 +268,13 @@ pub fn pass_cell(water: &Water, cell: &TubeCell, table: &TubeTable, side: WaterS
     }
     let w_out = (w + steam - refill).max(0.0);
     let enthalpy_w = input.enthalpy_w + to_stream_w + steam * sat.h_g_j_kg - refill * h_liquid;
-    let h_out = if w_out > 1e-7 { enthalpy_w / w_out } else if boil_w > 0.0 { sat.h_f_j_kg } else { water.h_j_kg(t_node_k.min(sat.t_k)) };
+    let h_out = if w_out > 1e-7 {
+        enthalpy_w / w_out
+    } else if boil_w > 0.0 {
+        sat.h_f_j_kg
+    } else {
+        water.h_j_kg(t_node_k.min(sat.t_k))
+    };
     let quality = ((h_out - sat.h_f_j_kg) / sat.h_fg_j_kg).clamp(0.0, 1.0);
     let t_out = if h_out < sat.h_f_j_kg {
         water.t_from_h_k(h_out)
@@ -252,17 +291,27 @@ pub fn pass_cell(water: &Water, cell: &TubeCell, table: &TubeTable, side: WaterS
         let j_g = g_flux * x / sat.rho_g_kg_m3;
         let j_l = g_flux * (1.0 - x) / rho_l;
         let void = j_g / (DISTRIBUTION * (j_g + j_l) + DRIFT_M_S);
-        (rho_l * (1.0 - void) + sat.rho_g_kg_m3 * void, 1.0 + x * (rho_l / sat.rho_g_kg_m3 - 1.0))
+        (
+            rho_l * (1.0 - void) + sat.rho_g_kg_m3 * void,
+            1.0 + x * (rho_l / sat.rho_g_kg_m3 - 1.0),
+        )
     } else {
         (rho_l, 1.0)
     };
     // f L/D ½ρv² with f = (f Re)/Re stays finite at rest.
-    let laminar_like = f_re * liq.mu_pa_s * g_flux / (2.0 * rho_l * cell.inside_m * cell.inside_m) * cell.length_m;
+    let laminar_like =
+        f_re * liq.mu_pa_s * g_flux / (2.0 * rho_l * cell.inside_m * cell.inside_m) * cell.length_m;
     let fittings = cell.loss_k * 0.5 * g_flux * g_flux / rho_l;
     let loss_pa = side.friction * two_phase * (laminar_like + fittings);
 
     CellPass {
-        out: Stream { mdot_kg_s: w_out, enthalpy_w, h_j_kg: h_out, t_k: t_out, quality },
+        out: Stream {
+            mdot_kg_s: w_out,
+            enthalpy_w,
+            h_j_kg: h_out,
+            t_k: t_out,
+            quality,
+        },
         from_node_w,
         wall_heat_w: to_stream_w + boil_w,
         inventory_kg_s: refill - steam,

@@ -74,7 +74,14 @@ pub struct VesselLosses {
 
 impl VesselModel {
     /// Builds the model; `surface_pressure_pa` is the air's.
-    pub fn new(v: &Vessel, water: &Water, surface_pressure_pa: f64, layers: usize, loss: f64, mixing: f64) -> Self {
+    pub fn new(
+        v: &Vessel,
+        water: &Water,
+        surface_pressure_pa: f64,
+        layers: usize,
+        loss: f64,
+        mixing: f64,
+    ) -> Self {
         let n = layers.clamp(1, MAX_LAYERS);
         let rho = water.rho_kg_m3(v.start_temperature_k);
         let layer_kg = v.water_m3 * rho / n as f64;
@@ -124,7 +131,8 @@ impl VesselModel {
     pub fn layer_temperature_k(&self, water: &Water, enthalpy_j: f64, kg: f64) -> f64 {
         let t = T_REF_K + enthalpy_j / (self.layer_shell_j_k + kg * 4186.0);
         let (h, cp) = water.h_cp(t);
-        t - (self.layer_shell_j_k * (t - T_REF_K) + kg * h - enthalpy_j) / (self.layer_shell_j_k + kg * cp)
+        t - (self.layer_shell_j_k * (t - T_REF_K) + kg * h - enthalpy_j)
+            / (self.layer_shell_j_k + kg * cp)
     }
 
     /// Layer at this height above the vessel's floor.
@@ -178,11 +186,13 @@ impl VesselModel {
             let m = air.evaporation
                 * share
                 * s.area_m2
-                * evaporation::ashrae_flux_kg_m2s(water.p_sat_pa(t), air.vapour_pa, wind, h_fg).max(0.0);
+                * evaporation::ashrae_flux_kg_m2s(water.p_sat_pa(t), air.vapour_pa, wind, h_fg)
+                    .max(0.0);
             let e = m * (water.h_j_kg(t) + h_fg);
             // Still-air and wind convection of a warm horizontal surface (McAdams: 5.7 + 3.8 v, less its radiation share of about 3).
             let conv = (2.8 + 3.0 * wind) * (t - air.t_air_k);
-            let sky = 0.95 * STEFAN_BOLTZMANN * (t.powi(4) - air.sky_emissivity * air.t_air_k.powi(4));
+            let sky =
+                0.95 * STEFAN_BOLTZMANN * (t.powi(4) - air.sky_emissivity * air.t_air_k.powi(4));
             let mut q = share * s.area_m2 * (conv + sky);
             if air.cover_on {
                 q += s.cover_w_m2k * s.area_m2 * (t - air.t_air_k);
@@ -195,7 +205,8 @@ impl VesselModel {
         // Boiling over: the excess above saturation leaves as steam.
         let excess = t - self.sat.t_k;
         if excess > 0.0 {
-            let m = excess * (top_kg * 4186.0 + self.layer_shell_j_k) / (BOIL_OVER_S * self.sat.h_fg_j_kg);
+            let m = excess * (top_kg * 4186.0 + self.layer_shell_j_k)
+                / (BOIL_OVER_S * self.sat.h_fg_j_kg);
             heat_w[top] -= m * self.sat.h_g_j_kg;
             losses.vented_w = m * self.sat.h_g_j_kg;
             losses.water_out_kg_s += m;

@@ -74,7 +74,10 @@ pub enum WallShape {
     /// A tube of this inner radius and length; other cross-sections by perimeter / 2π.
     Cylinder { inner_radius_m: f64, length_m: f64 },
     /// Flat walls of a box: area of the inner face and the half-width that the outer face gains with thickness.
-    Box { inner_area_m2: f64, half_width_m: f64 },
+    Box {
+        inner_area_m2: f64,
+        half_width_m: f64,
+    },
 }
 
 /// A wall as a chain of nodes from the fire outwards.
@@ -94,9 +97,15 @@ fn shares(layer: &Layer, cell_factor: usize) -> Vec<f64> {
     if layer.thin {
         return vec![1.0];
     }
-    let base: &[f64] = if layer.thickness_m > 0.04 { &[0.15, 0.35, 0.5] } else { &[0.35, 0.65] };
+    let base: &[f64] = if layer.thickness_m > 0.04 {
+        &[0.15, 0.35, 0.5]
+    } else {
+        &[0.35, 0.65]
+    };
     let f = cell_factor.max(1);
-    base.iter().flat_map(|s| std::iter::repeat_n(s / f as f64, f)).collect()
+    base.iter()
+        .flat_map(|s| std::iter::repeat_n(s / f as f64, f))
+        .collect()
 }
 
 impl Wall {
@@ -109,15 +118,29 @@ impl Wall {
         // Inner face at depth x: resistance and volume of a slice x..x+dx.
         let slice = |x: f64, dx: f64| -> (f64, f64, f64) {
             match shape {
-                WallShape::Cylinder { inner_radius_m: r, length_m: l } => {
+                WallShape::Cylinder {
+                    inner_radius_m: r,
+                    length_m: l,
+                } => {
                     let (a, m, b) = (r + x, r + x + 0.5 * dx, r + x + dx);
-                    ((m / a).ln() / (pi2 * l), (b / m).ln() / (pi2 * l), 0.5 * pi2 * l * (b * b - a * a))
+                    (
+                        (m / a).ln() / (pi2 * l),
+                        (b / m).ln() / (pi2 * l),
+                        0.5 * pi2 * l * (b * b - a * a),
+                    )
                 }
-                WallShape::Box { inner_area_m2: area, half_width_m: w } => {
+                WallShape::Box {
+                    inner_area_m2: area,
+                    half_width_m: w,
+                } => {
                     // Area grows as the square of the distance from the centre (a box growing in three directions).
                     let at = |z: f64| area * ((w + z) / w).powi(2);
                     let (a, m, b) = (at(x), at(x + 0.5 * dx), at(x + dx));
-                    (0.5 * dx / (a * m).sqrt(), 0.5 * dx / (m * b).sqrt(), dx * (a + 4.0 * m + b) / 6.0)
+                    (
+                        0.5 * dx / (a * m).sqrt(),
+                        0.5 * dx / (m * b).sqrt(),
+                        dx * (a + 4.0 * m + b) / 6.0,
+                    )
                 }
             }
         };
@@ -132,7 +155,8 @@ impl Wall {
                 let (gi, go, vol) = slice(x, dx);
                 nodes.push(WallNode {
                     capacity_j_k: vol * layer.density_kg_m3 * layer.heat_capacity_j_kgk,
-                    capacity_slope_per_k: layer.heat_capacity_slope_j_kgk2 / layer.heat_capacity_j_kgk,
+                    capacity_slope_per_k: layer.heat_capacity_slope_j_kgk2
+                        / layer.heat_capacity_j_kgk,
                     geo_in_per_m: gi,
                     geo_out_per_m: go,
                     k0_w_mk: layer.conductivity_w_mk,
@@ -142,8 +166,14 @@ impl Wall {
             }
         }
         let (inner_area_m2, outer_area_m2) = match shape {
-            WallShape::Cylinder { inner_radius_m: r, length_m: l } => (pi2 * r * l, pi2 * (r + x) * l),
-            WallShape::Box { inner_area_m2: a, half_width_m: w } => (a, a * ((w + x) / w).powi(2)),
+            WallShape::Cylinder {
+                inner_radius_m: r,
+                length_m: l,
+            } => (pi2 * r * l, pi2 * (r + x) * l),
+            WallShape::Box {
+                inner_area_m2: a,
+                half_width_m: w,
+            } => (a, a * ((w + x) / w).powi(2)),
         };
         Self {
             nodes,
@@ -168,8 +198,8 @@ impl Wall {
     /// Temperatures of the nodes from their states.
     #[inline]
     pub fn temperatures(&self, e: &[f64], t_k: &mut [f64]) {
-        for ((n, &e), t) in self.nodes.iter().zip(e).zip(t) {
-            *t = n.temperature_k(e);
+        for ((n, &e), out) in self.nodes.iter().zip(e).zip(t_k) {
+            *out = n.temperature_k(e);
         }
     }
 
@@ -181,7 +211,8 @@ impl Wall {
         for i in 0..n {
             let to_right_w = if i + 1 < n {
                 (t_k[i] - t_k[i + 1])
-                    / (self.nodes[i].resistance_out_k_w(t_k[i]) + self.nodes[i + 1].resistance_in_k_w(t_k[i + 1]))
+                    / (self.nodes[i].resistance_out_k_w(t_k[i])
+                        + self.nodes[i + 1].resistance_in_k_w(t_k[i + 1]))
             } else {
                 heat_out_w
             };
@@ -192,7 +223,11 @@ impl Wall {
 
     /// Enthalpy of all nodes above the reference, J.
     pub fn enthalpy_j(&self, e: &[f64]) -> f64 {
-        self.nodes.iter().zip(e).map(|(n, &e)| n.enthalpy_j(e)).sum()
+        self.nodes
+            .iter()
+            .zip(e)
+            .map(|(n, &e)| n.enthalpy_j(e))
+            .sum()
     }
 }
 
@@ -210,7 +245,11 @@ impl OutsideConvection {
     /// Tabulates `h(excess temperature)` for 0..1200 K.
     pub fn tabulate(h_w_m2k: impl Fn(f64) -> f64) -> Self {
         let n = (Self::MAX_K / Self::STEP_K) as usize + 1;
-        Self { h_w_m2k: (0..n).map(|i| h_w_m2k((i as f64 * Self::STEP_K).max(0.25))).collect() }
+        Self {
+            h_w_m2k: (0..n)
+                .map(|i| h_w_m2k((i as f64 * Self::STEP_K).max(0.25)))
+                .collect(),
+        }
     }
 
     /// Coefficient at this excess (either sign), W/m2K.
@@ -218,7 +257,7 @@ impl OutsideConvection {
     pub fn at(&self, excess_k: f64) -> f64 {
         let x = excess_k.abs() / Self::STEP_K;
         let last = self.h_w_m2k.len() - 1;
-        if !(x < last as f64) {
+        if x.is_nan() || x >= last as f64 {
             return self.h_w_m2k[last];
         }
         let i = x as usize;
@@ -228,14 +267,23 @@ impl OutsideConvection {
 
 /// Heat from the outermost node to the air, W: half layer, then convection and radiation in parallel.
 #[inline]
-pub fn outside_loss_w(wall: &Wall, conv: &OutsideConvection, multiplier: f64, t_last_k: f64, t_air_k: f64) -> f64 {
+pub fn outside_loss_w(
+    wall: &Wall,
+    conv: &OutsideConvection,
+    multiplier: f64,
+    t_last_k: f64,
+    t_air_k: f64,
+) -> f64 {
     const SIGMA: f64 = 5.670374419e-8;
-    let Some(last) = wall.nodes.last() else { return 0.0 };
+    let Some(last) = wall.nodes.last() else {
+        return 0.0;
+    };
     let r = last.resistance_out_k_w(t_last_k);
     let coefficient = |ts: f64| {
         multiplier
             * wall.outer_area_m2
-            * (conv.at(ts - t_air_k) + wall.outer_emissivity * SIGMA * (ts * ts + t_air_k * t_air_k) * (ts + t_air_k))
+            * (conv.at(ts - t_air_k)
+                + wall.outer_emissivity * SIGMA * (ts * ts + t_air_k * t_air_k) * (ts + t_air_k))
     };
     // Two passes: the surface of an insulated wall is much colder than its last node.
     let g = coefficient(t_last_k);

@@ -45,7 +45,8 @@ impl FuelData {
     /// From the rig's fuel.
     pub fn new(f: &Fuel) -> Self {
         let daf = 1.0 - f.ash_dry;
-        let (carbon, hydrogen, oxygen) = (f.carbon_daf * daf, f.hydrogen_daf * daf, f.oxygen_daf * daf);
+        let (carbon, hydrogen, oxygen) =
+            (f.carbon_daf * daf, f.hydrogen_daf * daf, f.oxygen_daf * daf);
         let char_yield = f.char_yield_dry.min(0.95 * carbon);
         let carbon_volatile = carbon - char_yield;
         let water_from_hydrogen = hydrogen * H2O_PER_H;

@@ -14,7 +14,7 @@ mod rhs;
 mod water_side;
 
 pub use assemble::{AssembleError, default_cells};
-pub use balance::{StartRecord, ledger};
+pub use balance::{Fed, WoodLeft};
 pub use fuel::{CHAR_J_KG, FuelData, LATENT_J_KG};
 pub use layout::{COHORTS, Integral, Layout, T_REF_K};
 pub use mode::Mode;
@@ -26,6 +26,7 @@ use crate::components::spec::{Bench, Pump, Rig};
 use crate::components::tube::{TubeCell, TubeTable};
 use crate::components::vessel::VesselModel;
 use crate::components::wall::{OutsideConvection, Wall};
+use crate::properties::gas::GasMix;
 use crate::properties::water::Water;
 use std::cell::RefCell;
 
@@ -53,7 +54,11 @@ pub struct FireboxModel {
 pub enum Drive {
     Pump(Pump),
     Thermosyphon,
-    Mains { pressure_pa: f64, valve_loss_k: f64, inlet_j_kg: f64 },
+    Mains {
+        pressure_pa: f64,
+        valve_loss_k: f64,
+        inlet_j_kg: f64,
+    },
 }
 
 /// The loop, assembled: one row of tube cells in forward order (return pipe, coils, supply pipe).
@@ -110,12 +115,14 @@ impl Scratch {
 }
 
 /// A rig as a network with its present mode.
-#[derive(Debug, Clone)]
+#[derive(Clone)]
 pub struct Network {
     pub rig: Rig,
     pub fuel: FuelData,
     pub water: &'static Water,
     pub p_air_pa: f64,
+    /// Outside air with its humidity.
+    pub air_mix: GasMix,
     pub vapour_pa: f64,
     pub sky_emissivity: f64,
     pub firebox: FireboxModel,
@@ -132,12 +139,7 @@ pub struct Network {
 
 impl Network {
     /// Number of states.
-    pub fn len(&self) -> usize {
+    pub fn state_count(&self) -> usize {
         self.layout.len()
-    }
-
-    /// Never true for an assembled network.
-    pub fn is_empty(&self) -> bool {
-        self.layout.is_empty()
     }
 }

@@ -5,11 +5,13 @@ use super::layout::*;
 use super::observe::{Instant, MAX_SECTIONS};
 use super::{Network, Scratch};
 use crate::components::bed::{self, BedSurroundings};
-use crate::components::gas_path::{self, GasStream, MIXING_CONSTANT, PathConditions, reaction_share};
+use crate::components::gas_path::{
+    self, GasStream, MIXING_CONSTANT, PathConditions, reaction_share,
+};
 use crate::components::spec::FireboxKind;
 use crate::components::wall::outside_loss_w;
 use crate::correlations::radiation::{STEFAN_BOLTZMANN, WsggWeights};
-use crate::correlations::{charring, combustion, draught, pump};
+use crate::correlations::{charring, combustion, draught, evaporation, pump};
 use crate::integrate::OdeSystem;
 use crate::properties::gas::{Composition, GasMix};
 
@@ -20,6 +22,11 @@ pub const LEAK_AIR_KG_S: f64 = 2e-4;
 const EMBER_SHARE: f64 = 0.6;
 /// Share of flame that burns at its own sheet temperature however cold the mean gas is (multiplier `mixing_time` covers it).
 const SHEET_SHARE: f64 = 0.5;
+/// Temperature of flame sheets between burning sticks (measured crib flames 1100..1300 K; from memory: Drysdale ch. 4).
+const SHEET_K: f64 = 1150.0;
+/// Temperature of char as it falls off a burning stick, and its specific heat.
+const FRONT_CHAR_K: f64 = 900.0;
+const CHAR_C_J_KGK: f64 = 1500.0;
 /// Size of glowing char pieces, m, and density, kg/m3.
 const EMBER_M: f64 = 0.02;
 const EMBER_KG_M3: f64 = 250.0;
@@ -53,24 +60,33 @@ impl OdeSystem for Network {
 
 impl Network {
     /// Temperatures of all nodes.
-    fn unpack(&self, y: &[f64], s: &mut Scratch) {
+    pub(super) fn unpack(&self, y: &[f64], s: &mut Scratch) {
         let l = &self.layout;
         let w0 = l.walls;
         let fw = self.firebox.wall.len();
-        self.firebox.wall.temperatures(&y[w0..w0 + fw], &mut s.wall_t_k[..fw]);
+        self.firebox
+            .wall
+            .temperatures(&y[w0..w0 + fw], &mut s.wall_t_k[..fw]);
         for d in &self.ducts {
             let n = d.wall.len();
             for c in 0..d.wall_cells {
                 let at = d.wall_state + c * n;
-                d.wall.temperatures(&y[at..at + n], &mut s.wall_t_k[at - w0..at - w0 + n]);
+                d.wall
+                    .temperatures(&y[at..at + n], &mut s.wall_t_k[at - w0..at - w0 + n]);
             }
         }
         for h in s.wall_heat_w.iter_mut() {
             *h = 0.0;
         }
         for (i, tube) in self.tubes.iter().enumerate() {
-            let kg = tube.inventory.map_or(tube.water_kg, |k| y[l.inventory + k] * tube.water_kg);
-            s.tube_t_k[i] = tube.temperature_k(self.water, y[l.tubes + i] * tube.scale_j_k() * T_SCALE_K, kg);
+            let kg = tube
+                .inventory
+                .map_or(tube.water_kg, |k| y[l.inventory + k] * tube.water_kg);
+            s.tube_t_k[i] = tube.temperature_k(
+                self.water,
+                y[l.tubes + i] * tube.scale_j_k() * T_SCALE_K,
+                kg,
+            );
             s.tube_heat_w[i] = 0.0;
         }
         for i in 0..l.layer_count {
@@ -88,16 +104,26 @@ impl Network {
                 // Sticks never pack tightly: round ones leave a third of their square to air, but gaps close
                 // as they lean together; 1.2 of their own section is taken up (common practice, no source).
                 let sticks: f64 = (0..COHORTS)
-                    .map(|k| self.mode.cohorts[k].mouth_section_m2(y[self.layout.virgin + k], f.burning_length_m))
+                    .map(|k| {
+                        self.mode.cohorts[k]
+                            .mouth_section_m2(y[self.layout.virgin + k], f.burning_length_m)
+                    })
                     .sum();
                 let free = f.mouth_area_m2 * (1.0 - f.mouth_cover) - 1.2 * sticks;
                 // Never quite shut: 4 % of the mouth stays open between sticks, reached smoothly.
                 let least = 0.04 * f.mouth_area_m2;
-                least + 0.5 * (free - least + ((free - least).powi(2) + (0.05 * f.mouth_area_m2).powi(2)).sqrt())
+                least
+                    + 0.5
+                        * (free - least
+                            + ((free - least).powi(2) + (0.05 * f.mouth_area_m2).powi(2)).sqrt())
             }
             FireboxKind::Door => 0.0,
         };
-        let door = if self.mode.door_open && f.kind == FireboxKind::Door { f.mouth_area_m2 } else { 0.0 };
+        let door = if self.mode.door_open && f.kind == FireboxKind::Door {
+            f.mouth_area_m2
+        } else {
+            0.0
+        };
         c.inlet_area * (self.mode.air_inlet * (mouth + f.air_inlet_area_m2) + door) + leak
     }
 
@@ -137,21 +163,28 @@ impl Network {
         // with less air than that loses its own flames.
         let wanted = 0.008 * lit_area * fuel.stoich_air_volatile;
         let oxygen = m_air / (m_air + 0.5 * wanted);
-        let flame_share = bed::pile_flame_share(lit_area, oxygen);
+        let flame_share = bed::pile_share(lit_area, fb.volume_m3, oxygen);
         // Emissivity of the chamber for the sticks' view: nominal wood gas (10 % CO2, 12 % H2O); their flux hardly
         // depends on it, since what the gas does not send the lining does.
         let nominal = WsggWeights::new(0.12, 0.10);
-        let eps_view = (c.emissivity * nominal.emissivity_with_soot(t_flame, fb.beam_m, c.flame_soot_per_m)).min(0.95);
-        let chamber_flux = STEFAN_BOLTZMANN * (eps_view * t_flame.powi(4) + (1.0 - eps_view) * t_lining.powi(4));
+        let eps_view = (c.emissivity
+            * nominal.emissivity_with_soot(t_flame, fb.beam_m, c.flame_soot_per_m))
+        .min(0.95);
+        let chamber_flux =
+            STEFAN_BOLTZMANN * (eps_view * t_flame.powi(4) + (1.0 - eps_view) * t_lining.powi(4));
         let ember_cover = char_kg / (char_kg + 0.15 * fb.floor_m2 / 0.045);
         let ember_flux = STEFAN_BOLTZMANN * t_embers.powi(4);
         let view_embers = 0.4 * ember_cover;
-        let flux = (1.0 - view_embers) * chamber_flux
-            + view_embers * ember_flux
-            + bed::PILE_FLAME_FLUX_W_M2 * flame_share
+        let around_pile = (1.0 - view_embers) * chamber_flux + view_embers * ember_flux;
+        let flux = bed::PILE_FLUX_W_M2 * flame_share
+            + (1.0 - flame_share) * around_pile
             + 15.0 * (t_flame - 600.0).max(0.0)
             - 0.3 * STEFAN_BOLTZMANN * t_air.powi(4);
-        let around = BedSurroundings { flux_w_m2: flux.max(0.0), burning_length_m: lb, oxygen_share: oxygen };
+        let around = BedSurroundings {
+            flux_w_m2: flux.max(0.0),
+            burning_length_m: lb,
+            oxygen_share: oxygen,
+        };
         let mut dry = 0.0;
         let mut moisture = 0.0;
         let mut fuel_sensible = 0.0;
@@ -164,14 +197,26 @@ impl Network {
             moisture += r.dry_kg_s * co.water_per_dry;
             fuel_sensible += r.dry_kg_s * co.sensible_j_kg;
         }
-        let starter = if self.mode.starter_on { rig.lighting.starter_j / rig.lighting.starter_s / fuel.gross_j_kg } else { 0.0 };
+        let starter = if self.mode.starter_on {
+            rig.lighting.starter_j / rig.lighting.starter_s / fuel.gross_j_kg
+        } else {
+            0.0
+        };
 
         // --- Embers ---
         let air_volatile = fuel.stoich_air_volatile * dry + fuel.stoich_air * starter;
         // Volatiles burn first; what oxygen they leave reaches the embers (a third always does: air enters low).
         let y_o2 = AIR_O2 * (1.0 - 0.67 * air_volatile / (air_volatile + m_air));
         let gas_velocity = m_air / (rho_air * fb.flow_area_m2) * t_embers / t_air;
-        let flux_char = charring::char_burn_flux_kg_m2s(t_embers, y_o2, self.p_air_pa / (287.05 * t_embers), gas_velocity, EMBER_M);
+        let ember_gas = charring::CharGas {
+            y_o2,
+            rho_kg_m3: self.p_air_pa / (287.05 * t_embers),
+            velocity_m_s: gas_velocity,
+            // Air at ember temperature: ν ~ T^1.7, D(O2) ~ T^1.75 from 293 K (handbook fits, within 5 %).
+            nu_m2_s: 1.51e-5 * (t_embers / 293.0).powf(1.7) * 101_325.0 / self.p_air_pa,
+            diffusivity_m2_s: 2.0e-5 * (t_embers / 293.0).powf(1.75) * 101_325.0 / self.p_air_pa,
+        };
+        let flux_char = charring::char_burn_flux_kg_m2s(t_embers, EMBER_M, &ember_gas);
         // Ember surface that air reaches: at most three layers over the hearth.
         let reach = 3.0 * fb.floor_m2;
         let all = 6.0 * char_kg / (EMBER_KG_M3 * EMBER_M);
@@ -189,17 +234,29 @@ impl Network {
         let stoich = o2_need / AIR_O2;
         let o2_air = AIR_O2 * m_air;
         // Share of the fuel gas that the oxygen present could burn; composition follows it.
-        let possible = if o2_need > 0.95 * o2_air { 1.0 / (1.0 + ((o2_need / o2_air) - 0.95)) } else { 1.0 };
+        let possible = if o2_need > 0.95 * o2_air {
+            1.0 / (1.0 + ((o2_need / o2_air) - 0.95))
+        } else {
+            1.0
+        };
         let m_fuel_gas = fuel.volatile_mass * dry + (1.0 - fuel.ash) * starter + burnt_char;
         let m_h2o_fuel = moisture + fuel.water_from_hydrogen * (dry + starter);
-        let m_h2o_gas = moisture + humidity * m_air + possible * fuel.water_from_hydrogen * (dry + starter);
+        let m_h2o_gas =
+            moisture + humidity * m_air + possible * fuel.water_from_hydrogen * (dry + starter);
         let m_dry_air = m_air;
         let m_gas = m_dry_air * (1.0 + humidity) + m_fuel_gas + moisture;
         let co2 = (possible * carbon * CO2_PER_C + AIR_CO2 * m_dry_air) / m_gas;
         let o2 = ((o2_air - possible * o2_need) / m_gas).max(0.0);
         let h2o = m_h2o_gas / m_gas;
         let ar = AIR_AR * m_dry_air / m_gas;
-        let comp = Composition { n2: (1.0 - co2 - o2 - h2o - ar).max(0.0), o2, co2, h2o, ar, co: 0.0 };
+        let comp = Composition {
+            n2: (1.0 - co2 - o2 - h2o - ar).max(0.0),
+            o2,
+            co2,
+            h2o,
+            ar,
+            co: 0.0,
+        };
         let mix = GasMix::new(&comp);
         let rgas = mix.r_j_kgk();
         // Mole fractions from mass fractions: x = w R_mix... (R_i / R)
@@ -216,13 +273,16 @@ impl Network {
         let char_w = CHAR_J_KG * burnt_char;
         let floor_share = combustion::shortage(lambda.min(50.0), c.unmixedness).min(0.95);
         let unburnt_floor_w = floor_share * volatile_w;
-        let react = SHEET_SHARE * flame_share + (1.0 - SHEET_SHARE * flame_share) * reaction_share(t_flame);
-        let kt = fb.volume_m3 / (MIXING_CONSTANT * c.mixing_time * fb.hydraulic_m * fb.flow_area_m2) * react;
+        let react =
+            SHEET_SHARE * flame_share + (1.0 - SHEET_SHARE * flame_share) * reaction_share(t_flame);
+        // In the chamber fuel comes off all over the floor, between sticks: it mixes over a quarter of the width.
+        let kt = fb.volume_m3
+            / (MIXING_CONSTANT * c.mixing_time * 0.25 * fb.hydraulic_m * fb.flow_area_m2)
+            * react;
         let released_chamber = (volatile_w - unburnt_floor_w) * kt / (1.0 + kt);
 
         // --- Chamber balance ---
-        let (h_air, _) = GasMix::humid_air_h_cp(t_air, humidity);
-        let air_enthalpy_w = m_air * h_air;
+        let air_enthalpy_w = m_air * (1.0 + humidity) * self.air_mix.h_j_kg(t_air);
         let (h_flame, cp_flame) = mix.h_cp(t_flame);
         let mu = mix.mu_pa_s(t_flame);
         let re = m_gas * fb.hydraulic_m / (fb.flow_area_m2 * mu);
@@ -231,18 +291,36 @@ impl Network {
         let eps_f = (c.emissivity * wsgg.emissivity_with_soot(t_flame, fb.beam_m, soot)).min(0.95);
         let k_gas = mix.k_w_mk(t_flame);
         let h_lining = c.duct_convection * nu * k_gas / fb.hydraulic_m
-            + eps_f * 0.5 * (1.0 + fb.wall.inner_emissivity) * STEFAN_BOLTZMANN * (t_flame * t_flame + t_lining * t_lining) * (t_flame + t_lining);
+            + eps_f
+                * 0.5
+                * (1.0 + fb.wall.inner_emissivity)
+                * STEFAN_BOLTZMANN
+                * (t_flame * t_flame + t_lining * t_lining)
+                * (t_flame + t_lining);
         let r_in = fb.wall.nodes[0].resistance_in_k_w(t_lining);
         let flame_to_lining = (t_flame - t_lining) / (1.0 / (h_lining * fb.lining_m2) + r_in);
         // Embers: convection to the gas, radiation to sticks above them and to the lining.
-        let h_embers = mix.k_w_mk(t_flame) / EMBER_M * (2.0 + 0.6 * (gas_velocity * EMBER_M * self.p_air_pa / (rgas * t_flame) / mu).sqrt() * 0.89);
+        let h_embers = mix.k_w_mk(t_flame) / EMBER_M
+            * (2.0
+                + 0.6
+                    * (gas_velocity * EMBER_M * self.p_air_pa / (rgas * t_flame) / mu).sqrt()
+                    * 0.89);
         let a_embers = fb.floor_m2 * (1.0 + ember_cover);
-        let embers_to_gas = h_embers * a_embers * (t_embers - t_flame);
+        // Under a burning pile the embers sit in its flames, not in the mean gas of the chamber.
+        let t_local = t_flame + flame_share * (SHEET_K - t_flame).max(0.0);
+        let embers_to_gas = h_embers * a_embers * (t_embers - t_local);
+        // Char falls off the sticks as hot as its front left it.
+        let hot_char_w = fuel.char_yield * dry * CHAR_C_J_KGK * (FRONT_CHAR_K - T_REF_K);
         let emit = 0.9 * STEFAN_BOLTZMANN * fb.floor_m2;
         // Stick surfaces at the temperature of charring wood.
-        let embers_to_sticks = emit * covered * 0.4 * (t_embers.powi(4) - 650.0f64.powi(4)).max(0.0);
-        let embers_to_lining = emit * (1.0 - 0.4 * covered) * (1.0 - eps_f) * (t_embers.powi(4) - t_lining.powi(4));
-        let embers_to_flame = emit * (1.0 - 0.4 * covered) * eps_f * (t_embers.powi(4) - t_flame.powi(4));
+        let embers_to_sticks =
+            emit * covered * 0.4 * (t_embers.powi(4) - 650.0f64.powi(4)).max(0.0);
+        let embers_to_lining =
+            emit * (1.0 - 0.4 * covered) * (1.0 - eps_f) * (t_embers.powi(4) - t_lining.powi(4));
+        let embers_to_flame =
+            emit * (1.0 - 0.4 * covered) * eps_f * (t_embers.powi(4) - t_flame.powi(4));
+        // The pile's own flames light and keep the embers under them.
+        let flames_to_embers = 0.3 * bed::PILE_FLUX_W_M2 * flame_share * fb.floor_m2;
         // Mouth and open door radiate out.
         let free_m2 = self.free_inlet_m2(y);
         let out4 = STEFAN_BOLTZMANN * free_m2 * 0.5;
@@ -250,7 +328,12 @@ impl Network {
         let opening_lining = out4 * (1.0 - eps_f) * (t_lining.powi(4) - t_air.powi(4));
 
         let latent_moisture_w = LATENT_J_KG * moisture;
-        let mut gas = GasStream { mdot_kg_s: m_gas, h_j_kg: h_flame, t_k: t_flame, unburnt_w: volatile_w - released_chamber };
+        let mut gas = GasStream {
+            mdot_kg_s: m_gas,
+            h_j_kg: h_flame,
+            t_k: t_flame,
+            unburnt_w: volatile_w - released_chamber,
+        };
 
         // Radiation of the chamber to a coil that stands right behind it.
         let mut chamber_to_turns = 0.0;
@@ -259,23 +342,36 @@ impl Network {
             for (j, q) in path_first_turns.iter_mut().enumerate() {
                 let cell = tube_of(b, self.ducts[0].cells, j.min(self.ducts[0].cells - 1));
                 let t = s.tube_t_k[cell];
-                *q = 0.5 * c.coil_radiation * b.mouth_view_m2 * STEFAN_BOLTZMANN * (eps_f * t_flame.powi(4) + (1.0 - eps_f) * t_lining.powi(4) - t.powi(4));
+                *q = 0.5
+                    * c.coil_radiation
+                    * b.mouth_view_m2
+                    * STEFAN_BOLTZMANN
+                    * (eps_f * t_flame.powi(4) + (1.0 - eps_f) * t_lining.powi(4) - t.powi(4));
                 s.tube_heat_w[cell] += *q;
                 chamber_to_turns += *q;
             }
         }
 
-        let flame_heat_w = air_enthalpy_w + fuel_sensible + released_chamber - latent_moisture_w + (1.0 - EMBER_SHARE) * char_w
+        let flame_heat_w = air_enthalpy_w + fuel_sensible + released_chamber - latent_moisture_w
+            + (1.0 - EMBER_SHARE) * char_w
             + embers_to_gas
             + embers_to_sticks
             + embers_to_flame
+            - flames_to_embers
+            - hot_char_w
             - flame_to_lining
             - opening_flame
             - eps_f * chamber_to_turns
             - m_gas * h_flame;
         dy[l.flame] = flame_heat_w / (fb.flame_j_k * T_SCALE_K);
-        dy[l.embers] = (EMBER_SHARE * char_w - embers_to_gas - embers_to_sticks - embers_to_lining - embers_to_flame) / (fb.embers_j_k * T_SCALE_K);
-        s.wall_heat_w[0] += flame_to_lining + embers_to_lining - opening_lining - (1.0 - eps_f) * chamber_to_turns;
+        dy[l.embers] = (EMBER_SHARE * char_w + flames_to_embers + hot_char_w
+            - embers_to_gas
+            - embers_to_sticks
+            - embers_to_lining
+            - embers_to_flame)
+            / (fb.embers_j_k * T_SCALE_K);
+        s.wall_heat_w[0] +=
+            flame_to_lining + embers_to_lining - opening_lining - (1.0 - eps_f) * chamber_to_turns;
         let _ = cp_flame;
 
         // --- Gas path ---
@@ -286,6 +382,7 @@ impl Network {
             density_air_kg_m3: rho_air,
             unburnt_floor_w,
             volatile_w,
+            sheet_share: SHEET_SHARE * flame_share,
             mixing_time: c.mixing_time,
             duct_convection: c.duct_convection,
             bank_exposure: c.bank_exposure,
@@ -297,7 +394,8 @@ impl Network {
         let rho_flame = self.p_air_pa / (rgas * t_flame);
         let v_in = m_air / (rho_air * free_m2);
         let inlet_loss = c.gas_friction * rig.firebox.inlet_loss_k * 0.5 * rho_air * v_in * v_in;
-        let mut drive = 9.80665 * fb.height_m * (rho_air - rho_flame) + draught::cap_wind_suction_pa(rig.site.wind_m_s, rho_air);
+        let mut drive = 9.80665 * fb.height_m * (rho_air - rho_flame)
+            + draught::cap_wind_suction_pa(rig.site.wind_m_s, rho_air);
         let mut loss = inlet_loss;
         let mut into_walls = flame_to_lining + embers_to_lining - opening_lining;
         let mut to_coil = chamber_to_turns;
@@ -323,9 +421,12 @@ impl Network {
                 // The section before radiates into the first turns: gas share from the stream, the rest from its last wall cell.
                 if di > 0 {
                     let before = &self.ducts[di - 1];
-                    let wall_at = before.wall_state - w0 + (before.wall_cells - 1) * before.wall.len();
+                    let wall_at =
+                        before.wall_state - w0 + (before.wall_cells - 1) * before.wall.len();
                     let t_wall = s.wall_t_k[wall_at];
-                    let eps = (c.emissivity * wsgg.emissivity_with_soot(gas.t_k, before.beam_m, 0.0)).min(0.95);
+                    let eps = (c.emissivity
+                        * wsgg.emissivity_with_soot(gas.t_k, before.beam_m, 0.0))
+                    .min(0.95);
                     let mut from_gas = 0.0;
                     for j in 0..2usize.min(d.cells) {
                         let cell = tube_of(b, d.cells, j);
@@ -358,7 +459,10 @@ impl Network {
                 loss += r.loss_pa;
                 let mut wall_heat = r.to_wall_w;
                 if let Some(b) = &d.bank {
-                    let q = c.coil_radiation * b.shell_view_m2 * STEFAN_BOLTZMANN * (r.wall_surface_k.powi(4) - t_turns.powi(4));
+                    let q = c.coil_radiation
+                        * b.shell_view_m2
+                        * STEFAN_BOLTZMANN
+                        * (r.wall_surface_k.powi(4) - t_turns.powi(4));
                     wall_heat -= q;
                     let mut turns = r.to_turns_w + q;
                     // Water of the gas condenses on turns below its dew point (Lewis analogy).
@@ -366,8 +470,17 @@ impl Network {
                         let p_s = self.water.p_sat_pa(t_turns);
                         let p_v = x_h2o * self.p_air_pa * vapour_left / (h2o * m_gas).max(1e-12);
                         if p_v > p_s {
-                            let flux = crate::correlations::evaporation::condensation_flux_kg_m2s(
-                                r.turns_h_w_m2k, mix.cp_j_kgk(gas.t_k), p_v, p_s, self.p_air_pa, rgas / 461.52,
+                            let side = evaporation::MassTransferGas {
+                                cp_j_kgk: mix.cp_j_kgk(gas.t_k),
+                                molar_mass_kg_mol: 8.314_462_6 / rgas,
+                                lewis: 0.87,
+                                p_total_pa: self.p_air_pa,
+                            };
+                            let flux = evaporation::mass_flux_from_h_kg_m2s(
+                                r.turns_h_w_m2k,
+                                p_v,
+                                p_s,
+                                &side,
                             );
                             let want = flux * b.area_m2;
                             let m = want * vapour_left / (want + vapour_left);
@@ -414,6 +527,7 @@ impl Network {
         i.net_burnt_w = volatile_w - latent_moisture_w + char_w;
         i.unburnt_w = gas.unburnt_w;
         i.stack_sensible_w = m_gas * gas.h_j_kg;
+        i.air_enthalpy_w = air_enthalpy_w;
         i.stack_latent_w = LATENT_J_KG * (m_h2o_fuel - condensate);
         i.opening_w = opening_flame + opening_lining;
         i.into_walls_w = into_walls;
@@ -443,8 +557,16 @@ impl Network {
         dy[q(Integral::Condensate)] = condensate;
         dy[q(Integral::StackT)] = gas.t_k / TINT_SCALE_KS;
         dy[q(Integral::ChamberT)] = t_flame / TINT_SCALE_KS;
-        dy[q(Integral::BelowT)] = if below.is_nan() { 0.0 } else { below / TINT_SCALE_KS };
-        dy[q(Integral::AboveT)] = if above.is_nan() { 0.0 } else { above / TINT_SCALE_KS };
+        dy[q(Integral::BelowT)] = if below.is_nan() {
+            0.0
+        } else {
+            below / TINT_SCALE_KS
+        };
+        dy[q(Integral::AboveT)] = if above.is_nan() {
+            0.0
+        } else {
+            above / TINT_SCALE_KS
+        };
         dy[q(Integral::OxygenTime)] = i.o2_dry / Integral::OxygenTime.scale();
         dy[q(Integral::CoTime)] = i.co_dry;
     }
@@ -457,16 +579,33 @@ impl Network {
         let mut flue_min = f64::INFINITY;
         let fw = &self.firebox.wall;
         let n = fw.len();
-        let out = outside_loss_w(fw, &self.firebox.outside, loss_multiplier, s.wall_t_k[n - 1], t_air);
+        let out = outside_loss_w(
+            fw,
+            &self.firebox.outside,
+            loss_multiplier,
+            s.wall_t_k[n - 1],
+            t_air,
+        );
         casing += out;
         fw.rates(&s.wall_t_k[..n], s.wall_heat_w[0], out, &mut dy[w0..w0 + n]);
         for d in &self.ducts {
             let n = d.wall.len();
             for c in 0..d.wall_cells {
                 let at = d.wall_state - w0 + c * n;
-                let out = outside_loss_w(&d.wall, &d.outside, loss_multiplier, s.wall_t_k[at + n - 1], t_air);
+                let out = outside_loss_w(
+                    &d.wall,
+                    &d.outside,
+                    loss_multiplier,
+                    s.wall_t_k[at + n - 1],
+                    t_air,
+                );
                 casing += out;
-                d.wall.rates(&s.wall_t_k[at..at + n], s.wall_heat_w[at], out, &mut dy[w0 + at..w0 + at + n]);
+                d.wall.rates(
+                    &s.wall_t_k[at..at + n],
+                    s.wall_heat_w[at],
+                    out,
+                    &mut dy[w0 + at..w0 + at + n],
+                );
                 if d.is_flue {
                     flue_min = flue_min.min(s.wall_t_k[at]);
                 }
