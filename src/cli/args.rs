@@ -33,11 +33,23 @@ pub struct Common {
     ///
     /// `auto` colours what goes to a terminal, unless the environment variable NO_COLOR is set to anything
     /// but nothing, or TERM is `dumb`. `always` and `never` overrule both.
-    #[arg(long, global = true, value_name = "WHEN", default_value = "auto", help_heading = "Messages")]
+    #[arg(
+        long,
+        global = true,
+        value_name = "WHEN",
+        default_value = "auto",
+        help_heading = "Messages"
+    )]
     pub color: ColorWhen,
 
     /// Only errors on standard error: no progress, notes, timings
-    #[arg(short, long, global = true, conflicts_with = "verbose", help_heading = "Messages")]
+    #[arg(
+        short,
+        long,
+        global = true,
+        conflicts_with = "verbose",
+        help_heading = "Messages"
+    )]
     pub quiet: bool,
 
     /// More on standard error: events, defaults taken, solver counters

@@ -28,8 +28,14 @@ impl Console {
     /// From the options and the environment.
     pub fn new(common: &Common) -> Self {
         let env = |name| std::env::var_os(name);
-        let color =
-            |terminal| wants_color(common.color, env("NO_COLOR").as_deref(), env("TERM").as_deref(), terminal);
+        let color = |terminal| {
+            wants_color(
+                common.color,
+                env("NO_COLOR").as_deref(),
+                env("TERM").as_deref(),
+                terminal,
+            )
+        };
         Self {
             color_out: color(io::stdout().is_terminal()),
             color_err: color(io::stderr().is_terminal()),
@@ -130,7 +136,12 @@ mod tests {
     use super::*;
 
     fn check(when: ColorWhen, no_color: Option<&str>, term: Option<&str>, terminal: bool) -> bool {
-        wants_color(when, no_color.map(OsStr::new), term.map(OsStr::new), terminal)
+        wants_color(
+            when,
+            no_color.map(OsStr::new),
+            term.map(OsStr::new),
+            terminal,
+        )
     }
 
     #[test]

@@ -41,8 +41,9 @@ pub enum CliError {
         source: std::io::Error,
     },
 
-    #[error(transparent)]
-    Output(#[from] crate::output::OutputError),
+    /// A result could not be drawn or written; the text names the file.
+    #[error("{0}")]
+    Output(String),
 
     /// The problems themselves have been shown already.
     #[error("{} in {name}", counted(*.count))]

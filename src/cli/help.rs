@@ -1,6 +1,7 @@
 //! The long texts of `--help`: what a command is for, examples, files, exit codes.
 
-pub const ABOUT: &str = "Heating water with a wood fire, simulated from the lit match to the hot tank";
+pub const ABOUT: &str =
+    "Heating water with a wood fire, simulated from the lit match to the hot tank";
 
 pub const LONG_ABOUT: &str = "\
 Heating water with a wood fire, simulated from the lit match to the hot tank.

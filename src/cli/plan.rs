@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use super::args::{BurnArgs, CheckArgs, ScenarioArgs, UnitsWhen};
 use super::error::CliError;
-use crate::output::UnitSystem;
+use crate::units::UnitSystem;
 
 /// A `--set` that is well formed; whether the scenario has such a key, loading it tells.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -124,7 +124,10 @@ mod tests {
     #[test]
     fn behaves_overrides_split_at_the_first_equals_sign() {
         let o = parse_override("coil[0].tube = 1/2 in type=L").expect("well formed");
-        assert_eq!((o.path.as_str(), o.value.as_str()), ("coil[0].tube", "1/2 in type=L"));
+        assert_eq!(
+            (o.path.as_str(), o.value.as_str()),
+            ("coil[0].tube", "1/2 in type=L")
+        );
         for bad in ["fuel.moisture", "=3", " = 3", "a=", "a= "] {
             let error = parse_override(bad).expect_err("refused");
             assert_eq!(error.exit_code(), 2);
