@@ -2,7 +2,8 @@
 
 mod support;
 
-use emberloop::output::{UnitSystem, draw_one, picture_names};
+use emberloop::output::{draw_one, picture_names};
+use emberloop::units::UnitSystem;
 
 fn folder(case: &str, units: &str) -> std::path::PathBuf {
     let dir = std::path::Path::new(env!("CARGO_TARGET_TMPDIR"))

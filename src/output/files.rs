@@ -6,7 +6,7 @@
 use super::error::OutputError;
 use super::pictures::{all_names, draw_one, picture_names};
 use super::png::svg_to_png;
-use super::show::UnitSystem;
+use crate::units::UnitSystem;
 use super::summary_json::summary_bytes;
 use super::table_csv::series_csv;
 use crate::results::BurnResult;

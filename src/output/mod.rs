@@ -28,7 +28,6 @@ pub use error::OutputError;
 pub use files::{WriteOptions, write_all, write_file};
 pub use pictures::{draw_one, picture_names, rig_svg};
 pub use png::svg_to_png;
-pub use show::UnitSystem;
 pub use summary_json::summary_json;
 pub use summary_table::summary_table;
 pub use table_csv::series_csv;

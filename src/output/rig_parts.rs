@@ -2,7 +2,8 @@
 
 use super::canvas::{Anchor, Canvas, Pen, Px, Rect, Type};
 use super::rig_plan::{BENCH_M, OnSheet, Plan, Strip};
-use super::show::{UnitSystem, length};
+use super::show::length;
+use crate::units::UnitSystem;
 use super::style::{
     BLUE, BROWN, DOT, GOLD, GREY, INK, LONG, ORANGE, PAPER, RED, Rgb, SKY, SMALL, SOLID, TEXT,
 };

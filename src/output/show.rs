@@ -1,158 +1,73 @@
-//! Numbers as a person reads them: the unit of each kind of quantity in both systems, and their words.
+//! Numbers as a person reads them: axes in both unit systems, values with their unit, times.
 
 use super::axis::Conversion;
+use crate::units::{
+    PlotKind, UnitSystem, axis, format_draught, format_energy, format_fraction, format_length,
+    format_mass, format_mass_flow, format_power, format_pressure, format_temperature,
+    format_temperature_difference, format_time, format_volume, format_volume_flow,
+    format_water_flow, significant,
+};
 
-/// Which units a person wants to read.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum UnitSystem {
-    Metric,
-    Us,
-}
+pub use crate::units::format_length as length;
+pub use crate::units::format_time as duration;
 
-impl UnitSystem {
-    pub fn other(self) -> Self {
-        match self {
-            Self::Metric => Self::Us,
-            Self::Us => Self::Metric,
-        }
+/// The other system of units, for the right-hand axis.
+pub fn other(units: UnitSystem) -> UnitSystem {
+    match units {
+        UnitSystem::Metric => UnitSystem::Us,
+        UnitSystem::Us => UnitSystem::Metric,
     }
 }
 
-/// A kind of quantity that is shown.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Kind {
-    Temperature,
-    TemperatureDifference,
-    Power,
-    Energy,
-    Mass,
-    /// Gas flow, per hour.
-    GasFlow,
-    /// Water flow; 1 kg is taken as 1 L.
-    WaterFlow,
-    /// Draught: pascal or inches of water column.
-    Draught,
-    /// Head of the water loop: kilopascal or feet of water.
-    Head,
-    Length,
-    Fraction,
-    Plain,
+/// Unit as printed on an axis; empty where there is none.
+pub fn unit(kind: PlotKind, units: UnitSystem) -> &'static str {
+    axis(kind, units).label
 }
 
-impl Kind {
-    /// Unit symbol and conversion from SI.
-    pub fn unit(self, units: UnitSystem) -> (&'static str, Conversion) {
-        use Kind::*;
-        use UnitSystem::*;
-        let c = |factor: f64| Conversion {
-            factor,
-            offset: 0.0,
-        };
-        match (self, units) {
-            (Temperature, Metric) => (
-                "°C",
-                Conversion {
-                    factor: 1.0,
-                    offset: -273.15,
-                },
-            ),
-            (Temperature, Us) => (
-                "°F",
-                Conversion {
-                    factor: 1.8,
-                    offset: -459.67,
-                },
-            ),
-            (TemperatureDifference, Metric) => ("K", c(1.0)),
-            (TemperatureDifference, Us) => ("°F", c(1.8)),
-            (Power, Metric) => ("kW", c(1e-3)),
-            (Power, Us) => ("1000 Btu/h", c(3.412_141_633e-3)),
-            (Energy, Metric) => ("MJ", c(1e-6)),
-            (Energy, Us) => ("1000 Btu", c(1e-3 / 1055.055_852_62)),
-            (Mass, Metric) => ("kg", c(1.0)),
-            (Mass, Us) => ("lb", c(1.0 / 0.453_592_37)),
-            (GasFlow, Metric) => ("kg/h", c(3600.0)),
-            (GasFlow, Us) => ("lb/h", c(3600.0 / 0.453_592_37)),
-            (WaterFlow, Metric) => ("L/min", c(60.0)),
-            (WaterFlow, Us) => ("US gal/min", c(60.0 / 3.785_411_784)),
-            (Draught, Metric) => ("Pa", c(1.0)),
-            (Draught, Us) => ("in. water", c(1.0 / 249.088_91)),
-            (Head, Metric) => ("kPa", c(1e-3)),
-            (Head, Us) => ("ft water", c(1.0 / 2989.066_92)),
-            (Length, Metric) => ("m", c(1.0)),
-            (Length, Us) => ("ft", c(1.0 / 0.3048)),
-            (Fraction, _) => ("%", c(100.0)),
-            (Plain, _) => ("", c(1.0)),
-        }
-    }
-
-    /// From SI to the shown unit.
-    pub fn shown(self, si: f64, units: UnitSystem) -> f64 {
-        let (_, c) = self.unit(units);
-        si * c.factor + c.offset
-    }
-
-    /// A value with its unit, about three significant digits ("65 °C", "5.02 kW").
-    pub fn text(self, si: f64, units: UnitSystem) -> String {
-        let (unit, _) = self.unit(units);
-        let v = self.shown(si, units);
-        let n = match self {
-            Kind::Temperature | Kind::TemperatureDifference => decimals(v, 0),
-            Kind::Fraction => decimals(v, usize::from(v.abs() < 10.0)),
-            _ => significant(v, 3),
-        };
-        match unit {
-            "" => n,
-            "%" => format!("{n} %"),
-            _ => format!("{n} {unit}"),
-        }
-    }
+/// From SI to the drawn unit.
+pub fn shown(kind: PlotKind, si: f64, units: UnitSystem) -> f64 {
+    (axis(kind, units).to)(si)
 }
 
-/// Conversion from the unit shown in `units` to that of the other system.
-pub fn across(kind: Kind, units: UnitSystem) -> Conversion {
-    let (_, from) = kind.unit(units);
-    let (_, to) = kind.unit(units.other());
+/// Conversion from the unit drawn in `units` to that of the other system.
+pub fn across(kind: PlotKind, units: UnitSystem) -> Conversion {
+    // Both axes are affine in the SI value, so two points give the line.
+    let (from, to) = (axis(kind, units).to, axis(kind, other(units)).to);
+    let (a0, a1) = (from(0.0), from(1.0));
+    let (b0, b1) = (to(0.0), to(1.0));
+    let factor = (b1 - b0) / (a1 - a0);
     Conversion {
-        factor: to.factor / from.factor,
-        offset: to.offset - from.offset * to.factor / from.factor,
+        factor,
+        offset: b0 - a0 * factor,
     }
 }
 
-fn decimals(v: f64, n: usize) -> String {
-    if !v.is_finite() {
-        return "?".into();
-    }
-    let text = format!("{v:.n$}");
-    match text.strip_prefix('-') {
-        Some(rest) if rest.chars().all(|c| c == '0' || c == '.') => rest.to_string(),
-        Some(rest) => format!("−{rest}"),
-        None => text,
-    }
+/// A value with its unit, in digits that a reader can use ("65.0 °C", "5.02 kW").
+pub fn text(kind: PlotKind, si: f64, units: UnitSystem) -> String {
+    use PlotKind as P;
+    let words = match kind {
+        P::Temperature => format_temperature(si, units),
+        P::TemperatureDifference => format_temperature_difference(si, units),
+        P::Power => format_power(si, units),
+        P::Energy => format_energy(si, units),
+        P::Mass => format_mass(si, units),
+        P::MassFlow => format_mass_flow(si, units),
+        P::WaterFlow => format_water_flow(si, units),
+        P::VolumeFlow => format_volume_flow(si, units),
+        P::Draught => format_draught(si, units),
+        P::WaterPressure => format_pressure(si, units),
+        P::Length => format_length(si, units),
+        P::Volume => format_volume(si, units),
+        P::Minutes | P::Hours => format_time(si),
+        P::Fraction => format_fraction(si),
+        P::Number => significant(si, 3),
+    };
+    words.replace('-', "−")
 }
 
-/// `v` to `digits` significant digits, without exponent and without digits below the unit for large values.
-pub fn significant(v: f64, digits: i32) -> String {
-    if v == 0.0 || !v.is_finite() {
-        return decimals(v, 0);
-    }
-    let after = (digits - 1 - v.abs().log10().floor() as i32).clamp(0, 6);
-    decimals(v, after as usize)
-}
-
-/// "2 h 41 min", "41 min", "38 s".
-pub fn duration(s: f64) -> String {
-    if !s.is_finite() {
-        return "?".into();
-    }
-    if s < 59.5 {
-        return format!("{s:.0} s");
-    }
-    let minutes = (s / 60.0).round() as i64;
-    match (minutes / 60, minutes % 60) {
-        (0, m) => format!("{m} min"),
-        (h, m) => format!("{h} h {m:02} min"),
-    }
+/// A temperature without needless decimals: "65 °C", "66.5 °C".
+pub fn temperature_short(k: f64, units: UnitSystem) -> String {
+    text(PlotKind::Temperature, k, units).replace(".0 ", " ")
 }
 
 /// "2:41" on the axis of hours and minutes.
@@ -161,12 +76,17 @@ pub fn clock(s: f64) -> String {
     format!("{}:{:02}", minutes / 60, minutes % 60)
 }
 
-/// A length as it is told: millimetres or metres, inches or feet.
-pub fn length(m: f64, units: UnitSystem) -> String {
-    match units {
-        UnitSystem::Metric if m.abs() < 1.0 => format!("{} mm", decimals(m * 1e3, 0)),
-        UnitSystem::Metric => format!("{} m", significant(m, 3)),
-        UnitSystem::Us if m.abs() < 0.6096 => format!("{} in", significant(m / 0.0254, 3)),
-        UnitSystem::Us => format!("{} ft", significant(m / 0.3048, 3)),
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn analytic_conversion_across_systems() {
+        // 0 degC = 32 degF, 100 degC = 212 degF by definition of the scales.
+        let c = across(PlotKind::Temperature, UnitSystem::Metric);
+        assert!((c.factor - 1.8).abs() < 1e-12 && (c.offset - 32.0).abs() < 1e-9);
+        // 1 lb = 0.45359237 kg exactly (international yard and pound agreement, 1959).
+        let c = across(PlotKind::Mass, UnitSystem::Us);
+        assert!((c.factor - 0.453_592_37).abs() < 1e-12 && c.offset == 0.0);
     }
 }

@@ -1,6 +1,6 @@
 //! The screen that a person reads after a burn.
 
-use super::show::UnitSystem;
+use crate::units::UnitSystem;
 use crate::results::BurnResult;
 
 /// Placeholder until the lines are written.

@@ -3,7 +3,7 @@
 use super::view::View;
 use crate::output::error::OutputError;
 use crate::output::figure::{Curve, Lane, LaneKind, Panel, Row};
-use crate::output::show::Kind;
+use crate::units::PlotKind as Kind;
 use crate::output::style::{BROWN, INK, LONG, Look, Marker, ORANGE, SOLID};
 use crate::results::EventKind;
 

@@ -4,14 +4,14 @@ use super::view::View;
 use crate::output::axis::Axis;
 use crate::output::error::OutputError;
 use crate::output::figure::{Curve, Level, Panel, Row};
-use crate::output::show::Kind;
+use crate::units::PlotKind as Kind;
 use crate::output::style::{BLUE, BROWN, INK, LONG, Look, Marker, SOLID, TEAL};
 
 pub fn paint(v: &View) -> Result<String, OutputError> {
     let mut rows = Vec::new();
     rows.extend(plain(v, "draught_Pa", "Draught", Kind::Draught, BROWN));
     rows.extend(air_ratio(v));
-    rows.extend(plain(v, "air_flow_kg_s", "Air flow", Kind::GasFlow, BLUE));
+    rows.extend(plain(v, "air_flow_kg_s", "Air flow", Kind::MassFlow, BLUE));
     v.over_time("draught", "Draught and air", rows).svg()
 }
 
@@ -35,7 +35,7 @@ fn plain(
 fn air_ratio(v: &View) -> Option<Row> {
     let column = "air_ratio";
     let look = Look::new(TEAL, SOLID, Marker::None);
-    let curve = v.curve(column, "", Kind::Plain, look)?;
+    let curve = v.curve(column, "", Kind::Number, look)?;
     let mut sorted: Vec<f64> = curve.ys.iter().copied().filter(|y| y.is_finite()).collect();
     sorted.sort_by(f64::total_cmp);
     let high = sorted

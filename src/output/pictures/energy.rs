@@ -5,7 +5,8 @@ use crate::output::canvas::{Anchor, Canvas, Pen, Px, Rect, Type, draw};
 use crate::output::error::OutputError;
 use crate::output::figure::Frame;
 use crate::output::font;
-use crate::output::show::Kind;
+use crate::output::show;
+use crate::units::PlotKind as Kind;
 use crate::output::style::{
     BLUE, BROWN, GOLD, GREY, INK, MARGIN, ORANGE, PAPER, PLUM, Rgb, SKY, SMALL, TEAL, TEXT, WIDTH,
 };
@@ -285,8 +286,8 @@ fn band(c: &mut Canvas, (x0, y0): Px, (x1, y1): Px, w: f64, color: Rgb) {
 }
 
 fn words(c: &mut Canvas, v: &View, s: &Stream, basis: f64, mid: f64, left: bool) {
-    let share = Kind::Fraction.text(s.energy_j / basis, v.units);
-    let figure = format!("{}, {share}", Kind::Energy.text(s.energy_j, v.units));
+    let share = show::text(Kind::Fraction, s.energy_j / basis, v.units);
+    let figure = format!("{}, {share}", show::text(Kind::Energy, s.energy_j, v.units));
     let (x, room, anchor) = if left {
         let end = LEFT_BAR - BAR - 14.0;
         (end, end - MARGIN, Anchor::End)

@@ -3,7 +3,8 @@
 use super::view::View;
 use crate::output::error::OutputError;
 use crate::output::figure::{Area, Curve, Level, Panel, Row};
-use crate::output::show::{Kind, duration};
+use crate::output::show::{self, duration, shown};
+use crate::units::PlotKind as Kind;
 use crate::output::style::{BLUE, BROWN, GREY, Hatch, INK, LONG, Look, Marker, SOLID};
 
 /// 120 degC: below this wall temperature tar and water from wood smoke settle in the flue
@@ -51,7 +52,7 @@ fn gas(v: &View) -> Panel {
     }
     let look = Look::new(GREY, LONG, Marker::Square);
     curves.extend(v.curve("stack_temperature_K", "stack", kind, look));
-    let axis = v.cover(&curves, &[kind.shown(273.15, v.units).min(0.0)], 6);
+    let axis = v.cover(&curves, &[shown(kind, 273.15, v.units).min(0.0)], 6);
     let (title, right) = v.titles("Gas temperature", kind, &axis);
     let mut panel = Panel::new(axis, title, 620.0);
     panel.right = right;
@@ -65,7 +66,7 @@ fn wall(v: &View) -> Option<Panel> {
     let below = v.result.summary.flue_wall_below_393K_s;
     let look = Look::new(BROWN, SOLID, Marker::None);
     let curve = v.curve(column, "coldest flue wall, gas side", kind, look)?;
-    let line = kind.shown(TAR_LINE_K, v.units);
+    let line = shown(kind, TAR_LINE_K, v.units);
     let area = Area {
         label: format!("below the line for {}", duration(below)),
         xs: curve.xs.clone(),
@@ -77,7 +78,7 @@ fn wall(v: &View) -> Option<Panel> {
     };
     let axis = v.cover(
         std::slice::from_ref(&curve),
-        &[line, kind.shown(273.15, v.units)],
+        &[line, shown(kind, 273.15, v.units)],
         4,
     );
     let (title, right) = v.titles("Flue wall", kind, &axis);
@@ -89,7 +90,7 @@ fn wall(v: &View) -> Option<Panel> {
         y: line,
         label: format!(
             "{}: tar and water settle below",
-            kind.text(TAR_LINE_K, v.units)
+            show::temperature_short(TAR_LINE_K, v.units)
         ),
         look: Look::new(INK, LONG, Marker::None).thin(),
     }];

@@ -3,7 +3,7 @@
 use super::view::View;
 use crate::output::error::OutputError;
 use crate::output::figure::{Area, Curve, Panel, Row};
-use crate::output::show::Kind;
+use crate::units::PlotKind as Kind;
 use crate::output::style::{
     BLUE, BROWN, GOLD, GREY, Hatch, INK, Look, Marker, ORANGE, PLUM, Rgb, SKY, SOLID, TEAL,
 };

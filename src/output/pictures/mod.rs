@@ -14,7 +14,7 @@ mod water;
 pub use rig::rig_svg;
 
 use super::error::OutputError;
-use super::show::UnitSystem;
+use crate::units::UnitSystem;
 use crate::results::BurnResult;
 use view::View;
 

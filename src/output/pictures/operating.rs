@@ -3,7 +3,8 @@
 use super::view::View;
 use crate::output::error::OutputError;
 use crate::output::figure::{Curve, Figure, Panel, Row, Spot};
-use crate::output::show::Kind;
+use crate::output::show::{self, shown, unit};
+use crate::units::PlotKind as Kind;
 use crate::output::style::{BLUE, BROWN, INK, LONG, Look, Marker, SOLID};
 
 pub fn paint(v: &View) -> Result<String, OutputError> {
@@ -13,7 +14,7 @@ pub fn paint(v: &View) -> Result<String, OutputError> {
             have: String::new(),
         });
     };
-    let (flow, head) = (Kind::WaterFlow, Kind::Head);
+    let (flow, head) = (Kind::WaterFlow, Kind::WaterPressure);
     // Heads of a thermosyphon are a few hundred pascal: a finer unit then.
     let peak = o
         .driving
@@ -23,8 +24,8 @@ pub fn paint(v: &View) -> Result<String, OutputError> {
     let head = if peak < 3000.0 { Kind::Draught } else { head };
     let curve = |label: &str, points: &[(f64, f64)], look: Look| Curve {
         label: label.to_string(),
-        xs: points.iter().map(|p| flow.shown(p.0, v.units)).collect(),
-        ys: points.iter().map(|p| head.shown(p.1, v.units)).collect(),
+        xs: points.iter().map(|p| shown(flow, p.0, v.units)).collect(),
+        ys: points.iter().map(|p| shown(head, p.1, v.units)).collect(),
         look,
     };
     let driving = curve(
@@ -38,8 +39,8 @@ pub fn paint(v: &View) -> Result<String, OutputError> {
         Look::new(BROWN, LONG, Marker::Square),
     );
     let at = (
-        flow.shown(o.point.0, v.units),
-        head.shown(o.point.1, v.units),
+        shown(flow, o.point.0, v.units),
+        shown(head, o.point.1, v.units),
     );
     // The system curve may climb far beyond what drives it: the axis ends a little above the driving curve.
     let top = driving
@@ -59,7 +60,7 @@ pub fn paint(v: &View) -> Result<String, OutputError> {
     let x = v.cover(&[], &[0.0, x_end], 6);
     let y = v.cover(&[], &[0.0, 1.15 * top], 6);
     let (title, right) = v.titles("Pressure difference", head, &y);
-    let (unit, _) = flow.unit(v.units);
+    let flow_unit = unit(flow, v.units);
     let mut panel = Panel::new(y, title, 760.0);
     panel.right = right;
     panel.curves = vec![driving, within(system, &x)];
@@ -68,8 +69,8 @@ pub fn paint(v: &View) -> Result<String, OutputError> {
         y: at.1,
         label: format!(
             "{} at {}",
-            flow.text(o.point.0, v.units),
-            head.text(o.point.1, v.units)
+            show::text(flow, o.point.0, v.units),
+            show::text(head, o.point.1, v.units)
         ),
         marker: Marker::HollowCircle,
         color: INK,
@@ -79,7 +80,7 @@ pub fn paint(v: &View) -> Result<String, OutputError> {
         title: v.result.summary.title.clone(),
         subtitle: "Where the water loop works".into(),
         x,
-        x_title: format!("Flow through the coil, {unit}"),
+        x_title: format!("Flow through the coil, {flow_unit}"),
         rows: vec![Row::Panel(panel)],
         note: "The ring is the mean while the fire burnt. 1 kg of water taken as 1 L.".into(),
     }

@@ -7,9 +7,10 @@ use crate::output::error::OutputError;
 use crate::output::figure::Frame;
 use crate::output::font;
 use crate::output::rig_parts as parts;
-use crate::output::rig_plan::{Plan, plan};
-use crate::output::show::{Kind, UnitSystem, across};
-use crate::output::style::{GRID, INK, MARGIN, SMALL, TEXT, WIDTH};
+use crate::output::rig_plan::plan;
+use crate::output::show::{across, other, shown, unit};
+use crate::units::{PlotKind as Kind, UnitSystem};
+use crate::output::style::{GRID, INK, MARGIN, TEXT, WIDTH};
 use crate::results::RigDrawing;
 
 pub fn paint(v: &View) -> Result<String, OutputError> {
@@ -38,18 +39,18 @@ pub fn rig_svg(rig: &RigDrawing, units: UnitSystem) -> Result<String, OutputErro
     let (lo, hi) = plan.z_range;
     let pad = 0.03 * (hi - lo);
     let axis = Axis::exact(
-        kind.shown(lo - pad, units),
-        kind.shown(hi + 2.0 * pad, units),
+        shown(kind, lo - pad, units),
+        shown(kind, hi + 2.0 * pad, units),
         9,
     );
-    let other = axis.other_side(across(kind, units), 9);
+    let far_ticks = axis.other_side(across(kind, units), 9);
     let width_of = |t: &str| font::width(t, TEXT, false);
     let left = axis
         .ticks
         .iter()
         .map(|t| width_of(&t.text))
         .fold(0.0, f64::max);
-    let right = other.iter().map(|t| width_of(&t.text)).fold(0.0, f64::max);
+    let right = far_ticks.iter().map(|t| width_of(&t.text)).fold(0.0, f64::max);
     let x0 = MARGIN + left + 18.0;
     let x1 = WIDTH - MARGIN - right - 18.0;
     let view = plan.fit((x0, x1), (lo - pad, hi + 2.0 * pad));
@@ -74,7 +75,7 @@ pub fn rig_svg(rig: &RigDrawing, units: UnitSystem) -> Result<String, OutputErro
         (&rig.title, "The rig to scale"),
         |c| {
             frame.paint(c, height);
-            heights(c, plot, &axis, &other, units);
+            heights(c, plot, &axis, &far_ticks, units);
             parts::paint(c, rig, &plan, &view.at(plot), units);
             let mut y = keys_y;
             for (number, line) in &key_lines {
@@ -93,14 +94,14 @@ fn heights(
     c: &mut Canvas,
     plot: Rect,
     axis: &Axis,
-    other: &[crate::output::axis::Tick],
+    far_ticks: &[crate::output::axis::Tick],
     units: UnitSystem,
 ) {
-    let words = |u: UnitSystem| format!("Height, {}", Kind::Length.unit(u).0);
+    let words = |u: UnitSystem| format!("Height, {}", unit(Kind::Length, u));
     let y = plot.y - 16.0;
     c.text(&words(units), (MARGIN, y), Type::new(TEXT).bold());
     c.text(
-        &words(units.other()),
+        &words(other(units)),
         (WIDTH - MARGIN, y),
         Type::new(TEXT).bold().anchor(Anchor::End),
     );
@@ -115,7 +116,7 @@ fn heights(
             Type::new(TEXT).anchor(Anchor::End),
         );
     }
-    for t in other {
+    for t in far_ticks {
         let y = py(t.at);
         c.line(
             &[(plot.right(), y), (plot.right() + 9.0, y)],
@@ -131,6 +132,4 @@ fn heights(
         &[(plot.right(), plot.y), (plot.right(), plot.bottom())],
         Pen::new(INK, 2.5),
     );
-    let _ = Plan::default;
-    let _ = SMALL;
 }

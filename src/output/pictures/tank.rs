@@ -4,7 +4,8 @@ use super::view::View;
 use crate::output::axis::Axis;
 use crate::output::error::OutputError;
 use crate::output::figure::{Lane, LaneKind, Level, Panel, Row, Spot};
-use crate::output::show::{Kind, duration};
+use crate::output::show::{self, duration, shown};
+use crate::units::PlotKind as Kind;
 use crate::output::style::{
     BLUE, BROWN, GREY, INK, LONG, Look, Marker, ORANGE, RED, SHORT, SKY, SOLID, TEAL,
 };
@@ -45,7 +46,7 @@ fn temperature(v: &View) -> Panel {
         curves.extend(v.curve(&layer(1), "bottom layer", kind, bottom));
     }
     let s = &v.result.summary;
-    let target = kind.shown(v.result.target_k, v.units);
+    let target = shown(kind, v.result.target_k, v.units);
     let span = curves
         .iter()
         .flat_map(|c| c.ys.iter().copied())
@@ -55,7 +56,7 @@ fn temperature(v: &View) -> Panel {
     let room = 0.08 * (span.1 - span.0);
     let axis = v.cover(&curves, &[target, target + room], 6);
     let (title, right) = v.titles("Temperature", kind, &axis);
-    let target_text = kind.text(v.result.target_k, v.units);
+    let target_text = show::temperature_short(v.result.target_k, v.units);
     let mut panel = Panel::new(axis, title, 620.0);
     panel.right = right;
     panel.curves = curves;

@@ -1,8 +1,9 @@
 //! A run seen in one system of units: columns as curves, axes with the other system on the right.
 
-use crate::output::axis::{Axis, Conversion};
+use crate::output::axis::Axis;
 use crate::output::figure::{Curve, Figure, Moment, Row, Side};
-use crate::output::show::{Kind, UnitSystem, across};
+use crate::output::show::{across, other, shown, unit};
+use crate::units::{PlotKind as Kind, UnitSystem};
 use crate::output::style::{BROWN, Look, RED};
 use crate::results::{BurnResult, EventKind};
 
@@ -32,7 +33,7 @@ impl View<'_> {
     pub fn shown(&self, name: &str, kind: Kind) -> Vec<f64> {
         self.si(name)
             .iter()
-            .map(|&v| kind.shown(v, self.units))
+            .map(|&v| shown(kind, v, self.units))
             .collect()
     }
 
@@ -64,21 +65,16 @@ impl View<'_> {
 
     /// Left title and right side: the same quantity in both systems.
     pub fn titles(&self, words: &str, kind: Kind, axis: &Axis) -> (String, Option<Side>) {
-        let (unit, _) = kind.unit(self.units);
-        let (other, _) = kind.unit(self.units.other());
-        let title = match unit {
+        let (here, there) = (unit(kind, self.units), unit(kind, other(self.units)));
+        let title = match here {
             "" => words.to_string(),
-            _ => format!("{words}, {unit}"),
+            _ => format!("{words}, {here}"),
         };
-        let side = (other != unit).then(|| Side {
-            ticks: axis.other_side(self.conversion(kind), 6),
-            title: other.to_string(),
+        let side = (there != here).then(|| Side {
+            ticks: axis.other_side(across(kind, self.units), 6),
+            title: there.to_string(),
         });
         (title, side)
-    }
-
-    fn conversion(&self, kind: Kind) -> Conversion {
-        across(kind, self.units)
     }
 
     /// First moment of a kind of event.

@@ -3,7 +3,7 @@
 use super::view::View;
 use crate::output::error::OutputError;
 use crate::output::figure::{Area, Curve, Panel, Row};
-use crate::output::show::Kind;
+use crate::units::PlotKind as Kind;
 use crate::output::style::{
     BLUE, BROWN, DASH_DOT, GOLD, Hatch, INK, LONG, Look, Marker, RED, SHORT, SOLID, TEAL,
 };
