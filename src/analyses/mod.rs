@@ -9,3 +9,4 @@ pub mod warnings;
 mod watch;
 
 pub use burn::{BurnOptions, Progress, RunError, burn};
+pub mod drawing;
