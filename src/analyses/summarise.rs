@@ -146,6 +146,7 @@ pub(super) fn finish(
         series: g.series.map(|(_, s)| s).unwrap_or_default(),
         operating,
         target_k: rig.target.temperature_k,
+        rig: Some(super::drawing::rig_drawing(rig)),
         defaults: g.defaults,
     }
 }
