@@ -319,8 +319,9 @@ fn moment_words(c: &mut Canvas, s: &Moment, m: &Map, crowd: &mut Crowd) {
     let (w, h) = box_of(&s.label);
     let x = m.px(s.x);
     let mut spots = Vec::new();
-    for row in 0..12 {
-        let y = m.plot.y + 10.0 + f64::from(row) * 0.5 * (h + 8.0);
+    let rows = ((m.plot.h - h - 20.0) / (0.5 * h)).floor().max(0.0) as u32;
+    for row in 0..=rows {
+        let y = m.plot.y + 10.0 + f64::from(row) * 0.5 * h;
         for dx in [14.0, -w - 14.0] {
             spots.push(Rect::new(x + dx, y, w, h));
         }
@@ -387,8 +388,11 @@ pub fn strip(c: &mut Canvas, lanes: &[Lane], x: &Axis, plot: Rect) {
                 }
                 for (from, to, _, label) in bars {
                     let (a, b) = (px(*from), px(*to));
-                    if font::width(label, NOTE, false) + 20.0 <= b - a {
-                        c.text_mid(label, (a + 10.0, r.y + r.h / 2.0), Type::new(NOTE));
+                    let w = font::width(label, NOTE, false);
+                    if w + 24.0 <= b - a {
+                        let patch = Rect::new(a + 6.0, inner.y + 4.0, w + 12.0, inner.h - 8.0);
+                        c.fill_rect(patch, PAPER, 0.8);
+                        c.text_mid(label, (a + 12.0, r.y + r.h / 2.0), Type::new(NOTE));
                     }
                 }
             }

@@ -1,13 +1,14 @@
 //! Draws the parts of a rig: firebox, gas sections, coils, pipes, store, dimension lines, and their keys.
 
 use super::canvas::{Anchor, Canvas, Pen, Px, Rect, Type};
+use super::font;
 use super::rig_plan::{BENCH_M, OnSheet, Plan, Strip};
-use super::show::length;
-use crate::units::UnitSystem;
+use super::show::{length, shown, unit};
 use super::style::{
     BLUE, BROWN, DOT, GOLD, GREY, INK, LONG, ORANGE, PAPER, RED, Rgb, SKY, SMALL, SOLID, TEXT,
 };
 use crate::results::{CoilShape, PipeShape, PortKind, RigDrawing, SectionMark, VesselShape};
+use crate::units::{PlotKind, UnitSystem, significant};
 
 const WALL: Rgb = Rgb(176, 160, 146);
 const GAS: Rgb = Rgb(253, 236, 216);
@@ -19,23 +20,23 @@ pub fn keys(rig: &RigDrawing, u: UnitSystem) -> Vec<String> {
     let mut out = vec![format!(
         "{}: {} high, {} deep, walls {}",
         f.label,
-        length(f.height_m, u),
-        length(f.depth_m, u),
-        length(f.wall_m, u)
+        short(f.height_m, u),
+        short(f.depth_m, u),
+        short(f.wall_m, u)
     )];
     for s in &rig.sections {
         let way = if s.rise_m.abs() < 1e-6 {
             "level".to_string()
         } else {
             let word = if s.rise_m > 0.0 { "up" } else { "down" };
-            format!("{word} {}", length(s.rise_m.abs(), u))
+            format!("{word} {}", short(s.rise_m.abs(), u))
         };
         out.push(format!(
-            "{}: {} wide, {} long, {way}, to {}",
+            "{}: {} wide, {} long, {way}, ends at {}",
             s.name,
-            length(s.width_m, u),
-            length(s.length_m, u),
-            length(s.start_z_m + s.rise_m, u)
+            short(s.width_m, u),
+            short(s.length_m, u),
+            height(s.start_z_m + s.rise_m, u)
         ));
     }
     for k in rig.sections.iter().flat_map(|s| &s.coils) {
@@ -45,26 +46,26 @@ pub fn keys(rig: &RigDrawing, u: UnitSystem) -> Vec<String> {
             n => format!(" ({n} side by side)"),
         };
         out.push(format!(
-            "{}: {} of {} tube{side}, {:.1} {form}, {} to {}",
+            "{}: {} of {} tube{side}, {} {form}, from {} to {}",
             k.name,
-            length(k.length_m, u),
-            length(k.tube_outside_m, u),
-            k.turns,
-            length(k.bottom_z_m, u),
-            length(k.top_z_m, u)
+            short(k.length_m, u),
+            short(k.tube_outside_m, u),
+            significant(k.turns, 2),
+            height(k.bottom_z_m, u),
+            height(k.top_z_m, u)
         ));
     }
     if let Some(v) = &rig.vessel {
         let ports: Vec<String> = v
             .ports
             .iter()
-            .map(|p| format!("{} {}", p.label, length(p.z_m, u)))
+            .map(|p| format!("{} {}", p.label, height(p.z_m, u)))
             .collect();
         out.push(format!(
             "{}: floor at {}, water {} deep; {}",
             v.label,
-            length(v.floor_z_m, u),
-            length(v.water_depth_m, u),
+            height(v.floor_z_m, u),
+            short(v.water_depth_m, u),
             ports.join(", ")
         ));
     }
@@ -77,19 +78,19 @@ pub fn keys(rig: &RigDrawing, u: UnitSystem) -> Vec<String> {
             extra.push_str(", with the check valve");
         }
         out.push(format!(
-            "{}: {} of {} bore, {} to {}{extra}",
+            "{}: {} of {} bore, from {} to {}{extra}",
             p.label,
-            length(p.length_m, u),
-            length(p.inside_m, u),
-            length(p.coil_z_m, u),
-            length(p.far_z_m, u)
+            short(p.length_m, u),
+            short(p.inside_m, u),
+            height(p.coil_z_m, u),
+            height(p.far_z_m, u)
         ));
     }
     if let Some(b) = &rig.bench {
         out.push(format!(
             "{}: at {}, not to scale",
             b.label,
-            length(b.z_m, u)
+            height(b.z_m, u)
         ));
     }
     out
@@ -176,11 +177,16 @@ fn gas_side(
     let inside = Rect::new(x, y, f.depth_m * k, f.height_m * k);
     let least = 3.0;
     c.fill_rect(inside.grown((f.wall_m * k).max(least)), WALL, 1.0);
-    let discs = |s: &Strip| [(s.from, s.section), (s.to, s.section)];
     // All walls first, then all gas: joints open into each other.
-    for s in &plan.strips {
+    for (i, s) in plan.strips.iter().enumerate() {
         let wall = s.wall_m.max(least / k);
-        let corners = s.corners(wall).map(|p| o.path(p));
+        // A section wider than its neighbour is closed by its own wall; the last end is open.
+        let end = if i + 1 == plan.strips.len() {
+            0.0
+        } else {
+            wall
+        };
+        let corners = s.corners(wall, (wall, end)).map(|p| o.path(p));
         polygon(c, &corners, WALL);
     }
     for pair in plan.strips.windows(2) {
@@ -192,7 +198,7 @@ fn gas_side(
     }
     c.fill_rect(inside, GAS, 1.0);
     for s in &plan.strips {
-        let corners = s.corners(0.0).map(|p| o.path(p));
+        let corners = s.corners(0.0, (0.0, 0.0)).map(|p| o.path(p));
         polygon(c, &corners, GAS);
     }
     for pair in plan.strips.windows(2) {
@@ -202,7 +208,6 @@ fn gas_side(
             c.circle(o.path(a.to), r * k, Pen::new(GAS, 1.0), false);
         }
     }
-    let _ = discs;
     mouth(c, rig, inside, k);
     fire(c, inside);
     let at = (inside.x + inside.w / 2.0, inside.y + inside.h * 0.32);
@@ -316,16 +321,17 @@ fn coils(
             continue;
         };
         for k in &section.coils {
-            let edge = coil(c, k, s, o);
+            let (left, edge) = coil(c, k, s, o);
             right = edge;
-            let at = (edge + 40.0, o.z(0.5 * (k.bottom_z_m + k.top_z_m)) + 52.0);
-            balloons.push((at, (edge, o.z(0.5 * (k.bottom_z_m + k.top_z_m)))));
+            let y = o.z(0.5 * (k.bottom_z_m + k.top_z_m));
+            let out = (0.5 * (s.width_m - k.width_m) + s.wall_m).max(0.0) * o.px_per_m() + 46.0;
+            balloons.push(((left - out, y), (left, y)));
         }
     }
     right
 }
 
-fn coil(c: &mut Canvas, k: &CoilShape, s: &Strip, o: &OnSheet) -> f64 {
+fn coil(c: &mut Canvas, k: &CoilShape, s: &Strip, o: &OnSheet) -> (f64, f64) {
     let scale = o.px_per_m();
     let half = 0.5 * k.width_m * scale;
     let r = (0.5 * k.tube_outside_m * scale).max(4.0);
@@ -355,7 +361,7 @@ fn coil(c: &mut Canvas, k: &CoilShape, s: &Strip, o: &OnSheet) -> f64 {
                 }
             }
         }
-        return x + half + r;
+        return (x - half - r, x + half + r);
     }
     // Axis along a level section.
     let (a, b) = (o.path(s.at(0.12)).0, o.path(s.at(0.88)).0);
@@ -377,7 +383,7 @@ fn coil(c: &mut Canvas, k: &CoilShape, s: &Strip, o: &OnSheet) -> f64 {
             }
         }
     }
-    b + r
+    (a - r, b + r)
 }
 
 fn vessel(c: &mut Canvas, v: &VesselShape, rig: &RigDrawing, o: &OnSheet) {
@@ -459,22 +465,17 @@ fn pipe(c: &mut Canvas, p: &PipeShape, i: usize, coil_x: f64, rig: &RigDrawing, 
 fn dimensions(c: &mut Canvas, rig: &RigDrawing, plan: &Plan, o: &OnSheet, u: UnitSystem) {
     let left = o.path((plan.x_range.0, 0.0)).0;
     let f = &rig.firebox;
-    dimension(c, (left - 50.0, left), (0.0, f.height_m), o, u);
-    if let Some(top) = plan.strips.last() {
-        let x = o.path(top.to).0;
-        dimension(c, (left - 110.0, x), (0.0, top.to.1), o, u);
+    dimension(c, (left - 46.0, left), (0.0, f.height_m), o, u);
+    if let Some(last) = plan.strips.last() {
+        let x = o.path(last.to).0;
+        dimension(c, (left - 246.0, x), (0.0, last.to.1), o, u);
     }
-    if let Some(v) = &rig.vessel {
-        let right = o.store_x() + v.width_m * o.px_per_m();
-        let x = right + 128.0;
-        dimension(
-            c,
-            (x, right),
-            (v.floor_z_m, v.floor_z_m + v.water_depth_m),
-            o,
-            u,
-        );
-    }
+    let Some(v) = &rig.vessel else {
+        return;
+    };
+    let right = o.store_x() + v.width_m * o.px_per_m();
+    let water = (v.floor_z_m, v.floor_z_m + v.water_depth_m);
+    dimension(c, (right + 150.0, right), water, o, u);
 }
 
 /// An upright dimension line at `x` with thin lines to the object at `object_x`.
@@ -486,7 +487,7 @@ fn dimension(
     u: UnitSystem,
 ) {
     let (a, b) = (o.z(z0), o.z(z1));
-    if (a - b).abs() < 60.0 {
+    if (a - b).abs() < 24.0 {
         return;
     }
     for y in [a, b] {
@@ -495,8 +496,34 @@ fn dimension(
     let mid = (a + b) / 2.0;
     c.arrow((x, mid), (x, a), INK, 2.5);
     c.arrow((x, mid), (x, b), INK, 2.5);
-    let text = length(z1 - z0, u);
-    let w = super::font::width(&text, TEXT, false) + 12.0;
-    c.fill_rect(Rect::new(x - 20.0, mid - w / 2.0, 40.0, w), PAPER, 1.0);
-    c.text_turned(&text, (x, mid), Type::new(TEXT), false);
+    let text = short(z1 - z0, u);
+    let w = font::width(&text, TEXT, false) + 12.0;
+    if w + 50.0 < (a - b).abs() {
+        c.fill_rect(Rect::new(x - 20.0, mid - w / 2.0, 40.0, w), PAPER, 1.0);
+        c.text_turned(&text, (x, mid), Type::new(TEXT), false);
+    } else {
+        // Too short to hold its words: they stand beside it.
+        let end = Type::new(TEXT).anchor(Anchor::End);
+        c.fill_rect(Rect::new(x - 14.0 - w, mid - 20.0, w, 40.0), PAPER, 1.0);
+        c.text_mid(&text, (x - 18.0, mid), end);
+    }
+}
+
+/// A length without needless zeros, number and unit kept together: "60 mm", "9.1 m".
+fn short(m: f64, u: UnitSystem) -> String {
+    let text = length(m, u);
+    let Some((number, unit)) = text.split_once(' ') else {
+        return text;
+    };
+    let number = match number.contains('.') {
+        true => number.trim_end_matches('0').trim_end_matches('.'),
+        false => number,
+    };
+    format!("{number}\u{a0}{unit}")
+}
+
+/// A height over the hearth floor, always in the same unit: "0.90 m", "2.95 ft".
+fn height(m: f64, u: UnitSystem) -> String {
+    let v = shown(PlotKind::Length, m, u);
+    format!("{v:.2}\u{a0}{}", unit(PlotKind::Length, u)).replace('-', "−")
 }

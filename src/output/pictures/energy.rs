@@ -6,11 +6,11 @@ use crate::output::error::OutputError;
 use crate::output::figure::Frame;
 use crate::output::font;
 use crate::output::show;
-use crate::units::PlotKind as Kind;
 use crate::output::style::{
     BLUE, BROWN, GOLD, GREY, INK, MARGIN, ORANGE, PAPER, PLUM, Rgb, SKY, SMALL, TEAL, TEXT, WIDTH,
 };
 use crate::results::LedgerLine;
+use crate::units::PlotKind as Kind;
 
 /// Pixels for all energy that came in.
 const FLOW: f64 = 560.0;

@@ -9,9 +9,9 @@ use crate::output::font;
 use crate::output::rig_parts as parts;
 use crate::output::rig_plan::plan;
 use crate::output::show::{across, other, shown, unit};
-use crate::units::{PlotKind as Kind, UnitSystem};
 use crate::output::style::{GRID, INK, MARGIN, TEXT, WIDTH};
 use crate::results::RigDrawing;
+use crate::units::{PlotKind as Kind, UnitSystem};
 
 pub fn paint(v: &View) -> Result<String, OutputError> {
     match &v.result.rig {
@@ -50,7 +50,10 @@ pub fn rig_svg(rig: &RigDrawing, units: UnitSystem) -> Result<String, OutputErro
         .iter()
         .map(|t| width_of(&t.text))
         .fold(0.0, f64::max);
-    let right = far_ticks.iter().map(|t| width_of(&t.text)).fold(0.0, f64::max);
+    let right = far_ticks
+        .iter()
+        .map(|t| width_of(&t.text))
+        .fold(0.0, f64::max);
     let x0 = MARGIN + left + 18.0;
     let x1 = WIDTH - MARGIN - right - 18.0;
     let view = plan.fit((x0, x1), (lo - pad, hi + 2.0 * pad));
