@@ -69,6 +69,14 @@ fn behaves_all_text_stays_on_the_sheet_and_clear_of_other_text() {
                 std::fs::write(&file, &svg).unwrap();
                 if std::env::var_os("ALL_PNG").is_some() {
                     std::fs::write(file.with_extension("png"), svg_to_png(&svg).unwrap()).unwrap();
+                    // As a phone shows it.
+                    let small = svg.replacen("width=\"1600\"", "width=\"400\"", 1);
+                    let tall = small.find(" height=\"").unwrap() + 9;
+                    let end = tall + small[tall..].find('"').unwrap();
+                    let h: f64 = small[tall..end].parse().unwrap();
+                    let small = format!("{}{}{}", &small[..tall], h / 4.0, &small[end..]);
+                    let file = file.with_file_name(format!("{picture}-400.png"));
+                    std::fs::write(file, svg_to_png(&small).unwrap()).unwrap();
                 }
                 let (size, texts) = texts(&svg);
                 assert!(texts.len() > 3, "{name} {picture}: hardly any text");
@@ -78,7 +86,9 @@ fn behaves_all_text_stays_on_the_sheet_and_clear_of_other_text() {
                         || r.right() > size.width() - 2.0
                         || r.bottom() > size.height() - 2.0
                     {
-                        wrong.push(format!("{name} {units} {picture}: `{words}` leaves the sheet"));
+                        wrong.push(format!(
+                            "{name} {units} {picture}: `{words}` leaves the sheet"
+                        ));
                     }
                     for (other, o) in &texts[..i] {
                         if meets(r, o) {
@@ -91,7 +101,12 @@ fn behaves_all_text_stays_on_the_sheet_and_clear_of_other_text() {
             }
         }
     }
-    assert!(wrong.is_empty(), "{} faults:\n{}", wrong.len(), wrong.join("\n"));
+    assert!(
+        wrong.is_empty(),
+        "{} faults:\n{}",
+        wrong.len(),
+        wrong.join("\n")
+    );
 }
 
 #[test]
