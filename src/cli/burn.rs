@@ -42,7 +42,12 @@ pub fn run(console: &Console, plan: &ScenarioPlan) -> Result<(), CliError> {
     if plan.json {
         console.result(&ports::summary_json(&result))?;
     } else {
-        console.result(&ports::summary_table(&result, plan, console.color_out))?;
+        console.result(&ports::summary_table(
+            &result,
+            plan,
+            console.color_out,
+            console.width(),
+        ))?;
     }
     if console.verbosity == Verbosity::Verbose {
         console.detail(&details(&result));
