@@ -36,7 +36,10 @@ fn burns(c: &mut Criterion) {
     };
     for (name, rig) in scenarios() {
         let result = burn(&rig, &options, &mut |_| true).expect("a bundled rig burns");
-        eprintln!("{name}: {:?}, end {} s", result.summary.solver, result.summary.end_s);
+        eprintln!(
+            "{name}: {:?}, end {} s",
+            result.summary.solver, result.summary.end_s
+        );
         group.bench_function(name, |b| {
             b.iter(|| burn(black_box(&rig), &options, &mut |_| true));
         });

@@ -1,7 +1,6 @@
 //! Whole runs: one burn from a rig. The only place with threads.
 
 mod burn;
-pub mod drawing;
 mod gather;
 mod schedule;
 mod series_columns;
@@ -10,3 +9,4 @@ pub mod warnings;
 mod watch;
 
 pub use burn::{BurnOptions, Progress, RunError, burn};
+pub mod drawing;

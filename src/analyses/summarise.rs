@@ -145,8 +145,8 @@ pub(super) fn finish(
         },
         series: g.series.map(|(_, s)| s).unwrap_or_default(),
         operating,
-        rig: Some(super::drawing::rig_drawing(rig)),
         target_k: rig.target.temperature_k,
+        rig: Some(super::drawing::rig_drawing(rig)),
         defaults: g.defaults,
     }
 }
