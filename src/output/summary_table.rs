@@ -1,15 +1,10 @@
 //! The screen that a person reads after a burn: the answer first, then why, then what to mind.
 
-<<<<<<< HEAD
 use super::show::{clock, duration, temperature_short, text};
 use crate::results::{BurnResult, LedgerLine, Summary, Warning};
 use crate::units::{PlotKind, UnitSystem, format_time};
 use comfy_table::presets::NOTHING;
 use comfy_table::{Attribute, Cell, Color, ColumnConstraint, ContentArrangement, Table, Width};
-=======
-use crate::results::BurnResult;
-use crate::units::UnitSystem;
->>>>>>> cli
 
 /// Printed under every summary.
 const CAUTIONS: [&str; 6] = [
