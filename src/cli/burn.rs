@@ -17,12 +17,12 @@ pub fn run(console: &Console, plan: &ScenarioPlan) -> Result<(), CliError> {
         LoadFailure::Other(error) => error,
         LoadFailure::Problems(problems) => {
             console.message(&problems.rendered);
-            CliError::Scenario {
-                name: plan.name(),
-                count: problems.count,
-            }
+            problems.into_error(plan)
         }
     })?;
+    if !loaded.notes.is_empty() {
+        console.note(&loaded.notes);
+    }
     clock.lap("load_s");
 
     let bar = console.progress();
@@ -35,6 +35,8 @@ pub fn run(console: &Console, plan: &ScenarioPlan) -> Result<(), CliError> {
     clock.lap("run_s");
 
     let files = ports::write_results(&result, plan)?;
+    let as_run = plan.out_dir.join("as-run.toml");
+    ports::write_file(&as_run, loaded.text.as_bytes())?;
     clock.lap("write_s");
     let timing = plan.out_dir.join("timing.json");
     ports::write_file(&timing, format!("{:#}\n", clock.json()).as_bytes())?;
@@ -42,14 +44,19 @@ pub fn run(console: &Console, plan: &ScenarioPlan) -> Result<(), CliError> {
     if plan.json {
         console.result(&ports::summary_json(&result))?;
     } else {
-        console.result(&ports::summary_table(&result, plan, console.color_out))?;
+        console.result(&ports::summary_table(
+            &result,
+            plan,
+            console.color_out,
+            console.width(),
+        ))?;
     }
     if console.verbosity == Verbosity::Verbose {
         console.detail(&details(&result));
     }
     console.note(&format!(
         "{} files in {} ({})",
-        files.len() + 1,
+        files.len() + 2,
         plan.out_dir.display(),
         clock.text()
     ));

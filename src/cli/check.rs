@@ -21,10 +21,7 @@ pub fn run(console: &Console, plan: &ScenarioPlan) -> Result<(), CliError> {
             } else {
                 console.message(&problems.rendered);
             }
-            return Err(CliError::Scenario {
-                name: plan.name(),
-                count: problems.count,
-            });
+            return Err(problems.into_error(plan));
         }
         Err(LoadFailure::Other(error)) => return Err(error),
     };
@@ -38,6 +35,7 @@ pub fn run(console: &Console, plan: &ScenarioPlan) -> Result<(), CliError> {
         let report = json!({
             "ok": true,
             "title": loaded.rig.title,
+            "notes": loaded.notes_json,
             "derived": description.json(),
             "defaults": loaded.defaults,
             "pictures": pictures,
@@ -45,6 +43,9 @@ pub fn run(console: &Console, plan: &ScenarioPlan) -> Result<(), CliError> {
         console.result(&format!("{report:#}"))?;
     } else {
         console.result(&text(plan, &loaded, &description))?;
+        if !loaded.notes.is_empty() {
+            console.note(&loaded.notes);
+        }
     }
     for path in pictures {
         console.note(&format!("drew {}", path.display()));

@@ -47,6 +47,14 @@ impl Console {
         }
     }
 
+    /// Columns of the terminal under standard output; 100 where there is none.
+    pub fn width(&self) -> usize {
+        match terminal_size::terminal_size_of(io::stdout()) {
+            Some((terminal_size::Width(columns), _)) => usize::from(columns).clamp(40, 140),
+            None => 100,
+        }
+    }
+
     /// Writes a result; a missing final line end is added.
     pub fn result(&self, text: &str) -> Result<(), CliError> {
         let mut out = io::stdout().lock();

@@ -47,7 +47,11 @@ pub enum CliError {
 
     /// The problems themselves have been shown already.
     #[error("{} in {name}", counted(*.count))]
-    Scenario { name: String, count: usize },
+    Scenario {
+        name: String,
+        count: usize,
+        first_code: Option<&'static str>,
+    },
 
     #[error("the run failed: {0}")]
     Run(String),
@@ -68,9 +72,12 @@ impl CliError {
     }
 
     /// What to do about it, where that is not obvious.
-    pub fn hint(&self) -> Option<&str> {
+    pub fn hint(&self) -> Option<String> {
         match self {
-            Self::Usage { hint, .. } => hint.as_deref(),
+            Self::Usage { hint, .. } => hint.clone(),
+            Self::Scenario { first_code, .. } => {
+                first_code.map(|code| format!("`emberloop explain {code}` says more"))
+            }
             _ => None,
         }
     }
@@ -105,6 +112,7 @@ mod tests {
         let error = |count| CliError::Scenario {
             name: "`a.toml`".into(),
             count,
+            first_code: None,
         };
         assert_eq!(error(1).to_string(), "1 problem in `a.toml`");
         assert_eq!(error(3).to_string(), "3 problems in `a.toml`");

@@ -61,6 +61,7 @@ pub const BURN_AFTER: &str = "\
 Files written to the result folder (whole or not at all; an earlier run's files are replaced):
   series.csv      everything against time, SI, the unit in each column's name
   summary.json    the summary and its warnings, SI
+  as-run.toml     the scenario as it was run, overrides in it
   timing.json     how long the computer took
   *.svg, *.png    pictures, in the units chosen
 

@@ -11,7 +11,7 @@ use super::ports;
 pub fn run(console: &Console, args: &NewArgs) -> Result<(), CliError> {
     let text = ports::starter();
     if args.path.as_os_str() == "-" {
-        return console.result(&text);
+        return console.result(text);
     }
     let written = if args.force {
         ports::write_file(&args.path, text.as_bytes())

@@ -6,13 +6,6 @@ use super::args::{BurnArgs, CheckArgs, ScenarioArgs, UnitsWhen};
 use super::error::CliError;
 use crate::units::UnitSystem;
 
-/// A `--set` that is well formed; whether the scenario has such a key, loading it tells.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Override {
-    pub path: String,
-    pub value: String,
-}
-
 /// Where the scenario comes from.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Source {
@@ -24,7 +17,8 @@ pub enum Source {
 #[derive(Debug, Clone, PartialEq)]
 pub struct ScenarioPlan {
     pub source: Source,
-    pub overrides: Vec<Override>,
+    /// Path and value of each `--set`, well formed; whether the scenario has such a key, loading it tells.
+    pub overrides: Vec<(String, String)>,
     pub out_dir: PathBuf,
     pub units: UnitSystem,
     pub json: bool,
@@ -95,7 +89,7 @@ fn default_out_dir(source: &Source) -> Result<PathBuf, CliError> {
     Ok(Path::new("results").join(name))
 }
 
-fn parse_override(text: &str) -> Result<Override, CliError> {
+fn parse_override(text: &str) -> Result<(String, String), CliError> {
     let wrong = |message: String| CliError::Usage {
         message,
         hint: Some("write it as `--set 'fuel.moisture=25 %'`".into()),
@@ -111,10 +105,7 @@ fn parse_override(text: &str) -> Result<Override, CliError> {
     if value.is_empty() {
         return Err(wrong(format!("`--set {text}` gives no value")));
     }
-    Ok(Override {
-        path: path.into(),
-        value: value.into(),
-    })
+    Ok((path.into(), value.into()))
 }
 
 #[cfg(test)]
@@ -123,11 +114,9 @@ mod tests {
 
     #[test]
     fn behaves_overrides_split_at_the_first_equals_sign() {
-        let o = parse_override("coil[0].tube = 1/2 in type=L").expect("well formed");
-        assert_eq!(
-            (o.path.as_str(), o.value.as_str()),
-            ("coil[0].tube", "1/2 in type=L")
-        );
+        let (path, value) = parse_override("coil[0].tube = 1/2 in type=L").expect("well formed");
+        assert_eq!(path, "coil[0].tube");
+        assert_eq!(value, "1/2 in type=L");
         for bad in ["fuel.moisture", "=3", " = 3", "a=", "a= "] {
             let error = parse_override(bad).expect_err("refused");
             assert_eq!(error.exit_code(), 2);

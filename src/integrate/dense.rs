@@ -20,8 +20,8 @@ impl DenseSegment {
             n: y0.len(),
             t0_s,
             t1_s: t0_s,
-            steps: Vec::new(),
-            coefficients: Vec::new(),
+            steps: Vec::with_capacity(16),
+            coefficients: Vec::with_capacity(16 * 5 * y0.len()),
             y0: y0.to_vec(),
         }
     }

@@ -6,10 +6,10 @@
 use super::error::OutputError;
 use super::pictures::{all_names, draw_one, picture_names};
 use super::png::svg_to_png;
-use crate::units::UnitSystem;
 use super::summary_json::summary_bytes;
 use super::table_csv::series_csv;
 use crate::results::BurnResult;
+use crate::units::UnitSystem;
 use rayon::prelude::*;
 use std::fs::{self, File};
 use std::io::Write;

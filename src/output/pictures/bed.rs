@@ -3,9 +3,9 @@
 use super::view::View;
 use crate::output::error::OutputError;
 use crate::output::figure::{Curve, Lane, LaneKind, Panel, Row};
-use crate::units::PlotKind as Kind;
 use crate::output::style::{BROWN, INK, LONG, Look, Marker, ORANGE, SOLID};
 use crate::results::EventKind;
+use crate::units::PlotKind as Kind;
 
 pub fn paint(v: &View) -> Result<String, OutputError> {
     let mut rows = Vec::new();

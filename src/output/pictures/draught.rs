@@ -4,8 +4,8 @@ use super::view::View;
 use crate::output::axis::Axis;
 use crate::output::error::OutputError;
 use crate::output::figure::{Curve, Level, Panel, Row};
-use crate::units::PlotKind as Kind;
 use crate::output::style::{BLUE, BROWN, INK, LONG, Look, Marker, SOLID, TEAL};
+use crate::units::PlotKind as Kind;
 
 pub fn paint(v: &View) -> Result<String, OutputError> {
     let mut rows = Vec::new();

@@ -4,8 +4,8 @@ use super::view::View;
 use crate::output::error::OutputError;
 use crate::output::figure::{Area, Curve, Level, Panel, Row};
 use crate::output::show::{self, duration, shown};
-use crate::units::PlotKind as Kind;
 use crate::output::style::{BLUE, BROWN, GREY, Hatch, INK, LONG, Look, Marker, SOLID};
+use crate::units::PlotKind as Kind;
 
 /// 120 degC: below this wall temperature tar and water from wood smoke settle in the flue
 /// (common practice, no source).

@@ -3,10 +3,10 @@
 use super::view::View;
 use crate::output::error::OutputError;
 use crate::output::figure::{Area, Curve, Panel, Row};
-use crate::units::PlotKind as Kind;
 use crate::output::style::{
     BLUE, BROWN, GOLD, GREY, Hatch, INK, Look, Marker, ORANGE, PLUM, Rgb, SKY, SOLID, TEAL,
 };
+use crate::units::PlotKind as Kind;
 
 /// Column, words, colour, pattern; stacked from below.
 const STREAMS: [(&str, &str, Rgb, Hatch); 8] = [
@@ -59,7 +59,7 @@ pub fn paint(v: &View) -> Result<String, OutputError> {
             hatch,
         });
     }
-    let fire = Look::new(INK, SOLID, Marker::None);
+    let fire = Look::new(INK, SOLID, Marker::None).thin();
     let curves: Vec<Curve> = v
         .curve("firing_rate_W", "released by the fire", kind, fire)
         .into_iter()

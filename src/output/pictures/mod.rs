@@ -14,8 +14,8 @@ mod water;
 pub use rig::rig_svg;
 
 use super::error::OutputError;
-use crate::units::UnitSystem;
 use crate::results::BurnResult;
+use crate::units::UnitSystem;
 use view::View;
 
 /// One kind of picture.

@@ -4,8 +4,8 @@ use super::view::View;
 use crate::output::error::OutputError;
 use crate::output::figure::{Curve, Figure, Panel, Row, Spot};
 use crate::output::show::{self, shown, unit};
-use crate::units::PlotKind as Kind;
 use crate::output::style::{BLUE, BROWN, INK, LONG, Look, Marker, SOLID};
+use crate::units::PlotKind as Kind;
 
 pub fn paint(v: &View) -> Result<String, OutputError> {
     let Some(o) = &v.result.operating else {

@@ -3,9 +3,9 @@
 use crate::output::axis::Axis;
 use crate::output::figure::{Curve, Figure, Moment, Row, Side};
 use crate::output::show::{across, other, shown, unit};
-use crate::units::{PlotKind as Kind, UnitSystem};
 use crate::output::style::{BROWN, Look, RED};
 use crate::results::{BurnResult, EventKind};
+use crate::units::{PlotKind as Kind, UnitSystem};
 
 /// Most ticks on the time axis.
 const TIME_TICKS: usize = 9;

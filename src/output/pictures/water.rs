@@ -3,10 +3,10 @@
 use super::view::View;
 use crate::output::error::OutputError;
 use crate::output::figure::{Area, Curve, Panel, Row};
-use crate::units::PlotKind as Kind;
 use crate::output::style::{
     BLUE, BROWN, DASH_DOT, GOLD, Hatch, INK, LONG, Look, Marker, RED, SHORT, SOLID, TEAL,
 };
+use crate::units::PlotKind as Kind;
 
 pub fn paint(v: &View) -> Result<String, OutputError> {
     let mut rows = vec![Row::Panel(temperatures(v))];
