@@ -2,7 +2,7 @@
 
 use super::gather::Gather;
 use super::schedule::{Action, Schedule};
-use super::watch::{RuleOf, SPILL_AIR_KG_S, Watch, Watches, feed_margin, probe_k, signal};
+use super::watch::{RuleOf, Watch, Watches, feed_margin, probe_k, signal};
 use crate::components::spec::*;
 use crate::integrate::{IntegrateError, SegmentEnd, Tolerances, integrate_segment};
 use crate::network::{AssembleError, Fed, Network};
@@ -80,6 +80,8 @@ struct Run<'a> {
     flue_cold: bool,
     draws_started: Vec<bool>,
     ended: bool,
+    door_until_s: f64,
+    spill_has_fire: bool,
 }
 
 impl<'a> Run<'a> {
@@ -110,6 +112,8 @@ impl<'a> Run<'a> {
             flue_cold: true,
             draws_started: vec![false; draws],
             ended: false,
+            door_until_s: 0.0,
+            spill_has_fire: true,
             y,
             net,
         }
@@ -163,6 +167,9 @@ impl<'a> Run<'a> {
                     self.crossed(list[i]);
                 }
             }
+        }
+        if let Some(from) = self.spilling {
+            self.gather.spill(from, self.t, self.spill_has_fire);
         }
         Ok(self.gather.finish(
             self.rig,
@@ -339,6 +346,7 @@ impl<'a> Run<'a> {
         self.gather.visit(self.t);
         if self.rig.firebox.kind == FireboxKind::Door && self.rig.feeding.door_open_s > 0.0 {
             self.net.mode.door_open = true;
+            self.door_until_s = self.t + self.rig.feeding.door_open_s;
             self.schedule
                 .add(self.t + self.rig.feeding.door_open_s, Action::DoorShut);
         }
@@ -367,6 +375,8 @@ impl<'a> Run<'a> {
                     self.feed(mass_kg, thickness_m);
                 }
             }
+            // A later visit may have opened it again.
+            Action::DoorShut if self.t < self.door_until_s => {}
             Action::DoorShut => {
                 self.net.mode.door_open = false;
                 self.gather
@@ -394,16 +404,25 @@ impl<'a> Run<'a> {
                     return;
                 };
                 let d = &draws[draw];
-                self.net.mode.draw_kg_s = d.flow_m3_s * 990.0;
+                self.net.mode.draw_kg_s += d.flow_m3_s * 990.0;
                 self.net.mode.draw_cold_k = d.cold_k;
                 self.gather.event(
                     self.t,
                     EventKind::Draw,
                     format!("drew {:.0} L", d.volume_m3 * 1000.0),
                 );
-                self.schedule.add(until_s, Action::DrawShut);
+                self.schedule.add(
+                    until_s,
+                    Action::DrawShut {
+                        kg_s: d.flow_m3_s * 990.0,
+                    },
+                );
             }
-            Action::DrawShut => self.net.mode.draw_kg_s = 0.0,
+            Action::DrawShut { kg_s } => {
+                // Overlapping draws add up; the last one leaves nothing behind.
+                let left = self.net.mode.draw_kg_s - kg_s;
+                self.net.mode.draw_kg_s = if left > 1e-9 { left } else { 0.0 };
+            }
             Action::Weather => {}
             Action::End => {
                 self.ended = true;
@@ -625,7 +644,10 @@ impl<'a> Run<'a> {
         if self.target_s.is_none() && has_water {
             list.push(Watch::Target);
         }
-        if has_water && !self.rig.coils.is_empty() && self.boilings < MOST_BOILINGS {
+        if has_water
+            && !self.rig.coils.is_empty()
+            && (self.boiling || self.boilings < MOST_BOILINGS)
+        {
             list.push(if self.boiling {
                 Watch::BoilEnd
             } else {
@@ -710,11 +732,13 @@ impl<'a> Run<'a> {
                 );
             }
             Watch::SpillStart => {
+                // Only a fire spills; a cold stove at night does not.
                 self.spilling = Some(self.t);
+                self.spill_has_fire = self.net.observe(self.t, &self.y).net_burnt_w > 500.0;
             }
             Watch::SpillEnd => {
                 if let Some(from) = self.spilling.take() {
-                    self.gather.spill(from, self.t);
+                    self.gather.spill(from, self.t, self.spill_has_fire);
                 }
             }
             Watch::FeedRule(i) => self.feed_rule(i),
@@ -731,6 +755,5 @@ impl<'a> Run<'a> {
                 self.gather.flue_cold(self.t, false);
             }
         }
-        let _ = SPILL_AIR_KG_S;
     }
 }

@@ -289,7 +289,8 @@ fn warnings(
             );
         }
     }
-    let fire_air = net.layout.integral_value(y, Integral::FireAir) / net.layout.integral_value(y, Integral::StoichAir).max(1e-6);
+    let fire_air = net.layout.integral_value(y, Integral::FireAir)
+        / net.layout.integral_value(y, Integral::StoichAir).max(1e-6);
     if s.fuel_burnt_kg > 0.5 {
         let a = fire_air;
         if a < 1.3 {

@@ -154,6 +154,7 @@ impl Network {
 
         // Gas path.
         let mut ducts = Vec::with_capacity(rig.gas_path.len());
+        let mut sheets_reach = true;
         let mut before = (flow_area, "firebox".to_string());
         for (i, s) in rig.gas_path.iter().enumerate() {
             if s.wall.is_empty() {
@@ -207,8 +208,6 @@ impl Network {
             } else {
                 draught::sudden_contraction_k(area / before.0)
             };
-            // The firebox gas is set in motion from rest: one velocity head of the first section.
-            let start = if i == 0 { 1.0 } else { 0.0 };
             let exit = if i + 1 == rig.gas_path.len() {
                 1.0
             } else {
@@ -223,6 +222,14 @@ impl Network {
                 | SectionKind::Flue
                 | SectionKind::Fan { .. } => 0.5,
             };
+            sheets_reach &= !has_coil
+                && matches!(
+                    s.kind,
+                    SectionKind::Riser
+                        | SectionKind::Mass
+                        | SectionKind::Passage
+                        | SectionKind::Bend
+                );
             let bank = coils
                 .first()
                 .map(|&c| self_bank(rig, c, i, area, s, cells))
@@ -234,10 +241,9 @@ impl Network {
                 hydraulic_m: d_h,
                 cell_length_m: s.length_m / cells as f64,
                 cell_rise_m: s.rise_m / cells as f64,
-                cell_volume_m3: area * s.length_m / cells as f64,
                 cell_wall_area_m2: perimeter * s.length_m / cells as f64,
                 beam_m: 0.95 * d_h,
-                loss_k: s.loss_k + change + start + exit,
+                loss_k: s.loss_k + change + exit,
                 table: duct_table((d_h / s.length_m).min(1.0), s.roughness_m / d_h),
                 wall,
                 wall_cells,
@@ -250,6 +256,7 @@ impl Network {
                     _ => None,
                 },
                 flame,
+                sheets: if sheets_reach { 1.0 } else { 0.0 },
                 is_flue: s.kind == SectionKind::Flue,
             });
         }
@@ -420,7 +427,11 @@ impl Network {
                         length_m: l,
                         rise_m: (z1 - z0) / n as f64 + if i == 0 { bridge } else { 0.0 },
                         // Straight runs are joined by return bends.
-                        loss_k: if ratio > 0.0 { 0.0 } else { 1.5 * l / 0.5 },
+                        loss_k: if ratio > 0.0 {
+                            0.0
+                        } else {
+                            1.5 * l / run_m(&rig.gas_path[c.section].bore)
+                        },
                         loss_w_k: 0.0,
                         p_pa: pressure_at(z),
                         sat: water.sat(pressure_at(z)),
@@ -506,7 +517,7 @@ impl Network {
         let flow = loop_model.as_ref().map(|_| b.one("loop_flow"));
         let layer_count = vessel.as_ref().map_or(0, |v: &VesselModel| v.layers);
         let layers = b.many("tank_layer", layer_count);
-        let vessel_mass = vessel.as_ref().map(|_| b.one("tank_top_water"));
+        let vessel_mass = vessel.as_ref().map(|_| b.one("tank_water"));
         let bench_model = bench.map(|spec| {
             let v = spec.mass_heat_capacity_j_k;
             BenchModel {
@@ -562,6 +573,7 @@ impl Network {
             rig: rig.clone(),
             water,
             p_air_pa: p_air,
+            nominal_gas: radiation::WsggWeights::new(0.12, 0.10),
             air_mix: GasMix::new(&Composition::humid_air(
                 0.622 * vapour_pa / (p_air - vapour_pa),
             )),
@@ -644,11 +656,10 @@ fn self_bank(
             (PI * dc * d, pitch_m, turns, core)
         }
         CoilForm::Serpentine { pitch_m } => {
-            // Runs as long as the passage is wide; each row holds as many side by side as lie 2 d apart.
-            let run = area.sqrt();
-            let per_row = (run / (2.0 * d)).floor().max(1.0);
-            let rows = (total_length / run / per_row).max(1.0);
-            (per_row * run * d, pitch_m, rows, 0.0)
+            // Each tube runs to and fro across the section's width; `parallel` tubes lie side by side in a row.
+            let run = run_m(&s.bore);
+            let beside = c.parallel.max(1) as f64;
+            (beside * run * d, pitch_m, (c.length_m / run).max(1.0), 0.0)
         }
     };
     let free = open - blocked;
@@ -697,11 +708,21 @@ fn self_bank(
         rows: rows / cells as f64,
         table,
         emissivity: c.metal.emissivity,
-        fouling_m2k_w: c.fouling_m2k_w,
+        // With the tube's own wall: on its outside area.
+        fouling_m2k_w: c.fouling_m2k_w
+            + 0.5 * d * (d / c.tube_inside_m).ln() / c.metal.conductivity_w_mk,
         beam_m: beam,
         shell_view_m2: shell_view,
         mouth_view_m2: mouth_view,
     })
+}
+
+/// Length of one straight run of a serpentine.
+fn run_m(bore: &Bore) -> f64 {
+    match *bore {
+        Bore::Rect { width_m, .. } => width_m,
+        Bore::Round { diameter_m } => 0.8 * diameter_m,
+    }
 }
 
 fn pitch_m_or(pitch_m: f64, d_m: f64) -> f64 {

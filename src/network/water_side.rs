@@ -37,7 +37,7 @@ impl Network {
         };
         let mut stream = Stream::liquid(water, flow, h_start);
         let (mut buoyancy, mut loss) = (0.0, 0.0);
-        let (mut steam, mut inventory_change) = (0.0, 0.0);
+        let mut steam = 0.0;
         let mut margin = f64::INFINITY;
         let mut point = f64::NAN;
         let mut excess = f64::NEG_INFINITY;
@@ -76,13 +76,16 @@ impl Network {
             if let Some(k) = cell.inventory {
                 dy[l.inventory + k] = r.inventory_kg_s / cell.water_kg;
                 steam += r.steam_kg_s;
-                inventory_change += r.inventory_kg_s;
+                // A cell without water left has nothing to boil.
+                let dry = kg < 0.02 * cell.water_kg;
                 let m = cell.sat.t_k - stream.t_k;
                 if m < margin {
                     margin = m;
                     point = cell.sat.t_k;
                 }
-                excess = excess.max(stream.h_j_kg - cell.sat.h_f_j_kg);
+                if !dry {
+                    excess = excess.max(stream.h_j_kg - cell.sat.h_f_j_kg);
+                }
                 wall_max = wall_max.max(t_node);
                 let over = t_node - cell.sat.t_k;
                 wall_excess = wall_excess.max(if over > 0.0 {
@@ -237,11 +240,11 @@ impl Network {
                 cover_on: self.mode.cover_on,
                 evaporation: self.rig.closures.evaporation,
             };
-            let top_kg = self.top_layer_kg(y);
+            let layer_kg = self.layer_kg(y);
             let losses = v.rates(
                 water,
                 &s.layer_t_k,
-                top_kg,
+                layer_kg,
                 &ports[..used],
                 &air,
                 &mut s.layer_heat_w,
@@ -255,7 +258,7 @@ impl Network {
             // Steam made in the coil comes back as water; what refills the coil is missing in the vessel.
             let loop_net = stream.mdot_kg_s - flow;
             if let Some(i) = l.vessel_mass {
-                dy[i] = (loop_net - losses.water_out_kg_s) / v.layer_kg;
+                dy[i] = (loop_net - losses.water_out_kg_s) / (v.layer_kg * v.layers as f64);
             }
             dy[l.integral(Integral::LoopWaterNet)] = loop_net;
             dy[l.integral(Integral::VesselWaterOut)] = losses.water_out_kg_s;
@@ -270,7 +273,7 @@ impl Network {
             s.instant.tank_bottom_k = s.layer_t_k[0];
             s.instant.tap_k = s.layer_t_k[v.draw_layer];
             s.instant.tank_mean_k = self.tank_mean_k(y);
-            s.instant.tank_water_kg = v.layer_kg * (v.layers - 1) as f64 + top_kg;
+            s.instant.tank_water_kg = v.layers as f64 * layer_kg;
         } else {
             // Once through: what comes in and what goes out cross the rig's boundary.
             dy[l.integral(Integral::WaterIn)] = enthalpy_start / E_SCALE_J;
@@ -312,7 +315,6 @@ impl Network {
         i.to_store_w = to_store;
         i.pipe_loss_w = pipe_loss;
         i.bench_loss_w = bench_loss;
-        let _ = inventory_change;
     }
 
     /// Pressure that the vessel's column between its ports gives the loop in forward direction, Pa.
