@@ -1,0 +1,73 @@
+//! `check`: problems of a scenario, or what follows from it, and the rig drawn to scale.
+
+use serde_json::json;
+
+use super::console::Console;
+use super::describe::Description;
+use super::error::CliError;
+use super::plan::ScenarioPlan;
+use super::ports::{self, LoadFailure, Loaded};
+use crate::results::Echo;
+
+pub fn run(console: &Console, plan: &ScenarioPlan) -> Result<(), CliError> {
+    let loaded = match ports::load(plan, console.color_err) {
+        Ok(loaded) => loaded,
+        Err(LoadFailure::Problems(problems)) => {
+            if plan.json {
+                console.result(&format!(
+                    "{:#}",
+                    json!({ "ok": false, "problems": problems.json })
+                ))?;
+            } else {
+                console.message(&problems.rendered);
+            }
+            return Err(problems.into_error(plan));
+        }
+        Err(LoadFailure::Other(error)) => return Err(error),
+    };
+    let description = Description::of(&loaded.rig);
+    let pictures = if plan.pictures {
+        ports::draw_rig(&loaded.rig, plan)?
+    } else {
+        Vec::new()
+    };
+    if plan.json {
+        let report = json!({
+            "ok": true,
+            "title": loaded.rig.title,
+            "notes": loaded.notes_json,
+            "derived": description.json(),
+            "defaults": loaded.defaults,
+            "pictures": pictures,
+        });
+        console.result(&format!("{report:#}"))?;
+    } else {
+        console.result(&text(plan, &loaded, &description))?;
+        if !loaded.notes.is_empty() {
+            console.note(&loaded.notes);
+        }
+    }
+    for path in pictures {
+        console.note(&format!("drew {}", path.display()));
+    }
+    Ok(())
+}
+
+fn text(plan: &ScenarioPlan, loaded: &Loaded, description: &Description) -> String {
+    let mut text = format!("{}\n\n{}\n", loaded.rig.title, description.text(plan.units));
+    if !loaded.defaults.is_empty() {
+        text.push_str("\ndefaults taken\n");
+        text.push_str(&defaults_text(&loaded.defaults));
+    }
+    text.push_str("\nno problems found\n");
+    text
+}
+
+/// One line per default: path, value, reason.
+pub fn defaults_text(defaults: &[Echo]) -> String {
+    let width = defaults.iter().map(|d| d.path.len()).max().unwrap_or(0);
+    defaults
+        .iter()
+        .map(|d| format!("  {:width$}  {}  ({})\n", d.path, d.value, d.reason))
+        .collect()
+}

@@ -1,0 +1,146 @@
+//! Site, target, stop.
+
+use super::{Cx, Features, si};
+use crate::components::spec::{Probe, Profile, Site, Stop, Target};
+use crate::scenario::codes;
+use crate::scenario::raw::types::OneOrList;
+use crate::scenario::raw::{RawProbe, RawScenario, StopWhen};
+
+/// Weather and place.
+pub(super) fn site(raw: &RawScenario, cx: &mut Cx<'_>) -> Option<Site> {
+    let s = &raw.site.as_ref()?.value;
+    let altitude_m = cx.or(&s.altitude, "site.altitude", "site.altitude");
+    let wind_m_s = cx.or(&s.wind, "site.wind", "site.wind");
+    let relative_humidity = cx.or(&s.humidity, "site.humidity", "site.humidity");
+    let air_temperature_k = match &s.air.as_ref()?.value {
+        OneOrList::One(q) => q.si().map(Profile::constant),
+        OneOrList::List(list) => {
+            let mut points: Vec<(f64, f64)> = Vec::new();
+            let mut complete = !list.is_empty();
+            for p in list {
+                let (Some(at), Some(value)) = (si(&p.value.at), si(&p.value.value)) else {
+                    complete = false;
+                    continue;
+                };
+                if points.last().is_some_and(|&(last, _)| at <= last) {
+                    let report = cx
+                        .at(
+                            &codes::TIME_ORDER,
+                            &p.span,
+                            "site.air: each point must be later than the one before",
+                        )
+                        .label("not later");
+                    cx.report(report);
+                }
+                points.push((at, value));
+            }
+            complete.then_some(Profile { points })
+        }
+    };
+    Some(Site {
+        altitude_m: altitude_m?,
+        air_temperature_k: air_temperature_k?,
+        wind_m_s: wind_m_s?,
+        relative_humidity: relative_humidity?,
+    })
+}
+
+/// Which temperature counts as hot.
+pub(super) fn target(raw: &RawScenario, f: &Features, cx: &mut Cx<'_>) -> Option<Target> {
+    if !f.water {
+        cx.no_effect(&raw.target, "[target]", "there is no water to heat");
+        return Some(Target {
+            temperature_k: f64::INFINITY,
+            probe: Probe::Mean,
+        });
+    }
+    let Some(t) = &raw.target else {
+        cx.missing(&(0..0), "section [target] is missing");
+        return None;
+    };
+    let key = if f.once_through {
+        "target.probe/once_through"
+    } else {
+        "target.probe"
+    };
+    let probe = cx.word_or(&t.value.probe, "target.probe", key);
+    let allowed: &[RawProbe] = if f.once_through {
+        &[RawProbe::Outlet]
+    } else if f.bench_only {
+        &[RawProbe::Mean, RawProbe::Outlet]
+    } else {
+        &[
+            RawProbe::Mean,
+            RawProbe::Top,
+            RawProbe::Bottom,
+            RawProbe::Outlet,
+            RawProbe::Tap,
+        ]
+    };
+    if let (Some(given), Some(read)) = (&t.value.probe, probe)
+        && !allowed.contains(&read)
+    {
+        let (why, help) = if f.once_through {
+            ("water that passes once has no store", "use \"outlet\"")
+        } else {
+            (
+                "there is no [store]",
+                "use \"mean\" (of the bench) or \"outlet\"",
+            )
+        };
+        let report = cx
+            .at(
+                &codes::NO_EFFECT,
+                &given.span,
+                format!("target.probe: {why}"),
+            )
+            .label("nothing to measure")
+            .help(help);
+        cx.report(report);
+    }
+    Some(Target {
+        temperature_k: si(&t.value.temperature)?,
+        probe: match probe? {
+            RawProbe::Mean => Probe::Mean,
+            RawProbe::Top => Probe::Top,
+            RawProbe::Bottom => Probe::Bottom,
+            RawProbe::Outlet => Probe::Outlet,
+            RawProbe::Tap => Probe::Tap,
+        },
+    })
+}
+
+/// When the run ends.
+pub(super) fn stop(raw: &RawScenario, f: &Features, cx: &mut Cx<'_>) -> Option<Stop> {
+    let none = Default::default();
+    let s = raw.stop.as_ref().map_or(&none, |s| &s.value);
+    let key = if f.water {
+        "stop.when"
+    } else {
+        "stop.when/dry"
+    };
+    let when = cx.word_or(&s.when, "stop.when", key);
+    if when == Some(StopWhen::Target) && !f.water {
+        cx.no_effect(
+            &s.when,
+            "stop.when",
+            "there is no water, and so no target; write \"time\"",
+        );
+    }
+    let latest_s = cx.or(&s.latest, "stop.latest", "stop.latest");
+    let after_target_s = if when == Some(StopWhen::Time) {
+        cx.no_effect(
+            &s.after_target,
+            "stop.after_target",
+            "the run ends at `latest`, not at the target",
+        );
+        Some(0.0)
+    } else {
+        cx.or(&s.after_target, "stop.after_target", "stop.after_target")
+    };
+    Some(Stop {
+        at_target: when? == StopWhen::Target,
+        after_target_s: after_target_s?,
+        latest_s: latest_s?,
+    })
+}

@@ -1,0 +1,315 @@
+//! The store: volume, ports, loss, shell, open surface.
+
+use super::{Cx, Features, si, text, word};
+use crate::components::spec::{OpenSurface, Vessel, VesselKind};
+use crate::properties::solids;
+use crate::scenario::codes;
+use crate::scenario::raw::types::{At, Length, Q};
+use crate::scenario::raw::{RawInsulation, RawScenario, RawShell, RawStore, StoreKind};
+use crate::units::{UnitSystem, format_area, format_conductance, format_length, significant};
+use std::f64::consts::PI;
+
+/// Outside film of a vessel, m2K/W: ISO 6946:2017 table 7, horizontal heat flow (from memory).
+const FILM_M2K_W: f64 = 0.13;
+/// Mean temperature of a vessel's insulation above the reference of the tables, K (about 40 degC).
+const INSULATION_EXCESS_K: f64 = 15.0;
+/// Draw port as a share of the depth, where none is given.
+const DRAW_PORT_SHARE: f64 = 0.9;
+
+/// Whether a store draws from its port.
+fn draws(raw: &RawScenario) -> bool {
+    let drawn = raw.draw.as_ref().is_some_and(|d| !d.value.0.is_empty());
+    let tap = raw
+        .target
+        .as_ref()
+        .and_then(|t| word(&t.value.probe))
+        .is_some_and(|p| p == crate::scenario::raw::RawProbe::Tap);
+    drawn || tap
+}
+
+/// The vessel.
+pub(super) fn vessel(
+    raw: &RawScenario,
+    s: &At<RawStore>,
+    f: &Features,
+    cx: &mut Cx<'_>,
+) -> Option<Vessel> {
+    let v = &s.value;
+    let kind = word(&v.kind);
+    let tub = f.tub;
+    let depth = si(&v.depth);
+    let water = si(&v.water);
+    let variant = match kind {
+        Some(StoreKind::Tank) => "store.layers/tank",
+        Some(StoreKind::Tub) => "store.layers/tub",
+        _ => "store.layers/barrel",
+    };
+    let layers = match &v.layers {
+        Some(n) => n.value.read,
+        None if kind.is_some() => cx.default_text("store.layers", variant).parse().ok(),
+        None => None,
+    };
+    let hot = port(&v.hot_port, depth, "hot_port", cx);
+    let cold = port(&v.cold_port, depth, "cold_port", cx);
+    let draw = if draws(raw) {
+        match &v.draw_port {
+            Some(_) => port(&v.draw_port, depth, "draw_port", cx),
+            None => depth.map(|d| {
+                cx.echo(
+                    "store.draw_port",
+                    format_length(DRAW_PORT_SHARE * d, UnitSystem::Metric),
+                    "near the top, at nine tenths of the depth",
+                );
+                DRAW_PORT_SHARE * d
+            }),
+        }
+    } else {
+        cx.no_effect(
+            &v.draw_port,
+            "store.draw_port",
+            "nothing is drawn ([[draw]]) and the probe is not \"tap\"",
+        );
+        depth.map(|d| DRAW_PORT_SHARE * d)
+    };
+    let surface = if tub {
+        Some(open_surface(v, water, depth, cx))
+    } else {
+        let why = "only a tub has an open surface";
+        cx.no_effect(&v.surface, "store.surface", why);
+        cx.no_effect(&v.cover, "store.cover", why);
+        cx.no_effect(&v.clouds, "store.clouds", why);
+        cx.no_effect(&v.wind_share, "store.wind_share", why);
+        None
+    };
+    let loss = loss(s, water, depth, tub, cx);
+    let shell = match &v.shell {
+        Some(sh) => shell(sh, cx),
+        None => {
+            cx.or::<crate::scenario::raw::types::HeatCapacity>(&None, "store.shell", "store.shell")
+        }
+    };
+    Some(Vessel {
+        kind: match kind? {
+            StoreKind::Barrel => VesselKind::Barrel,
+            StoreKind::Tank => VesselKind::Tank,
+            StoreKind::Tub => VesselKind::Tub,
+        },
+        water_m3: water?,
+        water_depth_m: depth?,
+        floor_z_m: si(&v.floor_height)?,
+        layers: layers?,
+        start_temperature_k: si(&v.start)?,
+        loss_w_k: loss?,
+        shell_heat_capacity_j_k: shell?,
+        hot_port_m: hot?,
+        cold_port_m: cold?,
+        draw_port_m: draw?,
+        surface: match surface {
+            Some(s) => Some(s?),
+            None => None,
+        },
+    })
+}
+
+/// A port's height, under the water.
+fn port(
+    given: &Option<At<Q<Length>>>,
+    depth: Option<f64>,
+    name: &str,
+    cx: &mut Cx<'_>,
+) -> Option<f64> {
+    let (at, z) = (given.as_ref()?, si(given)?);
+    if let Some(d) = depth
+        && z > d
+    {
+        let report = cx
+            .at(
+                &codes::PORT,
+                &at.span,
+                format!(
+                    "store.{name}: {} lies above the water, which is {} deep",
+                    format_length(z, UnitSystem::Metric),
+                    format_length(d, UnitSystem::Metric)
+                ),
+            )
+            .label("outside the water");
+        cx.report(report);
+        return None;
+    }
+    Some(z)
+}
+
+fn open_surface(
+    v: &RawStore,
+    water: Option<f64>,
+    depth: Option<f64>,
+    cx: &mut Cx<'_>,
+) -> Option<OpenSurface> {
+    let area = match &v.surface {
+        Some(q) => q.value.si(),
+        None => water.zip(depth).map(|(w, d)| {
+            cx.echo(
+                "store.surface",
+                format_area(w / d, UnitSystem::Metric),
+                "volume over depth",
+            );
+            w / d
+        }),
+    };
+    let clouds = cx.or(&v.clouds, "store.clouds", "store.clouds");
+    let wind = cx.or(&v.wind_share, "store.wind_share", "store.wind_share");
+    let (leak, conductance) = match &v.cover {
+        Some(c) => (
+            cx.or(&c.value.leak, "store.cover.leak", "store.cover.leak"),
+            si(&c.value.conductance),
+        ),
+        None => (Some(1.0), Some(0.0)),
+    };
+    Some(OpenSurface {
+        area_m2: area?,
+        cover_leak: leak?,
+        cover_w_m2k: conductance?,
+        cloud_cover: clouds?,
+        wind_share: wind?,
+    })
+}
+
+/// Loss of the vessel, given or from its insulation.
+fn loss(
+    s: &At<RawStore>,
+    water: Option<f64>,
+    depth: Option<f64>,
+    tub: bool,
+    cx: &mut Cx<'_>,
+) -> Option<f64> {
+    let v = &s.value;
+    match (&v.loss, &v.insulation) {
+        (Some(l), Some(i)) => {
+            cx.conflict(
+                (&l.span, "loss"),
+                (&i.span, "insulation"),
+                "the loss follows from the insulation",
+            );
+            insulation(i, cx);
+            None
+        }
+        (Some(l), None) => l.value.si(),
+        (None, Some(i)) => {
+            let r = insulation(i, cx);
+            let (w, d) = (water?, depth?);
+            let base = w / d;
+            let side = 2.0 * (PI * base).sqrt() * d;
+            let lids = if tub { 1.0 } else { 2.0 };
+            let area = side + lids * base;
+            let loss = area / (r? + FILM_M2K_W);
+            cx.echo(
+                "store.loss",
+                format_conductance(loss, UnitSystem::Metric),
+                format!(
+                    "from the insulation and {} of upright cylinder, outside film {FILM_M2K_W} m2K/W (ISO 6946)",
+                    format_area(area, UnitSystem::Metric)
+                ),
+            );
+            Some(loss)
+        }
+        (None, None) => {
+            cx.missing(&s.span, "[store] needs \"loss\" or \"insulation\"");
+            None
+        }
+    }
+}
+
+/// Thermal resistance of the insulation, m2K/W.
+fn insulation(i: &At<RawInsulation>, cx: &mut Cx<'_>) -> Option<f64> {
+    let v = &i.value;
+    let thickness = si(&v.thickness);
+    let k = match (&v.material, &v.conductivity) {
+        (Some(m), Some(c)) => {
+            cx.conflict(
+                (&m.span, "material"),
+                (&c.span, "conductivity"),
+                "the conductivity follows from the material",
+            );
+            None
+        }
+        (None, Some(c)) => c.value.si(),
+        (Some(m), None) => {
+            let name = text(&v.material)?;
+            match solids::by_name(name) {
+                Some(s) => {
+                    let (k0, k1) = s.conductivity(thickness?);
+                    Some(k0 + k1 * INSULATION_EXCESS_K)
+                }
+                None => {
+                    cx.unknown_name(
+                        &codes::NO_SUCH_MATERIAL,
+                        &m.span,
+                        "material",
+                        name,
+                        &solids::names(),
+                    );
+                    None
+                }
+            }
+        }
+        (None, None) => {
+            cx.missing(
+                &i.span,
+                "store.insulation needs \"material\" or \"conductivity\"",
+            );
+            None
+        }
+    };
+    Some(thickness? / k?)
+}
+
+/// Heat capacity of the shell.
+fn shell(s: &At<RawShell>, cx: &mut Cx<'_>) -> Option<f64> {
+    let v = &s.value;
+    match (&v.heat_capacity, &v.material, &v.mass) {
+        (Some(h), Some(m), _) => {
+            cx.conflict(
+                (&h.span, "heat_capacity"),
+                (&m.span, "material"),
+                "the heat capacity follows from material and mass",
+            );
+            None
+        }
+        (Some(h), None, Some(m)) => {
+            cx.conflict(
+                (&h.span, "heat_capacity"),
+                (&m.span, "mass"),
+                "the heat capacity follows from material and mass",
+            );
+            None
+        }
+        (Some(h), None, None) => h.value.si(),
+        (None, Some(m), Some(mass)) => {
+            let name = text(&v.material)?;
+            let Some(solid) = solids::by_name(name) else {
+                cx.unknown_name(
+                    &codes::NO_SUCH_MATERIAL,
+                    &m.span,
+                    "material",
+                    name,
+                    &solids::names(),
+                );
+                return None;
+            };
+            let c = solid.heat_capacity_j_kgk * mass.value.si()?;
+            cx.echo(
+                "store.shell.heat_capacity",
+                format!("{} kJ/K", significant(c / 1e3, 3)),
+                "mass times specific heat of the table",
+            );
+            Some(c)
+        }
+        (None, _, _) => {
+            cx.missing(
+                &s.span,
+                "store.shell needs \"material\" and \"mass\", or \"heat_capacity\"",
+            );
+            None
+        }
+    }
+}
