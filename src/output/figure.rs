@@ -31,7 +31,6 @@ pub struct Area {
     pub lower: Vec<f64>,
     pub upper: Vec<f64>,
     pub color: Rgb,
-    pub alpha: f64,
     pub hatch: Hatch,
 }
 
@@ -75,6 +74,8 @@ pub struct Panel {
     pub y_title: String,
     pub right: Option<Side>,
     pub height: f64,
+    /// Zero parts two different things (heat given and taken), so it gets a strong line.
+    pub zero_line: bool,
     pub areas: Vec<Area>,
     pub curves: Vec<Curve>,
     pub levels: Vec<Level>,
@@ -89,6 +90,7 @@ impl Panel {
             y_title: y_title.into(),
             right: None,
             height,
+            zero_line: false,
             areas: Vec::new(),
             curves: Vec::new(),
             levels: Vec::new(),
@@ -116,8 +118,14 @@ pub struct Lane {
 
 #[derive(Debug, Clone)]
 pub enum Row {
-    Panel(Panel),
+    Panel(Box<Panel>),
     Strip(Vec<Lane>),
+}
+
+impl From<Panel> for Row {
+    fn from(panel: Panel) -> Self {
+        Row::Panel(Box::new(panel))
+    }
 }
 
 /// A whole picture.
@@ -303,7 +311,7 @@ impl Figure {
 
 fn keys(p: &Panel) -> Vec<Key> {
     let areas = p.areas.iter().filter(|a| !a.label.is_empty()).map(|a| Key {
-        swatch: Swatch::Area(a.color, a.alpha, a.hatch),
+        swatch: Swatch::Area(a.color, a.hatch),
         label: a.label.clone(),
     });
     let curves = p

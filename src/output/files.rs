@@ -131,10 +131,9 @@ fn write_together(files: &[(PathBuf, Vec<u8>)]) -> Result<(), OutputError> {
         })?;
     }
     // The names themselves reach the disk with their folder. Not every file system can do this.
-    if let Some(dir) = files.first().and_then(|(path, _)| path.parent()) {
-        if let Ok(folder) = File::open(dir) {
-            let _ = folder.sync_all();
-        }
+    let dir = files.first().and_then(|(path, _)| path.parent());
+    if let Some(Ok(folder)) = dir.map(File::open) {
+        let _ = folder.sync_all();
     }
     Ok(())
 }

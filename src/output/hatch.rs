@@ -11,8 +11,12 @@ pub fn paint(c: &mut Canvas, xs: &[f64], top: &[f64], bottom: &[f64], hatch: Hat
     let (Some(&x0), Some(&x1)) = (xs.first(), xs.last()) else {
         return;
     };
-    let light = lightness(under) > 0.35;
-    let pen = Pen::new(if light { INK } else { PAPER }, 2.0).alpha(if light { 0.55 } else { 0.75 });
+    let tone = if under.luminance() > 0.35 {
+        INK.over(under, 0.55)
+    } else {
+        PAPER.over(under, 0.75)
+    };
+    let pen = Pen::new(tone, 2.0);
     let y_min = top.iter().copied().fold(f64::INFINITY, f64::min);
     let y_max = bottom.iter().copied().fold(f64::NEG_INFINITY, f64::max);
     if !(y_min < y_max && x0 < x1) {
@@ -105,23 +109,4 @@ pub fn at(xs: &[f64], ys: &[f64], x: f64) -> f64 {
     }
     let (a, b) = (xs[i - 1], xs[i]);
     ys[i - 1] + (ys[i] - ys[i - 1]) * (x - a) / (b - a)
-}
-
-/// Relative luminance, 0 black to 1 white (sRGB, IEC 61966-2-1).
-pub fn lightness(c: Rgb) -> f64 {
-    let lin = |v: u8| {
-        let v = f64::from(v) / 255.0;
-        if v <= 0.040_45 {
-            v / 12.92
-        } else {
-            ((v + 0.055) / 1.055).powf(2.4)
-        }
-    };
-    0.2126 * lin(c.0) + 0.7152 * lin(c.1) + 0.0722 * lin(c.2)
-}
-
-/// `color` as it looks at `alpha` on paper.
-pub fn shade(c: Rgb, alpha: f64) -> Rgb {
-    let mix = |v: u8| (f64::from(v) * alpha + 255.0 * (1.0 - alpha)).round() as u8;
-    Rgb(mix(c.0), mix(c.1), mix(c.2))
 }

@@ -2,14 +2,14 @@
 
 use super::canvas::{Canvas, Pen, Rect, Type};
 use super::font;
-use super::hatch::{self, shade};
+use super::hatch;
 use super::style::{GREY, Hatch, Look, Rgb, TEXT};
 
 /// What the key shows before the words.
 #[derive(Debug, Clone, Copy)]
 pub enum Swatch {
     Line(Look),
-    Area(Rgb, f64, Hatch),
+    Area(Rgb, Hatch),
 }
 
 /// One key.
@@ -80,18 +80,11 @@ impl Legend {
                     );
                     c.marker((x + SWATCH_W / 2.0, y), look.marker, look.color, 10.0);
                 }
-                Swatch::Area(color, alpha, pattern) => {
+                Swatch::Area(color, pattern) => {
                     let r = Rect::new(x, y - 15.0, SWATCH_W, 30.0);
-                    c.fill_rect(r, color, alpha);
+                    c.fill_rect(r, color, 1.0);
                     let xs = [r.x, r.right()];
-                    hatch::paint(
-                        c,
-                        &xs,
-                        &[r.y; 2],
-                        &[r.bottom(); 2],
-                        pattern,
-                        shade(color, alpha),
-                    );
+                    hatch::paint(c, &xs, &[r.y; 2], &[r.bottom(); 2], pattern, color);
                     c.frame(r, Pen::new(GREY, 1.5));
                 }
             }

@@ -4,7 +4,7 @@ use super::axis::Axis;
 use super::canvas::{Anchor, Canvas, HALF_CAP, Pen, Px, Rect, Type};
 use super::figure::{Area, Curve, LANE, Lane, LaneKind, Level, Moment, Panel, Spot};
 use super::font;
-use super::hatch::{self, shade};
+use super::hatch;
 use super::place::Crowd;
 use super::style::{DOT, GREY, GRID, INK, Marker, PAPER, TEXT};
 
@@ -103,7 +103,7 @@ pub fn panel(c: &mut Canvas, p: &Panel, x: &Axis, plot: Rect) {
 
 fn grid(c: &mut Canvas, p: &Panel, m: &Map) {
     let plot = m.plot;
-    let over_areas = if p.areas.iter().any(|a| a.alpha > 0.5) {
+    let over_areas = if p.areas.iter().any(|a| a.color.luminance() < 0.5) {
         0.45
     } else {
         1.0
@@ -132,7 +132,7 @@ fn grid(c: &mut Canvas, p: &Panel, m: &Map) {
             Type::new(TEXT).anchor(Anchor::End),
         );
     }
-    if p.y.lo < 0.0 && p.y.hi > 0.0 {
+    if p.zero_line && p.y.lo < 0.0 && p.y.hi > 0.0 {
         let y = m.py(0.0);
         c.line(&[(plot.x, y), (plot.right(), y)], Pen::new(INK, 2.0));
     }
@@ -159,8 +159,8 @@ fn area(c: &mut Canvas, a: &Area, m: &Map) {
     }
     let mut points: Vec<Px> = xs.iter().copied().zip(top.iter().copied()).collect();
     points.extend(xs.iter().copied().zip(bottom.iter().copied()).rev());
-    c.fill(&points, a.color, a.alpha);
-    hatch::paint(c, &xs, &top, &bottom, a.hatch, shade(a.color, a.alpha));
+    c.fill(&points, a.color, 1.0);
+    hatch::paint(c, &xs, &top, &bottom, a.hatch, a.color);
 }
 
 /// Indices worth drawing: finite, and per pixel column only first, extremes and last.
@@ -251,16 +251,14 @@ fn markers(
     (i, n): (usize, usize),
     crowd: &mut Crowd,
 ) {
-    if let [only] = pieces {
-        if let [p] = only.as_slice() {
-            // A single row has no line: a point in any case.
-            let shape = match k.look.marker {
-                Marker::None => Marker::Circle,
-                shape => shape,
-            };
-            c.marker(*p, shape, k.look.color, 10.0);
-            return;
-        }
+    if let [[p]] = pieces.iter().map(Vec::as_slice).collect::<Vec<_>>()[..] {
+        // A single row has no line: a point in any case.
+        let shape = match k.look.marker {
+            Marker::None => Marker::Circle,
+            shape => shape,
+        };
+        c.marker(*p, shape, k.look.color, 10.0);
+        return;
     }
     if k.look.marker == Marker::None {
         return;
@@ -396,7 +394,7 @@ pub fn strip(c: &mut Canvas, lanes: &[Lane], x: &Axis, plot: Rect) {
                 for (from, to, share, _) in bars {
                     let h = inner.h * share.clamp(0.0, 1.0);
                     let (a, b) = (px(*from), px(*to));
-                    c.fill_rect(Rect::new(a, base - h, b - a, h), lane.color, 0.35);
+                    c.fill_rect(Rect::new(a, base - h, b - a, h), lane.color.tint(0.35), 1.0);
                     c.line(&[(a, base - h), (b, base - h)], Pen::new(lane.color, 4.0));
                 }
                 for pair in bars.windows(2) {

@@ -16,6 +16,38 @@ pub const SMALL: f64 = 28.0;
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Rgb(pub u8, pub u8, pub u8);
 
+impl Rgb {
+    /// This colour laid over `under`, 0: `under`, 1: this one. Blended here because see-through shapes
+    /// cost the renderer a layer each.
+    pub fn over(self, under: Rgb, share: f64) -> Rgb {
+        let mix =
+            |a: u8, b: u8| (f64::from(a) * share + f64::from(b) * (1.0 - share)).round() as u8;
+        Rgb(
+            mix(self.0, under.0),
+            mix(self.1, under.1),
+            mix(self.2, under.2),
+        )
+    }
+
+    /// A lighter tone of this colour.
+    pub fn tint(self, share: f64) -> Rgb {
+        self.over(PAPER, share)
+    }
+
+    /// Relative luminance, 0 black to 1 white (sRGB, IEC 61966-2-1).
+    pub fn luminance(self) -> f64 {
+        let linear = |v: u8| {
+            let v = f64::from(v) / 255.0;
+            if v <= 0.040_45 {
+                v / 12.92
+            } else {
+                ((v + 0.055) / 1.055).powf(2.4)
+            }
+        };
+        0.2126 * linear(self.0) + 0.7152 * linear(self.1) + 0.0722 * linear(self.2)
+    }
+}
+
 pub const INK: Rgb = Rgb(27, 31, 36);
 pub const GREY: Rgb = Rgb(96, 103, 112);
 pub const GRID: Rgb = Rgb(214, 218, 223);

@@ -103,9 +103,6 @@ gas goes down, zero where it runs level.";
     PORT = "E0306", "port outside the water",
         "Ports are given by their height above the vessel's floor and must lie under the water's surface. A bare hot port \
 lets the loop draw air.";
-    /// Gas cannot pass.
-    NO_FREE_AREA = "E0307", "no free area for the gas",
-        "Tubes and core plug together fill the whole cross-section. Leave at least the area of the flue.";
     /// A curve that bends the wrong way.
     CURVE = "E0308", "curve out of order",
         "A pump or fan curve is a list of points [flow, pressure] with rising flow and falling pressure. A pump curve begins \

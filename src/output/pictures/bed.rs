@@ -25,7 +25,7 @@ pub fn paint(v: &View) -> Result<String, OutputError> {
     let mut panel = Panel::new(axis, title, 430.0);
     panel.right = right;
     panel.curves = curves;
-    rows.push(Row::Panel(panel));
+    rows.push(Row::from(panel));
     let feeds: Vec<f64> = v
         .result
         .events
@@ -47,7 +47,7 @@ pub fn paint(v: &View) -> Result<String, OutputError> {
         let mut panel = Panel::new(axis, title, 430.0);
         panel.right = right;
         panel.curves = vec![curve];
-        rows.push(Row::Panel(panel));
+        rows.push(Row::from(panel));
     }
     v.over_time("bed", "Fuel on the grate and firing rate", rows)
         .svg()

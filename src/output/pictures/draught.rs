@@ -26,9 +26,10 @@ fn plain(
     let axis = v.cover(std::slice::from_ref(&curve), &[0.0], 4);
     let (title, right) = v.titles(words, kind, &axis);
     let mut panel = Panel::new(axis, title, 290.0);
+    panel.zero_line = true;
     panel.right = right;
     panel.curves = vec![curve];
-    Some(Row::Panel(panel))
+    Some(Row::from(panel))
 }
 
 /// The air ratio runs away when the fire is out: the axis ends at the 90th percentile, at most at 10.
@@ -57,5 +58,5 @@ fn air_ratio(v: &View) -> Option<Row> {
         label: "1: just enough air".into(),
         look: Look::new(INK, LONG, Marker::None).thin(),
     }];
-    Some(Row::Panel(panel))
+    Some(Row::from(panel))
 }

@@ -14,8 +14,8 @@ use crate::units::PlotKind as Kind;
 
 /// Pixels for all energy that came in.
 const FLOW: f64 = 560.0;
-/// Least height of a stream's place on the left and on the right, for its lines of words.
-const SLOTS: (f64, f64) = (128.0, 86.0);
+/// Height of one line of words.
+const LINE: f64 = 1.2 * TEXT;
 const GAP: f64 = 14.0;
 /// Streams under this share of the whole are put together.
 const SMALLEST: f64 = 0.004;
@@ -36,8 +36,8 @@ pub fn paint(v: &View) -> Result<String, OutputError> {
     }
     let basis = fuel_gross_j(v).unwrap_or(total);
     let scale = FLOW / total;
-    let body = need(&inputs, SLOTS.0, scale)
-        .max(need(&outputs, SLOTS.1, scale))
+    let body = need(&inputs, true, scale)
+        .max(need(&outputs, false, scale))
         .max(FLOW);
     let residual = v.result.ledger.residual_fraction;
     let note = format!(
@@ -61,10 +61,25 @@ pub fn paint(v: &View) -> Result<String, OutputError> {
     })
 }
 
-/// Height that streams need beside each other.
-fn need(list: &[Stream], slot: f64, scale: f64) -> f64 {
-    let each = |s: &Stream| (s.energy_j * scale).max(slot) + GAP;
-    list.iter().map(each).sum::<f64>() - GAP
+/// The label of a stream as it is broken on its side.
+fn label_lines(s: &Stream, left: bool) -> Vec<String> {
+    let room = if left {
+        LEFT_WORDS - MARGIN
+    } else {
+        WIDTH - MARGIN - RIGHT_WORDS
+    };
+    font::wrap(&s.label, TEXT, true, room, if left { 3 } else { 1 })
+}
+
+/// Height of a stream's place: its own width or that of its words.
+fn slot(s: &Stream, left: bool, scale: f64) -> f64 {
+    let lines = label_lines(s, left).len() + 1;
+    (s.energy_j * scale).max(lines as f64 * LINE + 6.0)
+}
+
+/// Height that streams need under each other.
+fn need(list: &[Stream], left: bool, scale: f64) -> f64 {
+    list.iter().map(|s| slot(s, left, scale) + GAP).sum::<f64>() - GAP
 }
 
 fn blank(v: &View) -> Result<String, OutputError> {
@@ -214,6 +229,8 @@ const TRUNK_FROM: f64 = 500.0;
 const TRUNK_TO: f64 = 560.0;
 const RIGHT_BAR: f64 = 900.0;
 const BAR: f64 = 14.0;
+const LEFT_WORDS: f64 = LEFT_BAR - BAR - 14.0;
+const RIGHT_WORDS: f64 = RIGHT_BAR + BAR + 18.0;
 
 fn bands(
     c: &mut Canvas,
@@ -221,12 +238,12 @@ fn bands(
     (inputs, outputs): (&[Stream], &[Stream]),
     (top, body, scale, basis): (f64, f64, f64, f64),
 ) {
-    let places = |list: &[Stream], least: f64| -> Vec<(f64, f64)> {
-        let mut y = top + (body - need(list, least, scale)) / 2.0;
+    let places = |list: &[Stream], left: bool| -> Vec<(f64, f64)> {
+        let mut y = top + (body - need(list, left, scale)) / 2.0;
         list.iter()
             .map(|s| {
                 let w = s.energy_j * scale;
-                let slot = w.max(least);
+                let slot = slot(s, left, scale);
                 let at = y + (slot - w) / 2.0;
                 y += slot + GAP;
                 (at, w)
@@ -234,7 +251,7 @@ fn bands(
             .collect()
     };
     let trunk = top + (body - FLOW) / 2.0;
-    let (left, right) = (places(inputs, SLOTS.0), places(outputs, SLOTS.1));
+    let (left, right) = (places(inputs, true), places(outputs, false));
     let mut y = trunk;
     for (s, &(at, w)) in inputs.iter().zip(&left) {
         band(c, (LEFT_BAR, at), (TRUNK_FROM, y), w, s.color);
@@ -244,8 +261,8 @@ fn bands(
     }
     c.fill_rect(
         Rect::new(TRUNK_FROM, trunk, TRUNK_TO - TRUNK_FROM, y - trunk),
-        BROWN,
-        0.55,
+        BROWN.tint(0.55),
+        1.0,
     );
     let mut y = trunk;
     for (s, &(at, w)) in outputs.iter().zip(&right) {
@@ -279,26 +296,23 @@ fn band(c: &mut Canvas, (x0, y0): Px, (x1, y1): Px, w: f64, color: Rgb) {
     };
     let mut points: Vec<Px> = edge(0.0).collect();
     points.extend(edge(w.max(1.0)).collect::<Vec<_>>().into_iter().rev());
-    c.fill(&points, color, 0.55);
+    c.fill(&points, color.tint(0.55), 1.0);
 }
 
 fn words(c: &mut Canvas, v: &View, s: &Stream, basis: f64, mid: f64, left: bool) {
     let share = show::text(Kind::Fraction, s.energy_j / basis, v.units);
     let figure = format!("{}, {share}", show::text(Kind::Energy, s.energy_j, v.units));
     let (x, room, anchor) = if left {
-        let end = LEFT_BAR - BAR - 14.0;
-        (end, end - MARGIN, Anchor::End)
+        (LEFT_WORDS, LEFT_WORDS - MARGIN, Anchor::End)
     } else {
-        let start = RIGHT_BAR + BAR + 18.0;
-        (start, WIDTH - MARGIN - start, Anchor::Start)
+        (RIGHT_WORDS, WIDTH - MARGIN - RIGHT_WORDS, Anchor::Start)
     };
-    let lines = font::wrap(&s.label, TEXT, true, room, if left { 2 } else { 1 });
-    let step = 1.2 * TEXT;
-    let all = (lines.len() + 1) as f64 * step;
+    let lines = label_lines(s, left);
+    let all = (lines.len() + 1) as f64 * LINE;
     let mut y = mid - all / 2.0 + 0.85 * TEXT;
     for line in &lines {
         c.text(line, (x, y), Type::new(TEXT).bold().anchor(anchor));
-        y += step;
+        y += LINE;
     }
     let size = if font::width(&figure, TEXT, false) > room {
         SMALL

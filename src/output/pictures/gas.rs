@@ -12,9 +12,9 @@ use crate::units::PlotKind as Kind;
 const TAR_LINE_K: f64 = 393.15;
 
 pub fn paint(v: &View) -> Result<String, OutputError> {
-    let mut rows = vec![Row::Panel(gas(v))];
+    let mut rows = vec![Row::from(gas(v))];
     if let Some(p) = wall(v) {
-        rows.push(Row::Panel(p));
+        rows.push(Row::from(p));
     }
     v.over_time("gas-temperatures", "Temperatures along the gas path", rows)
         .svg()
@@ -72,8 +72,7 @@ fn wall(v: &View) -> Option<Panel> {
         xs: curve.xs.clone(),
         lower: curve.ys.iter().map(|&y| y.min(line)).collect(),
         upper: vec![line; curve.ys.len()],
-        color: BLUE,
-        alpha: 0.25,
+        color: BLUE.tint(0.25),
         hatch: Hatch::Up,
     };
     let axis = v.cover(

@@ -54,8 +54,7 @@ pub fn paint(v: &View) -> Result<String, OutputError> {
             xs: v.times().to_vec(),
             lower,
             upper,
-            color,
-            alpha: 0.85,
+            color: color.tint(0.85),
             hatch,
         });
     }
@@ -70,13 +69,14 @@ pub fn paint(v: &View) -> Result<String, OutputError> {
     let axis = v.cover(&curves, &extra, 7);
     let (title, right) = v.titles("Heat flow", kind, &axis);
     let mut panel = Panel::new(axis, title, 760.0);
+    panel.zero_line = true;
     panel.right = right;
     panel.areas = areas;
     panel.curves = curves;
     let mut figure = v.over_time(
         "heat-flows",
         "Where the heat goes, moment by moment",
-        vec![Row::Panel(panel)],
+        vec![Row::from(panel)],
     );
     figure.note = "Stacked. Below zero: heat that walls or water give back. The gap to the line is heat held by gas, water and metal on the way.".into();
     figure.svg()

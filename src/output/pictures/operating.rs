@@ -81,7 +81,7 @@ pub fn paint(v: &View) -> Result<String, OutputError> {
         subtitle: "Where the water loop works".into(),
         x,
         x_title: format!("Flow through the coil, {flow_unit}"),
-        rows: vec![Row::Panel(panel)],
+        rows: vec![Row::from(panel)],
         note: "The ring is the mean while the fire burnt. 1 kg of water taken as 1 L.".into(),
     }
     .svg()

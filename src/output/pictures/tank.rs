@@ -12,13 +12,13 @@ use crate::results::EventKind;
 use crate::units::PlotKind as Kind;
 
 pub fn paint(v: &View) -> Result<String, OutputError> {
-    let mut rows = vec![Row::Panel(temperature(v))];
+    let mut rows = vec![Row::from(temperature(v))];
     let lanes = lanes(v);
     if !lanes.is_empty() {
         rows.push(Row::Strip(lanes));
     }
     if v.has("stack_loss_fraction") {
-        rows.push(Row::Panel(stack_loss(v)));
+        rows.push(Row::from(stack_loss(v)));
     }
     v.over_time("tank", "Tank temperature and stack loss", rows)
         .svg()

@@ -9,9 +9,9 @@ use crate::output::style::{
 use crate::units::PlotKind as Kind;
 
 pub fn paint(v: &View) -> Result<String, OutputError> {
-    let mut rows = vec![Row::Panel(temperatures(v))];
+    let mut rows = vec![Row::from(temperatures(v))];
     if v.has("loop_flow_kg_s") {
-        rows.push(Row::Panel(flow(v)));
+        rows.push(Row::from(flow(v)));
     }
     let mut figure = v.over_time("water", "Water in the coil and its margin to boiling", rows);
     if v.has("loop_flow_kg_s") {
@@ -66,8 +66,7 @@ fn temperatures(v: &View) -> Panel {
             xs: v.times().to_vec(),
             lower: outlet.iter().zip(&upper).map(|(o, b)| o.min(*b)).collect(),
             upper,
-            color: GOLD,
-            alpha: 0.22,
+            color: GOLD.tint(0.22),
             hatch: Hatch::None,
         });
     }
@@ -89,6 +88,7 @@ fn flow(v: &View) -> Panel {
     let axis = v.cover(&curves, &[0.0], 4);
     let (title, right) = v.titles("Flow through the coil", kind, &axis);
     let mut panel = Panel::new(axis, title, 280.0);
+    panel.zero_line = true;
     panel.right = right;
     panel.curves = curves;
     panel

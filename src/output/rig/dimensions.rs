@@ -6,14 +6,14 @@ use crate::output::canvas::{Anchor, Canvas, Pen, Rect, Type};
 use crate::output::font;
 use crate::output::place::Crowd;
 use crate::output::style::{GREY, INK, PAPER, TEXT};
-use crate::results::RigDrawing;
+use crate::results::{PortKind, RigDrawing};
 use crate::units::UnitSystem;
 
 /// Heights of firebox, flue end and water.
 pub fn dimensions(
     c: &mut Canvas,
     rig: &RigDrawing,
-    plan: &Plan,
+    (plan, coil_x): (&Plan, f64),
     o: &OnSheet,
     u: UnitSystem,
     crowd: &mut Crowd,
@@ -32,6 +32,21 @@ pub fn dimensions(
     let right = o.store_x() + v.width_m * o.px_per_m();
     let water = (v.floor_z_m, v.floor_z_m + v.water_depth_m);
     put((right + 150.0, right), water, true);
+    // What drives a loop without a pump: the store's hot port over the middle of the coil.
+    let coils: Vec<_> = rig.sections.iter().flat_map(|s| &s.coils).collect();
+    let hot = v.ports.iter().find(|p| p.kind == PortKind::Hot);
+    if let (Some(hot), false, false) = (hot, coils.is_empty(), rig.pipes.iter().any(|p| p.pump)) {
+        let low = coils
+            .iter()
+            .map(|k| k.bottom_z_m)
+            .fold(f64::INFINITY, f64::min);
+        let high = coils
+            .iter()
+            .map(|k| k.top_z_m)
+            .fold(f64::NEG_INFINITY, f64::max);
+        let x = 0.5 * (coil_x + o.store_x() - 150.0);
+        put((x, coil_x), (0.5 * (low + high), hot.z_m), false);
+    }
 }
 
 /// An upright dimension line at `x` with thin lines to the object at `object_x`.
@@ -52,7 +67,7 @@ fn dimension(
     let mid = (a + b) / 2.0;
     c.arrow((x, mid), (x, a), INK, 2.5);
     c.arrow((x, mid), (x, b), INK, 2.5);
-    let text = short(z1 - z0, u);
+    let text = short((z1 - z0).abs(), u);
     let w = font::width(&text, TEXT, false) + 12.0;
     let (place, look) = if w + 50.0 < (a - b).abs() {
         let place = Rect::new(x - 20.0, mid - w / 2.0, 40.0, w);

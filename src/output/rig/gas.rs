@@ -33,7 +33,9 @@ pub fn gas_side(
         } else {
             wall
         };
-        let corners = s.corners(wall, (wall, end)).map(|p| o.path(p));
+        // The first section stands in the firebox.
+        let start = if i == 0 { 0.0 } else { wall };
+        let corners = s.corners(wall, (start, end)).map(|p| o.path(p));
         polygon(c, &corners, WALL);
     }
     for pair in plan.strips.windows(2) {
@@ -149,7 +151,7 @@ fn fire(c: &mut Canvas, inside: Rect) {
         ]
     };
     for (m, half, tall) in [(0.3, 0.16, 0.8), (0.55, 0.2, 1.0), (0.78, 0.14, 0.7)] {
-        c.fill(&flame(m, half, tall * h), ORANGE, 0.75);
+        c.fill(&flame(m, half, tall * h), ORANGE.tint(0.75), 1.0);
     }
     c.fill_rect(Rect::new(x, y - 7.0, w, 7.0), BROWN, 1.0);
 }

@@ -61,13 +61,13 @@ pub fn paint(c: &mut Canvas, rig: &RigDrawing, plan: &Plan, o: &OnSheet, u: Unit
             BENCH_M.0 * k,
             BENCH_M.1 * k,
         );
-        c.fill_rect(r, GOLD, 0.4);
+        c.fill_rect(r, GOLD.tint(0.4), 1.0);
         c.frame(r, Pen::new(INK, 2.5));
         let at = (r.x + r.w / 2.0, r.y - 30.0);
         balloons.push((at, (r.x + r.w / 2.0, r.y)));
     }
     let mut crowd = Crowd::default();
-    dimensions::dimensions(c, rig, plan, o, u, &mut crowd);
+    dimensions::dimensions(c, rig, (plan, coil_x), o, u, &mut crowd);
     for s in &plan.strips {
         crowd.add_line(&[o.path(s.from), o.path(s.to)]);
     }

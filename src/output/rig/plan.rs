@@ -128,23 +128,23 @@ fn strips(rig: &RigDrawing) -> Vec<Strip> {
     for (i, s) in rig.sections.iter().enumerate() {
         let run_m = run_m(s);
         let up = s.rise_m.signum();
-        if run_m == 0.0 {
-            if let Some(last) = out.last().cloned() {
-                let before = (last.to.1 - last.from.1).signum();
-                // Up and then down again: the next column stands beside the last.
-                if last.upright() && before != up {
-                    let side = 0.5 * last.width_m + last.wall_m + 0.5 * s.width_m + s.wall_m + 0.06;
-                    out.push(Strip {
-                        from: (x, s.start_z_m),
-                        to: (x + side, s.start_z_m),
-                        width_m: last.width_m.min(s.width_m),
-                        wall_m: last.wall_m.min(s.wall_m),
-                        link: true,
-                        section: i,
-                    });
-                    x += side;
-                }
-            }
+        // Up and then down again, or the other way: the next column stands beside the last.
+        let turn = out
+            .last()
+            .filter(|last| run_m == 0.0 && last.upright())
+            .filter(|last| (last.to.1 - last.from.1).signum() != up)
+            .cloned();
+        if let Some(last) = turn {
+            let side = 0.5 * last.width_m + last.wall_m + 0.5 * s.width_m + s.wall_m + 0.06;
+            out.push(Strip {
+                from: (x, s.start_z_m),
+                to: (x + side, s.start_z_m),
+                width_m: last.width_m.min(s.width_m),
+                wall_m: last.wall_m.min(s.wall_m),
+                link: true,
+                section: i,
+            });
+            x += side;
         }
         out.push(Strip {
             from: (x, s.start_z_m),

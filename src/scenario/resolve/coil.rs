@@ -332,7 +332,7 @@ fn coil(
         raw, firebox, gas?, section, &coil_form, outside, start, span_m,
     )?;
     let free = free_area(place, &coil_form, outside, parallel, plug?);
-    w.check_free(free, gas?, cx)?;
+    w.check_free(free, gas?, cx);
     Some(Coil {
         name: name?,
         section,
@@ -587,19 +587,9 @@ impl Winding<'_> {
         Some(start)
     }
 
-    fn check_free(&self, free_m2: f64, gas: &[Section], cx: &mut Cx<'_>) -> Option<()> {
-        if free_m2 <= 0.0 {
-            let message = "tubes and plug fill the whole passage".to_owned();
-            let span = self.c.value.core_plug.as_ref().map(|p| &p.span);
-            self.refuse(
-                cx,
-                &codes::NO_FREE_AREA,
-                span,
-                message,
-                "no way for the gas",
-            );
-            return None;
-        }
+    /// A tight passage is worth a note. It is never shut: a plug that passes inside a helix that passes inside the
+    /// section, or runs that leave room in the depth, always leave some area.
+    fn check_free(&self, free_m2: f64, gas: &[Section], cx: &mut Cx<'_>) {
         let flue = gas
             .iter()
             .filter(|s| s.kind == SectionKind::Flue)
@@ -618,7 +608,6 @@ impl Winding<'_> {
                 .label("tighter than the flue");
             cx.report(report);
         }
-        Some(())
     }
 }
 

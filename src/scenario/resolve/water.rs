@@ -325,6 +325,16 @@ fn circuit(raw: &At<RawLoop>, pump: Option<Option<Pump>>, cx: &mut Cx<'_>) -> Op
 fn pump(scenario: &RawScenario, raw: &At<RawPump>, f: &Features, cx: &mut Cx<'_>) -> Option<Pump> {
     let p = &raw.value;
     let picked = picked(scenario);
+    let names: Vec<&str> = p
+        .settings
+        .iter()
+        .flat_map(|l| &l.value.0)
+        .filter_map(|s| text(&s.value.name))
+        .collect();
+    // A misspelt name is reported where it stands; the setting that it meant is then not unused.
+    let misspelt = picked
+        .iter()
+        .any(|n| n != "off" && !names.contains(&n.as_str()));
     let stopped = if picked.iter().any(|n| n == "off") {
         cx.or(&p.stopped_loss, "pump.stopped_loss", "pump.stopped_loss")
     } else {
@@ -374,7 +384,7 @@ fn pump(scenario: &RawScenario, raw: &At<RawPump>, f: &Features, cx: &mut Cx<'_>
         }
         let shown = name.unwrap_or("?");
         let first = settings.is_empty() && complete;
-        if let (Some(n), Some(at), true) = (name, &v.name, f.pumped)
+        if let (Some(n), Some(at), true) = (name, &v.name, f.pumped && !misspelt)
             && !picked.iter().any(|p| p == n)
             && !(first && !has_initial(scenario))
         {
