@@ -20,8 +20,11 @@ pub const LEAK_AIR_KG_S: f64 = 2e-4;
 /// Share of the char's heat that stays in the embers: the surface reaction C → CO gives 28 % of it, and about
 /// half of the CO burns within the boundary layer (estimate; the rest heats the gas).
 const EMBER_SHARE: f64 = 0.6;
-/// Share of flame that burns at its own sheet temperature however cold the mean gas is (multiplier `mixing_time` covers it).
-const SHEET_SHARE: f64 = 0.5;
+/// Share of the flame over burning wood that burns in hot sheets of its own however cold the mean gas is (estimate:
+/// with it a small cold fire leaves 10..25 % unburnt, a hot one 1..3 %, common practice, no source).
+const SHEET_SHARE: f64 = 0.6;
+/// Burning surface at which half of that is reached: a splinter's flame is blown out, a stick's is not, m2.
+const SHEET_AREA_M2: f64 = 0.02;
 /// Temperature of flame sheets between burning sticks (measured crib flames 1100..1300 K; from memory: Drysdale ch. 4).
 const SHEET_K: f64 = 1150.0;
 /// Temperature of char as it falls off a burning stick, and its specific heat.
@@ -164,6 +167,7 @@ impl Network {
         let wanted = 0.008 * lit_area * fuel.stoich_air_volatile;
         let oxygen = m_air / (m_air + 0.5 * wanted);
         let flame_share = bed::pile_share(lit_area, fb.volume_m3, oxygen);
+        let sheet_share = SHEET_SHARE * oxygen * lit_area / (lit_area + SHEET_AREA_M2);
         // Emissivity of the chamber for the sticks' view: nominal wood gas (10 % CO2, 12 % H2O); their flux hardly
         // depends on it, since what the gas does not send the lining does.
         let nominal = WsggWeights::new(0.12, 0.10);
@@ -273,8 +277,7 @@ impl Network {
         let char_w = CHAR_J_KG * burnt_char;
         let floor_share = combustion::shortage(lambda.min(50.0), c.unmixedness).min(0.95);
         let unburnt_floor_w = floor_share * volatile_w;
-        let react =
-            SHEET_SHARE * flame_share + (1.0 - SHEET_SHARE * flame_share) * reaction_share(t_flame);
+        let react = sheet_share + (1.0 - sheet_share) * reaction_share(t_flame);
         // In the chamber fuel comes off all over the floor, between sticks: it mixes over a quarter of the width.
         let kt = fb.volume_m3
             / (MIXING_CONSTANT * c.mixing_time * 0.25 * fb.hydraulic_m * fb.flow_area_m2)
@@ -382,7 +385,7 @@ impl Network {
             density_air_kg_m3: rho_air,
             unburnt_floor_w,
             volatile_w,
-            sheet_share: SHEET_SHARE * flame_share,
+            sheet_share,
             mixing_time: c.mixing_time,
             duct_convection: c.duct_convection,
             bank_exposure: c.bank_exposure,
@@ -550,6 +553,8 @@ impl Network {
         dy[q(Integral::Opening)] = (opening_flame + opening_lining) / E_SCALE_J;
         dy[q(Integral::NetBurnt)] = i.net_burnt_w / E_SCALE_J;
         dy[q(Integral::AirIn)] = m_air * (1.0 + humidity);
+        // Air while wood burns: the hours of cooling afterwards say nothing about the fire.
+        dy[q(Integral::FireAir)] = m_air * (1.0 + humidity) * (i.net_burnt_w / 1e3).clamp(0.0, 1.0);
         dy[q(Integral::StoichAir)] = stoich.max(0.0);
         dy[q(Integral::GasOut)] = m_gas;
         dy[q(Integral::CarbonOut)] = carbon;

@@ -59,7 +59,7 @@ fn ticks_within(lo: f64, hi: f64, step: f64) -> Vec<Tick> {
 }
 
 impl Axis {
-    /// Covers `lo..hi` with about `want` steps, widened to whole steps.
+    /// Covers `lo..hi` with about `want` steps, widened to half steps; ticks at whole steps.
     pub fn covering(lo: f64, hi: f64, want: usize) -> Self {
         let (mut lo, mut hi) = (lo.min(hi), lo.max(hi));
         if !(lo.is_finite() && hi.is_finite()) {
@@ -74,8 +74,9 @@ impl Axis {
             };
         }
         let step = round_step((hi - lo) / want.max(1) as f64);
-        let lo = (lo / step + 1e-6).floor() * step;
-        let hi = (hi / step - 1e-6).ceil() * step;
+        let half = 0.5 * step;
+        let lo = (lo / half + 1e-6).floor() * half;
+        let hi = (hi / half - 1e-6).ceil() * half;
         Self {
             lo,
             hi,
@@ -157,10 +158,11 @@ mod tests {
     #[test]
     fn behaves_axis_widens_to_round_values() {
         let a = Axis::covering(3.2, 67.0, 6);
-        assert_eq!((a.lo, a.hi), (0.0, 80.0));
-        assert_eq!(words(&a), ["0", "20", "40", "60", "80"]);
+        assert_eq!((a.lo, a.hi), (0.0, 70.0));
+        assert_eq!(words(&a), ["0", "20", "40", "60"]);
         let b = Axis::covering(-0.31, 0.1, 4);
-        assert_eq!(words(&b), ["−0.4", "−0.2", "0.0", "0.2"]);
+        assert_eq!((b.lo, b.hi), (-0.4, 0.1));
+        assert_eq!(words(&b), ["−0.4", "−0.2", "0.0"]);
     }
 
     #[test]

@@ -63,7 +63,8 @@ pub fn shorten(text: &str, size: f64, bold: bool, max_px: f64) -> String {
 /// Breaks `text` at blanks into at most `max_lines` lines of `max_px`; the last is shortened if need be.
 pub fn wrap(text: &str, size: f64, bold: bool, max_px: f64, max_lines: usize) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
-    let mut words = text.split_whitespace().peekable();
+    // A no-break space holds a number and its unit together.
+    let mut words = text.split(' ').filter(|w| !w.is_empty()).peekable();
     while words.peek().is_some() {
         let mut line = String::new();
         if lines.len() + 1 == max_lines {

@@ -31,26 +31,35 @@ pub struct Legend {
 }
 
 impl Legend {
-    pub fn new(keys: Vec<Key>, width: f64) -> Self {
+    pub fn new(mut keys: Vec<Key>, width: f64) -> Self {
+        for key in &mut keys {
+            key.label = font::shorten(&key.label, TEXT, false, width - SWATCH_W - PAD);
+        }
+        let widths: Vec<f64> = keys.iter().map(key_width).collect();
+        // Many keys stand in the most columns that fit, a few flow one after the other.
+        let columns = match keys.len() {
+            0..=5 => None,
+            n => (2..=4.min(n))
+                .rev()
+                .find_map(|n| columns(&widths, n, width)),
+        };
         let (mut row, mut x) = (0usize, 0.0);
         let mut placed = Vec::with_capacity(keys.len());
-        let many = keys.len() > 5;
-        let widest = keys
-            .iter()
-            .map(|k| key_width(k, width))
-            .fold(0.0f64, f64::max);
-        // Many keys stand in columns, a few flow one after the other.
-        let columns = ((width + GAP) / (widest + GAP)).floor().max(1.0);
-        let column = width / columns;
-        for mut key in keys {
-            key.label = font::shorten(&key.label, TEXT, false, width - SWATCH_W - PAD);
-            let w = key_width(&key, width);
-            if x > 0.0 && x + w > width + 0.5 {
-                row += 1;
-                x = 0.0;
+        for (i, (key, w)) in keys.into_iter().zip(widths).enumerate() {
+            match &columns {
+                Some(starts) => {
+                    row = i / starts.len();
+                    placed.push((key, row, starts[i % starts.len()]));
+                }
+                None => {
+                    if x > 0.0 && x + w > width + 0.5 {
+                        row += 1;
+                        x = 0.0;
+                    }
+                    placed.push((key, row, x));
+                    x += w + GAP;
+                }
             }
-            placed.push((key, row, x));
-            x += if many { column } else { w + GAP };
         }
         let rows = if placed.is_empty() { 0 } else { row + 1 };
         Self { keys: placed, rows }
@@ -91,6 +100,22 @@ impl Legend {
     }
 }
 
-fn key_width(key: &Key, width: f64) -> f64 {
-    (SWATCH_W + PAD + font::width(&key.label, TEXT, false)).min(width)
+fn key_width(key: &Key) -> f64 {
+    SWATCH_W + PAD + font::width(&key.label, TEXT, false)
+}
+
+/// Where `n` columns start when keys fill them row by row; `None` where they are too wide together.
+fn columns(widths: &[f64], n: usize, width: f64) -> Option<Vec<f64>> {
+    let mut x = 0.0;
+    let mut starts = Vec::with_capacity(n);
+    for column in 0..n {
+        starts.push(x);
+        x += widths
+            .iter()
+            .skip(column)
+            .step_by(n)
+            .fold(0.0f64, |a, &b| a.max(b))
+            + GAP;
+    }
+    (x - GAP <= width).then_some(starts)
 }

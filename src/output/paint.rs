@@ -88,7 +88,13 @@ pub fn panel(c: &mut Canvas, p: &Panel, x: &Axis, plot: Rect) {
         spot_words(c, s, &m, &mut crowd);
     }
     for moment in &p.moments {
-        moment_words(c, moment, &m, &mut crowd);
+        let near = p
+            .moments
+            .iter()
+            .map(|o| m.px(o.x) - m.px(moment.x))
+            .filter(|d| *d != 0.0)
+            .min_by(|a, b| a.abs().total_cmp(&b.abs()));
+        moment_words(c, moment, near, &m, &mut crowd);
     }
     for level in &p.levels {
         level_words(c, level, &m, &mut crowd);
@@ -245,14 +251,19 @@ fn markers(
     (i, n): (usize, usize),
     crowd: &mut Crowd,
 ) {
-    if k.look.marker == Marker::None {
-        return;
-    }
     if let [only] = pieces {
         if let [p] = only.as_slice() {
-            c.marker(*p, k.look.marker, k.look.color, 10.0);
+            // A single row has no line: a point in any case.
+            let shape = match k.look.marker {
+                Marker::None => Marker::Circle,
+                shape => shape,
+            };
+            c.marker(*p, shape, k.look.color, 10.0);
             return;
         }
+    }
+    if k.look.marker == Marker::None {
+        return;
     }
     let every = plot.w / 6.0;
     let mut x = plot.x + every * (i as f64 + 0.5) / n as f64;
@@ -312,16 +323,26 @@ fn spot_words(c: &mut Canvas, s: &Spot, m: &Map, crowd: &mut Crowd) {
     }
 }
 
-fn moment_words(c: &mut Canvas, s: &Moment, m: &Map, crowd: &mut Crowd) {
+/// `near`: way to the nearest other moment, so that the words stand on the far side of their line.
+fn moment_words(c: &mut Canvas, s: &Moment, near: Option<f64>, m: &Map, crowd: &mut Crowd) {
     if s.label.is_empty() {
         return;
     }
     let (w, h) = box_of(&s.label);
     let x = m.px(s.x);
     let mut spots = Vec::new();
-    for row in 0..12 {
-        let y = m.plot.y + 10.0 + f64::from(row) * 0.5 * (h + 8.0);
-        for dx in [14.0, -w - 14.0] {
+    let rows = ((m.plot.h - h - 20.0) / (0.5 * h)).floor().max(0.0) as u32;
+    for row in 0..=rows {
+        let y = m.plot.y + 10.0 + f64::from(row) * 0.5 * h;
+        let (right, left) = (14.0, -w - 14.0);
+        let fits_left = x + left > m.plot.x;
+        let fits_right = x + right + w < m.plot.right();
+        let sides: &[f64] = match near {
+            Some(d) if d > 0.0 && d < w + 40.0 && fits_left => &[left],
+            Some(d) if d < 0.0 && -d < w + 40.0 && fits_right => &[right],
+            _ => &[right, left],
+        };
+        for dx in sides {
             spots.push(Rect::new(x + dx, y, w, h));
         }
     }
@@ -387,8 +408,11 @@ pub fn strip(c: &mut Canvas, lanes: &[Lane], x: &Axis, plot: Rect) {
                 }
                 for (from, to, _, label) in bars {
                     let (a, b) = (px(*from), px(*to));
-                    if font::width(label, NOTE, false) + 20.0 <= b - a {
-                        c.text_mid(label, (a + 10.0, r.y + r.h / 2.0), Type::new(NOTE));
+                    let w = font::width(label, NOTE, false);
+                    if w + 24.0 <= b - a {
+                        let patch = Rect::new(a + 6.0, inner.y + 4.0, w + 12.0, inner.h - 8.0);
+                        c.fill_rect(patch, PAPER, 0.8);
+                        c.text_mid(label, (a + 12.0, r.y + r.h / 2.0), Type::new(NOTE));
                     }
                 }
             }

@@ -167,7 +167,7 @@ nobody tunes a value that does nothing.";
 A store needs at least one [[coil]].";
     /// Known, not built.
     NOT_MODELLED = "E0504", "not modelled yet",
-        "The rig is sound, but the model does not carry it yet.";
+        "The rig is sound, but the model does not carry it yet; a key that the model would ignore is refused rather than read and dropped.";
 
     /// Which gallon.
     GALLON = "N0201", "which gallon",
@@ -181,6 +181,9 @@ suffers and smoke may come out at the fire.";
     LOW_STORE = "N0302", "store too low for a thermosyphon",
         "A thermosyphon is driven by warm water standing above where it was heated. With the middle of the coil above the hot \
 port there is no head to drive it: expect no flow, or boiling in the coil. Raise the store or lower the coil.";
+    /// A pump setting that nobody picks.
+    UNUSED_SETTING = "N0303", "pump setting never used",
+        "No position, move or rule of `controls.pump` picks this setting, so its curve and power move nothing in this run.";
 }
 
 /// The long explanation of a code, for example `E0202`; `None` where the code is not one of a scenario's.

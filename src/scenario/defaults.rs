@@ -107,6 +107,44 @@ pub(super) static DEFAULTS: &[Default] = &[
     d("solver.pump_inertia", "4 s", "slower than the real loop, faster than anything of interest"),
 ];
 
+/// Defaults that are worked out from other keys where they are needed; here for the reference page.
+pub(super) static DERIVED: &[(&str, &str)] = &[
+    ("feeding.every.from", "one interval after lighting"),
+    ("gas_path.name", "the word of the part"),
+    (
+        "gas_path.rise",
+        "as much as the length; 0 m for a mass or a bend",
+    ),
+    ("gas_path.cells", "by part"),
+    ("coil.name", "coil, or coil 1, coil 2 ..."),
+    ("coil.metal", "that of the trade size"),
+    ("coil.pitch", "two tube diameters"),
+    ("coil.offset", "in the middle of the section"),
+    ("coil.cells", "by length"),
+    ("loop.supply.loss", "by kind and bore"),
+    ("loop.supply.heat_capacity", "by kind and bore"),
+    ("loop.supply.roughness", "by kind"),
+    ("store.draw_port", "nine tenths of the depth"),
+    ("store.surface", "volume over depth"),
+    ("store.loss", "from the insulation"),
+    ("draw.for", "to the end of the run"),
+    ("controls.pump.initial", "the first setting"),
+    ("fuel.ash", "of the species"),
+    ("fuel.density", "of the species"),
+    ("fuel.char_yield", "of the species"),
+    ("fuel.heating_value", "from the composition"),
+    ("gas_path.wall.conductivity", "of the material"),
+    ("gas_path.wall.density", "of the material"),
+    ("gas_path.wall.heat_capacity", "of the material"),
+    ("gas_path.wall.emissivity", "of the material"),
+    ("gas_path.wall.limit", "of the material"),
+    ("firebox.wall.conductivity", "of the material"),
+    ("firebox.wall.density", "of the material"),
+    ("firebox.wall.heat_capacity", "of the material"),
+    ("firebox.wall.emissivity", "of the material"),
+    ("firebox.wall.limit", "of the material"),
+];
+
 /// The default of a key.
 pub(super) fn find(key: &str) -> Option<&'static Default> {
     DEFAULTS.iter().find(|d| d.key == key)

@@ -285,15 +285,19 @@ pub(super) fn nearest<'a>(
     let wanted = plain(name);
     candidates
         .into_iter()
-        .map(|c| {
+        .filter_map(|c| {
             let have = plain(c);
-            let mut d = strsim::damerau_levenshtein(&wanted, &have);
-            if wanted.len() >= 3 && (have.starts_with(&wanted) || wanted.starts_with(&have)) {
-                d = d.min(1);
+            let d = strsim::damerau_levenshtein(&wanted, &have);
+            let allowed = (have.chars().count().max(wanted.chars().count()) / 3).max(1);
+            let begins = wanted.len() >= 3
+                && have.len() >= 3
+                && (have.starts_with(&wanted) || wanted.starts_with(&have));
+            match (d <= allowed, begins) {
+                (true, _) => Some((2 * d, c)),
+                (false, true) => Some((3, c)),
+                (false, false) => None,
             }
-            (d, c)
         })
-        .filter(|&(d, c)| d <= (c.chars().count().max(wanted.chars().count()) / 3).max(1))
         .min_by_key(|&(d, _)| d)
         .map(|(_, c)| c)
 }

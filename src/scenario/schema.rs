@@ -11,14 +11,20 @@ use std::sync::OnceLock;
 pub(super) fn shared() -> &'static Value {
     static SCHEMA: OnceLock<Value> = OnceLock::new();
     SCHEMA.get_or_init(|| {
-        let generator = SchemaSettings::draft2020_12()
-            .with(|s| s.inline_subschemas = true)
-            .into_generator();
-        let mut value = generator.into_root_schema_for::<RawScenario>().to_value();
-        tidy(&mut value);
+        let mut value = bare();
         annotate(&mut value, "");
         value
     })
+}
+
+/// The schema with the plain descriptions of the raw mirror.
+pub(super) fn bare() -> Value {
+    let generator = SchemaSettings::draft2020_12()
+        .with(|s| s.inline_subschemas = true)
+        .into_generator();
+    let mut value = generator.into_root_schema_for::<RawScenario>().to_value();
+    tidy(&mut value);
+    value
 }
 
 /// JSON Schema (draft 2020-12) of a scenario, for editors: keys, types, ranges, defaults, descriptions.

@@ -220,7 +220,7 @@ pub fn burn(case: &Case) -> BurnResult {
             next_feed += case.feed_every_s;
         }
         let wobble = 1.0 + 0.05 * (t / 37.0).sin() + 0.03 * (t / 11.3).cos();
-        let rate = (wood / 620.0 * (1.0 - (-t / 240.0).exp()) + char_kg / 2400.0) * wobble;
+        let rate = (0.7 * wood / 620.0 * (1.0 - (-t / 240.0).exp()) + char_kg / 2400.0) * wobble;
         let firing = rate * 16.5e6;
         let dt = case.interval_s;
         wood = (wood - 0.8 * wood / 620.0 * dt).max(0.0);
@@ -230,7 +230,7 @@ pub fn burn(case: &Case) -> BurnResult {
         chamber_max = chamber_max.max(chamber);
         wall += (0.55 * (chamber - 290.0) + 290.0 - wall) * dt / 1500.0;
         let pump_on = case.pump && !(t >= pump_off.0 && t < pump_off.1);
-        let share = if case.boiling { 0.62 } else { 0.37 };
+        let share = if case.boiling { 0.62 } else { 0.32 };
         let to_tank = if case.coil && (pump_on || !case.pump) {
             share * firing
         } else if case.coil {
@@ -243,7 +243,7 @@ pub fn burn(case: &Case) -> BurnResult {
         peak = peak.max(tank);
         let stack = 285.0 + 0.33 * (chamber - 290.0);
         let boiling_point = 371.75 + 1.5;
-        let outlet = (tank + to_tank.max(0.0) / (0.127 * 4180.0) * if pump_on { 1.0 } else { 3.0 })
+        let outlet = (tank + to_tank.max(0.0) / (0.127 * 4180.0) * if pump_on { 1.2 } else { 2.5 })
             .min(boiling_point);
         if target_s.is_none() && tank >= case.target_c + 273.15 {
             target_s = Some(t);

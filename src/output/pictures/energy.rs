@@ -14,8 +14,8 @@ use crate::units::PlotKind as Kind;
 
 /// Pixels for all energy that came in.
 const FLOW: f64 = 560.0;
-/// Least height of a stream's place, for its two lines of words.
-const SLOT: f64 = 86.0;
+/// Least height of a stream's place on the left and on the right, for its lines of words.
+const SLOTS: (f64, f64) = (128.0, 86.0);
 const GAP: f64 = 14.0;
 /// Streams under this share of the whole are put together.
 const SMALLEST: f64 = 0.004;
@@ -36,13 +36,9 @@ pub fn paint(v: &View) -> Result<String, OutputError> {
     }
     let basis = fuel_gross_j(v).unwrap_or(total);
     let scale = FLOW / total;
-    let height_of = |list: &[Stream]| -> f64 {
-        list.iter()
-            .map(|s| (s.energy_j * scale).max(SLOT) + GAP)
-            .sum::<f64>()
-            - GAP
-    };
-    let body = height_of(&inputs).max(height_of(&outputs)).max(FLOW);
+    let body = need(&inputs, SLOTS.0, scale)
+        .max(need(&outputs, SLOTS.1, scale))
+        .max(FLOW);
     let residual = v.result.ledger.residual_fraction;
     let note = format!(
         "Shares of the fuel's gross energy (steam of the flue gas counted). Unaccounted for: {} of it.",
@@ -63,6 +59,12 @@ pub fn paint(v: &View) -> Result<String, OutputError> {
         frame.paint(c, height);
         bands(c, v, (&inputs, &outputs), (top, body, scale, basis));
     })
+}
+
+/// Height that streams need beside each other.
+fn need(list: &[Stream], slot: f64, scale: f64) -> f64 {
+    let each = |s: &Stream| (s.energy_j * scale).max(slot) + GAP;
+    list.iter().map(each).sum::<f64>() - GAP
 }
 
 fn blank(v: &View) -> Result<String, OutputError> {
@@ -219,17 +221,12 @@ fn bands(
     (inputs, outputs): (&[Stream], &[Stream]),
     (top, body, scale, basis): (f64, f64, f64, f64),
 ) {
-    let places = |list: &[Stream]| -> Vec<(f64, f64)> {
-        let need: f64 = list
-            .iter()
-            .map(|s| (s.energy_j * scale).max(SLOT) + GAP)
-            .sum::<f64>()
-            - GAP;
-        let mut y = top + (body - need) / 2.0;
+    let places = |list: &[Stream], least: f64| -> Vec<(f64, f64)> {
+        let mut y = top + (body - need(list, least, scale)) / 2.0;
         list.iter()
             .map(|s| {
                 let w = s.energy_j * scale;
-                let slot = w.max(SLOT);
+                let slot = w.max(least);
                 let at = y + (slot - w) / 2.0;
                 y += slot + GAP;
                 (at, w)
@@ -237,7 +234,7 @@ fn bands(
             .collect()
     };
     let trunk = top + (body - FLOW) / 2.0;
-    let (left, right) = (places(inputs), places(outputs));
+    let (left, right) = (places(inputs, SLOTS.0), places(outputs, SLOTS.1));
     let mut y = trunk;
     for (s, &(at, w)) in inputs.iter().zip(&left) {
         band(c, (LEFT_BAR, at), (TRUNK_FROM, y), w, s.color);

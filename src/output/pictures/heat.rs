@@ -59,7 +59,7 @@ pub fn paint(v: &View) -> Result<String, OutputError> {
             hatch,
         });
     }
-    let fire = Look::new(INK, SOLID, Marker::None);
+    let fire = Look::new(INK, SOLID, Marker::None).thin();
     let curves: Vec<Curve> = v
         .curve("firing_rate_W", "released by the fire", kind, fire)
         .into_iter()

@@ -6,8 +6,8 @@ use crate::output::canvas::{Anchor, Canvas, Pen, Rect, Type, draw};
 use crate::output::error::OutputError;
 use crate::output::figure::Frame;
 use crate::output::font;
-use crate::output::rig_parts as parts;
-use crate::output::rig_plan::plan;
+use crate::output::rig as parts;
+use crate::output::rig::plan::plan;
 use crate::output::show::{across, other, shown, unit};
 use crate::output::style::{GRID, INK, MARGIN, TEXT, WIDTH};
 use crate::results::RigDrawing;
@@ -57,7 +57,7 @@ pub fn rig_svg(rig: &RigDrawing, units: UnitSystem) -> Result<String, OutputErro
     let x0 = MARGIN + left + 18.0;
     let x1 = WIDTH - MARGIN - right - 18.0;
     let view = plan.fit((x0, x1), (lo - pad, hi + 2.0 * pad));
-    let keys = parts::keys(rig, units);
+    let keys = parts::keys::keys(rig, units);
     let key_lines: Vec<(usize, String)> = keys
         .iter()
         .enumerate()

@@ -89,7 +89,7 @@ fn stack_loss(v: &View) -> Panel {
     let curves: Vec<_> = v
         .curve(
             "stack_loss_fraction",
-            "up the stack as warm gas, share of the net energy burnt",
+            "",
             Kind::Fraction,
             Look::new(ORANGE, SOLID, Marker::None),
         )
@@ -101,7 +101,11 @@ fn stack_loss(v: &View) -> Panel {
         .filter(|y| y.is_finite())
         .fold(10.0f64, f64::max)
         .min(100.0);
-    let mut panel = Panel::new(Axis::covering(0.0, top, 4), "Stack loss, %", 300.0);
+    let mut panel = Panel::new(
+        Axis::covering(0.0, top, 4),
+        "Stack loss (warmth of the gas, of net energy burnt), %",
+        300.0,
+    );
     panel.curves = curves;
     panel
 }
@@ -162,32 +166,38 @@ fn bars(v: &View, column: &str, kind: EventKind) -> Option<Vec<(f64, f64, f64, S
         EventKind::Pump => ys.iter().copied().fold(1.0f64, f64::max),
         _ => 1.0,
     };
-    let words = |y: f64| match kind {
-        EventKind::Pump if y <= 0.0 => "off".to_string(),
-        EventKind::Pump if full <= 1.0 => "on".to_string(),
-        EventKind::Pump => format!("{y:.0}"),
-        _ => format!("{:.0} %", 100.0 * y),
-    };
     let mut starts: Vec<(f64, f64)> = vec![(0.0, first)];
+    // What the events call the settings of the pump ("pump to high").
+    let mut called: Vec<(f64, String)> = Vec::new();
     for (i, pair) in ys.windows(2).enumerate() {
         let (before, now) = (pair[0], pair[1]);
         if (now - before).abs() < 1e-9 {
             continue;
         }
         // The event that made this move lies between the two rows.
-        let at = v
+        let event = v
             .result
             .events
             .iter()
             .filter(|e| e.kind == kind)
-            .map(|e| e.time_s)
-            .find(|&t| t > ts[i] - 1e-6 && t <= ts[i + 1] + 1e-6)
-            .unwrap_or(ts[i + 1]);
-        starts.push((at, now));
+            .find(|e| e.time_s > ts[i] - 1e-6 && e.time_s <= ts[i + 1] + 1e-6);
+        if let Some(name) = event.and_then(|e| e.text.strip_prefix("pump to ")) {
+            called.push((now, name.to_string()));
+        }
+        starts.push((event.map_or(ts[i + 1], |e| e.time_s), now));
     }
     if starts.len() < 2 {
         return None;
     }
+    let words = |y: f64| match kind {
+        EventKind::Pump if y <= 0.0 => "off".to_string(),
+        EventKind::Pump => match called.iter().find(|(value, _)| *value == y) {
+            Some((_, name)) => name.clone(),
+            None if full <= 1.0 => "on".to_string(),
+            None => format!("setting {y:.0}"),
+        },
+        _ => format!("{:.0} %", 100.0 * y),
+    };
     let ends = starts.iter().skip(1).map(|s| s.0).chain([last]);
     Some(
         starts

@@ -214,7 +214,7 @@ pub(super) fn rig(
     let firebox = fire::firebox(raw, cx);
     let feeding = fire::feeding(raw, cx);
     let gas = gas::path(raw, cx);
-    let features = water::features(raw, gas.as_deref());
+    let features = water::features(raw);
     water::check_presence(raw, &features, cx);
     let vessel_z = water::hot_port_z(raw);
     let coils = coil::coils(

@@ -190,6 +190,7 @@ fn loss(
                 (&i.span, "insulation"),
                 "the loss follows from the insulation",
             );
+            insulation(i, cx);
             None
         }
         (Some(l), None) => l.value.si(),

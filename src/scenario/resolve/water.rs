@@ -3,25 +3,26 @@
 use super::gas::curve;
 use super::store::vessel;
 use super::{Cx, Features, si, text, word};
-use crate::components::spec::{
-    Bench, Draw, DrawStart, Loop, Pipe, Pump, PumpSetting, Section, SectionKind, Water,
-};
+use crate::components::spec::{Bench, Draw, DrawStart, Loop, Pipe, Pump, PumpSetting, Water};
 use crate::properties::{pipes, solids};
 use crate::scenario::codes;
 use crate::scenario::raw::types::{At, WordOrSi};
 use crate::scenario::raw::{
-    Drive, RawBench, RawDraw, RawLoop, RawOnceThrough, RawPipe, RawPump, RawScenario, StoreKind,
+    Drive, Part, RawBench, RawDraw, RawLoop, RawNameControl, RawOnceThrough, RawPipe, RawPump,
+    RawScenario, StoreKind,
 };
 use crate::units::significant;
 use std::ops::Range;
 
 /// Excess of the water over the air at which a pipe's loss is taken from the table, K.
 const PIPE_EXCESS_K: f64 = 40.0;
+/// Stopped loss of a pump that is never stopped: moves nothing.
+const NEVER_STOPPED_LOSS_K: f64 = 10.0;
 /// Density at which a bench flow given by volume becomes a mass flow, kg/m3 (water at about 35 degC).
 const BENCH_WATER_KG_M3: f64 = 994.0;
 
 /// What the rig has.
-pub(super) fn features(raw: &RawScenario, gas: Option<&[Section]>) -> Features {
+pub(super) fn features(raw: &RawScenario) -> Features {
     let once_through = raw.once_through.is_some();
     let store = raw.store.is_some();
     let bench_only = raw.bench.is_some() && !store && !once_through;
@@ -31,7 +32,11 @@ pub(super) fn features(raw: &RawScenario, gas: Option<&[Section]>) -> Features {
         .is_some_and(|s| word(&s.value.kind) == Some(StoreKind::Tub));
     let drive = raw.circuit.as_ref().and_then(|l| word(&l.value.drive));
     Features {
-        damper: gas.is_some_and(|g| g.iter().any(|s| s.kind == SectionKind::Damper)),
+        damper: raw
+            .gas_path
+            .iter()
+            .flat_map(|g| &g.value.0)
+            .any(|s| word(&s.value.part) == Some(Part::Damper)),
         coil: raw.coil.as_ref().is_some_and(|c| !c.value.0.is_empty()),
         water: once_through || store || bench_only,
         store,
@@ -157,7 +162,7 @@ pub(super) fn check_presence(raw: &RawScenario, f: &Features, cx: &mut Cx<'_>) {
 
 /// The water side.
 pub(super) fn water(raw: &RawScenario, f: &Features, cx: &mut Cx<'_>) -> Option<Water> {
-    let pump = raw.pump.as_ref().map(|p| pump(p, cx));
+    let pump = raw.pump.as_ref().map(|p| pump(raw, p, f, cx));
     if let Some(o) = &raw.once_through {
         return once_through(&o.value, cx);
     }
@@ -193,6 +198,39 @@ pub(super) fn water(raw: &RawScenario, f: &Features, cx: &mut Cx<'_>) -> Option<
         }
         None => Some(Water::None),
     }
+}
+
+/// The control of the pump, where there is one.
+fn pump_control(raw: &RawScenario) -> Option<&RawNameControl> {
+    Some(&raw.controls.as_ref()?.value.pump.as_ref()?.value)
+}
+
+/// Whether the setting at lighting is given.
+fn has_initial(raw: &RawScenario) -> bool {
+    pump_control(raw).is_some_and(|c| c.initial.is_some())
+}
+
+/// Every setting that `controls.pump` names.
+fn picked(raw: &RawScenario) -> Vec<String> {
+    let Some(c) = pump_control(raw) else {
+        return Vec::new();
+    };
+    let moves = c
+        .moves
+        .iter()
+        .flat_map(|l| &l.value.0)
+        .filter_map(|m| text(&m.value.to));
+    let rule = c
+        .rule
+        .iter()
+        .flat_map(|r| [text(&r.value.then), text(&r.value.otherwise)])
+        .flatten();
+    text(&c.initial)
+        .into_iter()
+        .chain(moves)
+        .chain(rule)
+        .map(str::to_owned)
+        .collect()
 }
 
 /// A pipe or hose.
@@ -284,9 +322,21 @@ fn circuit(raw: &At<RawLoop>, pump: Option<Option<Pump>>, cx: &mut Cx<'_>) -> Op
     })
 }
 
-fn pump(raw: &At<RawPump>, cx: &mut Cx<'_>) -> Option<Pump> {
+fn pump(scenario: &RawScenario, raw: &At<RawPump>, f: &Features, cx: &mut Cx<'_>) -> Option<Pump> {
     let p = &raw.value;
-    let stopped = cx.or(&p.stopped_loss, "pump.stopped_loss", "pump.stopped_loss");
+    let picked = picked(scenario);
+    let stopped = if picked.iter().any(|n| n == "off") {
+        cx.or(&p.stopped_loss, "pump.stopped_loss", "pump.stopped_loss")
+    } else {
+        if f.pumped {
+            cx.no_effect(
+                &p.stopped_loss,
+                "pump.stopped_loss",
+                "no position, move or rule of controls.pump is \"off\"",
+            );
+        }
+        Some(NEVER_STOPPED_LOSS_K)
+    };
     let share = cx.or(
         &p.power_to_water,
         "pump.power_to_water",
@@ -323,6 +373,20 @@ fn pump(raw: &At<RawPump>, cx: &mut Cx<'_>) -> Option<Pump> {
             seen.push((n.to_owned(), at.span.clone()));
         }
         let shown = name.unwrap_or("?");
+        let first = settings.is_empty() && complete;
+        if let (Some(n), Some(at), true) = (name, &v.name, f.pumped)
+            && !picked.iter().any(|p| p == n)
+            && !(first && !has_initial(scenario))
+        {
+            let report = cx
+                .at(
+                    &codes::UNUSED_SETTING,
+                    &at.span,
+                    format!("pump setting \"{n}\" is never used in this run"),
+                )
+                .label("no position, move or rule of controls.pump picks it");
+            cx.report(report);
+        }
         let points = v.curve.as_ref().and_then(|c| {
             let path = format!("pump.settings.{shown}.curve");
             let points = curve(c, &path, cx)?;

@@ -1,6 +1,6 @@
 //! Lays a rig out in one vertical plane: where each section, the store and the drawing's edges stand.
 
-use super::canvas::{Px, Rect};
+use crate::output::canvas::{Px, Rect};
 use crate::results::{RigDrawing, SectionShape};
 
 /// A point in metres, height upwards.
@@ -36,17 +36,20 @@ impl Strip {
             self.from.1 + (self.to.1 - self.from.1) * s,
         )
     }
-    /// Corners of the strip, `extra_m` wider on both sides.
-    pub fn corners(&self, extra_m: f64) -> [Xz; 4] {
+    /// Corners of the strip, `extra_m` wider on both sides and `ends_m` longer at start and end.
+    pub fn corners(&self, extra_m: f64, ends_m: (f64, f64)) -> [Xz; 4] {
         let (dx, dz) = (self.to.0 - self.from.0, self.to.1 - self.from.1);
         let l = dx.hypot(dz).max(1e-9);
         let h = 0.5 * self.width_m + extra_m;
         let (nx, nz) = (-dz / l * h, dx / l * h);
+        let (tx, tz) = (dx / l, dz / l);
+        let a = (self.from.0 - tx * ends_m.0, self.from.1 - tz * ends_m.0);
+        let b = (self.to.0 + tx * ends_m.1, self.to.1 + tz * ends_m.1);
         [
-            (self.from.0 + nx, self.from.1 + nz),
-            (self.to.0 + nx, self.to.1 + nz),
-            (self.to.0 - nx, self.to.1 - nz),
-            (self.from.0 - nx, self.from.1 - nz),
+            (a.0 + nx, a.1 + nz),
+            (b.0 + nx, b.1 + nz),
+            (b.0 - nx, b.1 - nz),
+            (a.0 - nx, a.1 - nz),
         ]
     }
 }
@@ -58,16 +61,19 @@ pub struct Plan {
     /// Horizontal extent of firebox and gas path, walls included.
     pub x_range: (f64, f64),
     pub z_range: (f64, f64),
-    /// Width of the store with its bench, metres.
+    /// Width of the store, metres; of the bench where there is no store.
     pub store_m: f64,
+    /// A bench beside the store.
+    bench_beside: bool,
 }
 
 /// Pixels between gas path and store: room for pipes and the height between coil and port.
 const PIPE_ROOM: f64 = 330.0;
 /// Pixels left of the firebox and right of the store for dimension lines.
-const SIDE_ROOM: f64 = 150.0;
+const LEFT_ROOM: f64 = 280.0;
+pub const RIGHT_ROOM: f64 = 290.0;
 /// Least and greatest height of the drawing in pixels.
-const HEIGHT: (f64, f64) = (700.0, 1500.0);
+const HEIGHT: (f64, f64) = (700.0, 1700.0);
 
 pub fn plan(rig: &RigDrawing) -> Plan {
     let f = &rig.firebox;
@@ -78,7 +84,7 @@ pub fn plan(rig: &RigDrawing) -> Plan {
         f.height_m + f.wall_m,
     );
     for s in &strips {
-        for (x, z) in s.corners(s.wall_m) {
+        for (x, z) in s.corners(s.wall_m, (0.0, 0.0)) {
             x_range = (x_range.0.min(x), x_range.1.max(x));
             z_range = (z_range.0.min(z), z_range.1.max(z));
         }
@@ -92,7 +98,9 @@ pub fn plan(rig: &RigDrawing) -> Plan {
         );
     }
     if let Some(b) = &rig.bench {
-        store_m += if rig.vessel.is_some() { 0.3 } else { 0.0 } + BENCH_M.0;
+        if rig.vessel.is_none() {
+            store_m = BENCH_M.0;
+        }
         z_range = (z_range.0.min(b.z_m - 0.1), z_range.1.max(b.z_m + 0.3));
     }
     Plan {
@@ -100,6 +108,7 @@ pub fn plan(rig: &RigDrawing) -> Plan {
         x_range,
         z_range,
         store_m,
+        bench_beside: rig.vessel.is_some() && rig.bench.is_some(),
     }
 }
 
@@ -178,12 +187,14 @@ impl Plan {
     pub fn fit(&self, (x0, x1): (f64, f64), (z_low, z_high): (f64, f64)) -> Fit {
         let path_m = self.x_range.1 - self.x_range.0;
         let pipes = if self.store_m > 0.0 { PIPE_ROOM } else { 120.0 };
-        let room = x1 - x0 - 2.0 * SIDE_ROOM - pipes;
-        let by_width = room / (path_m + self.store_m);
+        let bench_m = if self.bench_beside { BENCH_M.0 } else { 0.0 };
+        let wide_m = path_m + self.store_m + bench_m;
+        let room = x1 - x0 - LEFT_ROOM - RIGHT_ROOM - pipes;
+        let by_width = room / wide_m;
         let px_per_m = by_width.min(HEIGHT.1 / (z_high - z_low));
         let px_per_m = px_per_m.min(by_width.max(HEIGHT.0 / (z_high - z_low)));
-        let spare = room - px_per_m * (path_m + self.store_m);
-        let x_left = x0 + SIDE_ROOM + 0.3 * spare;
+        let spare = room - px_per_m * wide_m;
+        let x_left = x0 + LEFT_ROOM + 0.3 * spare;
         Fit {
             height: px_per_m * (z_high - z_low),
             px_per_m,

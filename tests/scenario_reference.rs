@@ -1,0 +1,65 @@
+//! The reference page holds every key of the schema; every code is explained.
+
+use emberloop::scenario::{codes, reference, schema};
+use serde_json::Value;
+use std::path::Path;
+
+/// With `EMBERLOOP_WRITE_DOCS` set, the page is written anew instead.
+#[test]
+fn regress_the_reference_page_is_in_step_with_the_schema() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("docs/scenario.md");
+    let page = reference();
+    if std::env::var_os("EMBERLOOP_WRITE_DOCS").is_some() {
+        std::fs::write(&path, &page).expect("docs/scenario.md");
+    }
+    let written = std::fs::read_to_string(&path).unwrap_or_default();
+    assert!(
+        written == page,
+        "docs/scenario.md is out of date; run this test with EMBERLOOP_WRITE_DOCS=1"
+    );
+}
+
+fn keys(node: &Value, out: &mut Vec<String>) {
+    match node {
+        Value::Object(map) => {
+            if let Some(Value::Object(p)) = map.get("properties") {
+                out.extend(p.keys().cloned());
+            }
+            map.values().for_each(|v| keys(v, out));
+        }
+        Value::Array(all) => all.iter().for_each(|v| keys(v, out)),
+        _ => {}
+    }
+}
+
+#[test]
+fn identity_every_key_of_the_schema_stands_on_the_reference_page_with_a_meaning() {
+    let mut all = Vec::new();
+    keys(&schema(), &mut all);
+    let page = reference();
+    assert!(all.len() > 150, "{}", all.len());
+    for key in all {
+        assert!(page.contains(&format!("`{key}`")), "{key}");
+    }
+    for line in page
+        .lines()
+        .filter(|l| l.starts_with("| `") || l.starts_with("| **`"))
+    {
+        let cells: Vec<&str> = line.split(" | ").collect();
+        assert!(cells.len() >= 4 && !cells[1].trim().is_empty(), "{line}");
+    }
+}
+
+#[test]
+fn behaves_every_code_is_explained_and_unique() {
+    let mut ids: Vec<&str> = codes::TABLE.iter().map(|c| c.id).collect();
+    for id in &ids {
+        assert!(codes::explain(id).is_some_and(|t| t.len() > 60), "{id}");
+    }
+    assert!(codes::explain("e0102").is_some());
+    assert!(codes::explain("E9999").is_none());
+    let n = ids.len();
+    ids.sort_unstable();
+    ids.dedup();
+    assert_eq!(ids.len(), n);
+}
