@@ -107,6 +107,9 @@ pub struct CellPass {
     pub density_kg_m3: f64,
     /// Pressure loss by friction and fittings at the stream's flow, Pa.
     pub loss_pa: f64,
+    /// Share of steam in the cell's volume, and the mean flow of steam through it, kg/s.
+    pub void: f64,
+    pub vapour_kg_s: f64,
 }
 
 /// Nusselt number and friction of one kind of tube, tabulated at assembly over Reynolds and Prandtl number:
@@ -295,7 +298,7 @@ pub fn pass_cell(
     let g_flux = w / cell.flow_area_m2;
     // Mean of what comes in and what goes out: a cell that boils at rest sends steam up without any inflow.
     let vapour = 0.5 * (w * input.quality + w_out * quality);
-    let (density_kg_m3, two_phase) = if vapour > 0.0 {
+    let (density_kg_m3, two_phase, void) = if vapour > 0.0 {
         let j_g = vapour / cell.flow_area_m2 / sat.rho_g_kg_m3;
         let j_l =
             0.5 * (w * (1.0 - input.quality) + w_out * (1.0 - quality)) / cell.flow_area_m2 / rho_l;
@@ -303,9 +306,10 @@ pub fn pass_cell(
         (
             rho_l * (1.0 - void) + sat.rho_g_kg_m3 * void,
             1.0 + x * (rho_l / sat.rho_g_kg_m3 - 1.0),
+            void,
         )
     } else {
-        (rho_l, 1.0)
+        (rho_l, 1.0, 0.0)
     };
     // f L/D ½ρv² with f = (f Re)/Re stays finite at rest.
     let laminar_like =
@@ -327,5 +331,7 @@ pub fn pass_cell(
         steam_kg_s: steam,
         density_kg_m3,
         loss_pa,
+        void,
+        vapour_kg_s: vapour,
     }
 }

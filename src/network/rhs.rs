@@ -22,7 +22,7 @@ pub const LEAK_AIR_KG_S: f64 = 2e-4;
 const EMBER_SHARE: f64 = 0.6;
 /// Share of the flame over burning wood that burns in hot sheets of its own however cold the mean gas is (estimate:
 /// with it a small cold fire leaves 10..25 % unburnt, a hot one 1..3 %, common practice, no source).
-const SHEET_SHARE: f64 = 0.6;
+const SHEET_SHARE: f64 = 0.7;
 /// Burning surface at which half of that is reached: a splinter's flame is blown out, a stick's is not, m2.
 const SHEET_AREA_M2: f64 = 0.02;
 /// Temperature of flame sheets between burning sticks (measured crib flames 1100..1300 K; from memory: Drysdale ch. 4).
@@ -166,7 +166,7 @@ impl Network {
         // Air reaching the sticks against what their burning area would use at 8 g/m2s of volatiles: a pile
         // with less air than that loses its own flames.
         let wanted = 0.008 * lit_area * fuel.stoich_air_volatile;
-        let oxygen = m_air / (m_air + 0.5 * wanted);
+        let oxygen = m_air * m_air / (m_air * m_air + 0.25 * wanted * wanted);
         let flame_share = bed::pile_share(lit_area, fb.volume_m3, oxygen);
         let sheet_share = SHEET_SHARE * oxygen * lit_area / (lit_area + SHEET_AREA_M2);
         // Emissivity of the chamber for the sticks' view: nominal wood gas (10 % CO2, 12 % H2O); their flux hardly
@@ -287,7 +287,9 @@ impl Network {
         let kt = fb.volume_m3
             / (MIXING_CONSTANT * c.mixing_time * 0.25 * fb.hydraulic_m * fb.flow_area_m2)
             * react;
-        let released_chamber = (volatile_w - unburnt_floor_w) * kt / (1.0 + kt);
+        // The flame rises through the chamber: two mixed volumes in series, between stirred tank and plug flow.
+        let left = 1.0 / (1.0 + 0.5 * kt);
+        let released_chamber = (volatile_w - unburnt_floor_w) * (1.0 - left * left);
 
         // --- Chamber balance ---
         let air_enthalpy_w = m_air * (1.0 + humidity) * self.air_mix.h_j_kg(t_air);

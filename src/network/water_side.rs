@@ -10,8 +10,8 @@ const G_M_S2: f64 = 9.80665;
 /// A check valve shuts as the flow falls through this, kg/s, and lets what flows back die within a second or two.
 const CHECK_KG_S: f64 = 1e-4;
 const CHECK_DECAY_S: f64 = 2.0;
-/// Shortest time in which friction may stop the loop, s: two-phase friction would be stiffer than what follows is exact.
-const LEAST_MOMENTUM_S: f64 = 0.5;
+/// Shortest time in which friction or steam may turn the loop's flow, s: what a boiling loop does faster is qualitative.
+const LEAST_MOMENTUM_S: f64 = 1.0;
 
 impl Network {
     pub(super) fn water_side(&self, t_air: f64, y: &[f64], dy: &mut [f64], s: &mut Scratch) {
@@ -36,11 +36,12 @@ impl Network {
             _ => 0.0,
         };
         let mut stream = Stream::liquid(water, flow, h_start);
-        let (mut buoyancy, mut loss) = (0.0, 0.0);
+        let t_start = stream.t_k;
+        let (mut buoyancy, mut loss, mut stiffness) = (0.0, 0.0, 0.0);
         let mut steam = 0.0;
         let mut margin = f64::INFINITY;
         let mut point = f64::NAN;
-        let mut excess = f64::NEG_INFINITY;
+        let mut excess = -1e6_f64;
         let mut wall_excess = f64::NEG_INFINITY;
         let mut wall_max = f64::NEG_INFINITY;
         let (mut coil_a, mut coil_b) = (stream.t_k, stream.t_k);
@@ -70,6 +71,12 @@ impl Network {
             }
             buoyancy -= G_M_S2 * r.density_kg_m3 * cell.rise_m;
             loss += r.loss_pa;
+            if r.vapour_kg_s > 0.0 {
+                // How hard a change of flow changes this cell's buoyancy: more flow quenches steam.
+                let cooling = 4186.0 * (cell.sat.t_k - t_start).max(0.0) / cell.sat.h_fg_j_kg;
+                stiffness += G_M_S2 * 960.0 * cell.rise_m.abs() * r.void * (1.0 - 1.2 * r.void).max(0.0) * cooling
+                    / (r.vapour_kg_s + 1e-5);
+            }
             let lost = cell.loss_w_k * (t_node - t_air);
             pipe_loss += lost;
             s.tube_heat_w[i] -= r.from_node_w + lost;
@@ -136,7 +143,8 @@ impl Network {
         };
         let signed_loss = if forward { circuit_loss } else { -circuit_loss };
         let net = drive - signed_loss;
-        let damping = LEAST_MOMENTUM_S * 2.0 * circuit_loss / (flow + 1e-3);
+        // Two-phase friction and quenching can turn the flow within milliseconds; here it takes LEAST_MOMENTUM_S.
+        let damping = LEAST_MOMENTUM_S * (2.0 * circuit_loss / (flow + 1e-3) + stiffness);
         let mut dw = net / (circuit.inertia_per_m + damping);
         let one_way = circuit.check_valve || matches!(circuit.drive, Drive::Mains { .. });
         if one_way && w < CHECK_KG_S && dw < 0.0 {
