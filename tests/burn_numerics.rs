@@ -10,6 +10,8 @@ use emberloop::components::spec::*;
 use emberloop::results::{BurnResult, EventKind};
 use support::{rigs::barrel, variants};
 
+type Change = fn(&mut SolverSettings);
+
 fn run(rig: &Rig) -> BurnResult {
     burn(rig, &Default::default(), &mut |_| true).expect("runs")
 }
@@ -46,7 +48,10 @@ fn identity_twice_the_cells_and_a_tenth_of_the_tolerance_give_the_same_time_to_t
             base.summary.time_to_target_s.expect("target"),
             fine.summary.time_to_target_s.expect("target"),
         );
-        println!("{name}: {a:.1} s, fine {b:.1} s, {:+.3} %", 100.0 * (b / a - 1.0));
+        println!(
+            "{name}: {a:.1} s, fine {b:.1} s, {:+.3} %",
+            100.0 * (b / a - 1.0)
+        );
         assert!((b / a - 1.0).abs() < 0.01, "{name}: {a} s against {b} s");
         let loss = |r: &BurnResult| r.summary.stack_loss_fraction.expect("burnt");
         assert!(
@@ -62,7 +67,7 @@ fn identity_twice_the_cells_and_a_tenth_of_the_tolerance_give_the_same_time_to_t
 fn identity_the_inflated_inertias_do_not_show() {
     for (name, rig) in targets() {
         let base = to_target(&rig);
-        let moves: [(&str, fn(&mut SolverSettings)); 3] = [
+        let moves: [(&str, Change); 3] = [
             ("air", |s| s.air_inertia_s *= 0.5),
             ("flame", |s| s.flame_inertia_s *= 0.5),
             ("pump", |s| s.pump_inertia_s *= 0.5),
@@ -71,7 +76,10 @@ fn identity_the_inflated_inertias_do_not_show() {
             let mut r = rig.clone();
             halve(&mut r.solver);
             let t = to_target(&r);
-            println!("{name}, {what} inertia halved: {:+.4} %", 100.0 * (t / base - 1.0));
+            println!(
+                "{name}, {what} inertia halved: {:+.4} %",
+                100.0 * (t / base - 1.0)
+            );
             assert!(
                 (t / base - 1.0).abs() < 1e-3,
                 "{name}: half the {what} inertia moves the time to target from {base} to {t} s"
@@ -109,12 +117,16 @@ fn behaves_feeds_and_switches_happen_at_their_times() {
         mass_kg: 1.1,
     }];
     r.feeding.door_open_s = 33.3;
-    r.controls.air_inlet.steps.moves = vec![(1000.000_001, 0.5), (1500.25, 1.0)];
+    r.controls.air_inlet.steps.moves = vec![(1_000.000_001, 0.5), (1500.25, 1.0)];
     r.controls.damper.steps.moves = vec![(1234.5, 0.4)];
     r.controls.pump.steps.moves = vec![(1111.1, None), (1222.2, Some(0))];
     let b = run(&r);
     let times = |k: EventKind| -> Vec<f64> {
-        b.events.iter().filter(|e| e.kind == k).map(|e| e.time_s).collect()
+        b.events
+            .iter()
+            .filter(|e| e.kind == k)
+            .map(|e| e.time_s)
+            .collect()
     };
     let same = |k: EventKind, expected: &[f64]| {
         let got = times(k);
@@ -126,7 +138,7 @@ fn behaves_feeds_and_switches_happen_at_their_times() {
     let feeds = [423.123_456_7, 900.1, 1677.8, 2455.5, 3233.2];
     same(EventKind::Feed, &feeds);
     same(EventKind::DoorClosed, &feeds.map(|t| t + 33.3));
-    same(EventKind::AirInlet, &[1000.000_001, 1500.25]);
+    same(EventKind::AirInlet, &[1_000.000_001, 1500.25]);
     same(EventKind::Damper, &[1234.5]);
     same(EventKind::Pump, &[1111.1, 1222.2]);
     same(EventKind::Lit, &[0.0]);
@@ -136,6 +148,33 @@ fn behaves_feeds_and_switches_happen_at_their_times() {
     assert_eq!(b.summary.trips, 10, "{:?}", b.events);
     let moist: f64 = 1.5 + 1.0 + 4.0 * 1.1;
     assert!((b.summary.fuel_fed_kg - moist).abs() < 1e-9);
+}
+
+/// A tending rule that ends at a time feeds no more after it, however low the bed falls.
+#[test]
+fn behaves_a_feeding_rule_sleeps_before_and_after_its_times() {
+    let mut r = variants::tank_and_bench();
+    r.stop.latest_s = 3000.0;
+    let rule = &mut r.feeding.rules[0];
+    rule.from_s = 450.0;
+    rule.not_within_s = 300.0;
+    rule.until = Until::Time(1000.0);
+    let b = run(&r);
+    let feeds: Vec<f64> = b
+        .events
+        .iter()
+        .filter(|e| e.kind == EventKind::Feed)
+        .map(|e| e.time_s)
+        .collect();
+    assert!(!feeds.is_empty());
+    assert!(
+        feeds.iter().all(|t| (450.0..=1000.0).contains(t)),
+        "{feeds:?}"
+    );
+    assert!(
+        feeds.windows(2).all(|p| p[1] - p[0] >= 300.0 - 1e-6),
+        "{feeds:?}"
+    );
 }
 
 #[test]
@@ -167,10 +206,22 @@ fn analytic_triggered_events_lie_on_the_runs_own_curve() {
     let own = crossing("tank_mean_temperature_K", 300.15, target);
     assert!((own - target).abs() < 0.1, "target {target}, curve {own}");
     assert!((b.summary.end_s - target - 30.0).abs() < 1e-6);
+    // The outlet bends where the pump changes: the straight line through the two samples before is its own curve.
+    let v = b.series.get("coil_outlet_temperature_K").expect("outlet");
     let mut seen = 0;
-    for e in b.events.iter().filter(|e| e.kind == EventKind::Pump && e.time_s > 600.0) {
-        let level = if e.text.contains("high") { 292.15 } else { 286.15 };
-        let own = crossing("coil_outlet_temperature_K", level, e.time_s);
+    for e in b
+        .events
+        .iter()
+        .filter(|e| e.kind == EventKind::Pump && e.time_s > 605.0)
+    {
+        let level = if e.text.contains("high") {
+            292.15
+        } else {
+            286.15
+        };
+        let i = t.partition_point(|t| *t < e.time_s) - 1;
+        let slope = (v[i] - v[i - 1]) / (t[i] - t[i - 1]);
+        let own = t[i] + (level - v[i]) / slope;
         assert!((own - e.time_s).abs() < 0.1, "{e:?}, curve {own}");
         seen += 1;
     }
@@ -180,7 +231,10 @@ fn analytic_triggered_events_lie_on_the_runs_own_curve() {
     r.solver.atol *= 0.1;
     let tight = run(&r).summary.time_to_target_s.expect("target");
     println!("target {target:.3} s, tight {tight:.3} s");
-    assert!((target / tight - 1.0).abs() < 1e-3, "{target} against {tight}");
+    assert!(
+        (target / tight - 1.0).abs() < 1e-3,
+        "{target} against {tight}"
+    );
 }
 
 fn bytes(rig: &Rig) -> Vec<u8> {

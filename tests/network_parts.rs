@@ -115,7 +115,11 @@ fn analytic_a_thin_sheet_cools_as_its_resistance_and_capacity_say() {
         },
         3,
     );
-    assert_eq!(wall.len(), 1, "a thin sheet is one node, however fine the rest");
+    assert_eq!(
+        wall.len(),
+        1,
+        "a thin sheet is one node, however fine the rest"
+    );
     let air = OutsideConvection::tabulate(|_| 10.0);
     let y0 = [wall.nodes[0].state(400.0)];
     for t_s in [60.0, 300.0, 900.0] {
@@ -224,7 +228,9 @@ fn charge(model: &VesselModel, w: f64, t_in_k: f64, t_s: f64) -> Vec<f64> {
         .collect();
     let temperatures = |y: &[f64]| -> Vec<f64> {
         y.iter()
-            .map(|e| model.layer_temperature_k(water, e * model.scale_j_k() * 100.0, model.layer_kg))
+            .map(|e| {
+                model.layer_temperature_k(water, e * model.scale_j_k() * 100.0, model.layer_kg)
+            })
             .collect()
     };
     let y = march(n, &y0, t_s, |_, y, dy| {
@@ -259,7 +265,10 @@ fn published_a_charged_tank_answers_as_stirred_layers_in_series() {
         let w = 2.0;
         let t = charge(&m, w, 295.15, m.layer_kg * n as f64 / w);
         let share = (t[0] - 293.15) / 2.0;
-        assert!((share - exact).abs() < 2e-3, "{n} layers: {share} against {exact}");
+        assert!(
+            (share - exact).abs() < 2e-3,
+            "{n} layers: {share} against {exact}"
+        );
         assert!(t.windows(2).all(|p| p[1] >= p[0] - 1e-9), "{t:?}");
     }
 }
@@ -291,7 +300,10 @@ fn practice_warm_water_let_in_below_rises() {
     let t = temperatures(&y);
     assert!(t[n - 1] > 310.0, "{t:?}");
     for p in t.windows(2) {
-        assert!(p[0] - p[1] < 2.0, "a warmer layer lies under a colder one: {t:?}");
+        assert!(
+            p[0] - p[1] < 2.0,
+            "a warmer layer lies under a colder one: {t:?}"
+        );
     }
 }
 
@@ -388,7 +400,10 @@ fn published_draught_without_flow_is_that_of_the_chimney_standard() {
     ] {
         for cells in [1, 5] {
             let (up, loss) = pass(&duct(h, cells), &mix, t_c + 273.15, rho_air, 1e-9);
-            assert!((up / exact - 1.0).abs() < 0.01, "{h} m, {t_c} °C: {up} Pa against {exact}");
+            assert!(
+                (up / exact - 1.0).abs() < 0.01,
+                "{h} m, {t_c} °C: {up} Pa against {exact}"
+            );
             assert!(loss < 1e-4, "{loss}");
         }
     }
@@ -407,6 +422,9 @@ fn analytic_gas_friction_is_darcy_weisbachs() {
         let re = m * 0.15 / (d.area_m2 * mix.mu_pa_s(t));
         let f = emberloop::correlations::friction::f_darcy_pipe(re, 0.0);
         let exact = f * 3.0 / 0.15 * 0.5 * rho * v * v;
-        assert!((loss / exact - 1.0).abs() < 0.01, "{m} kg/s: {loss} against {exact}");
+        assert!(
+            (loss / exact - 1.0).abs() < 0.01,
+            "{m} kg/s: {loss} against {exact}"
+        );
     }
 }

@@ -77,7 +77,11 @@ fn random_cells(inventory: bool) {
             input.quality = x;
         }
         let t_node = d.between(275.0, c.sat.t_k + 60.0);
-        let share = if d.chance(0.5) { 1.0 } else { d.between(0.0, 1.0) };
+        let share = if d.chance(0.5) {
+            1.0
+        } else {
+            d.between(0.0, 1.0)
+        };
         let r = pass_cell(water, &c, &table, PLAIN, &input, t_node, share * c.water_kg);
         let case = format!("{input:?} node {t_node} inventory {share} p {p} -> {r:?}");
         for v in [
@@ -97,10 +101,7 @@ fn random_cells(inventory: bool) {
         let mass = r.out.mdot_kg_s - input.mdot_kg_s + r.inventory_kg_s;
         assert!(mass.abs() < 1e-12, "mass {mass}: {case}");
         assert!(r.out.mdot_kg_s >= 0.0 && r.loss_pa >= 0.0, "{case}");
-        assert!(
-            r.density_kg_m3 <= 1000.1 && r.density_kg_m3 > 0.2,
-            "{case}"
-        );
+        assert!(r.density_kg_m3 <= 1000.1 && r.density_kg_m3 > 0.2, "{case}");
         boiled += usize::from(r.steam_kg_s > 0.0 || r.out.quality > input.quality);
         // The heat capacity is that of the inlet: up to 2 % of the span over or short.
         let slack = 0.05 + 0.02 * (t_node - input.t_k).abs();
@@ -290,7 +291,10 @@ fn published_thermosyphon_flow_matches_the_reference_roots() {
             (w_ours / w - 1.0).abs() < 0.02,
             "{d} {h} {l} {q}: {w_ours} kg/s against {w}"
         );
-        assert!((th_ours - 273.15 - th).abs() < 0.02 * (th - tc) + 0.1, "{th_ours}");
+        assert!(
+            (th_ours - 273.15 - th).abs() < 0.02 * (th - tc) + 0.1,
+            "{th_ours}"
+        );
     }
 }
 
@@ -331,8 +335,14 @@ fn published_natural_circulation_follows_the_generalised_correlation() {
         let published = c * (gr_m / (l / d)).powf(r);
         // The hot and cold legs stand h_m apart, heater and cooler as points.
         println!("d {d} Re {re:.0} against {published:.0}");
-        assert!((re / published - 1.0).abs() < most, "Re {re} against {published}");
-        assert!(if r == 0.5 { re < 1800.0 } else { re > 4000.0 }, "regime, Re {re}");
+        assert!(
+            (re / published - 1.0).abs() < most,
+            "Re {re} against {published}"
+        );
+        assert!(
+            if r == 0.5 { re < 1800.0 } else { re > 4000.0 },
+            "regime, Re {re}"
+        );
     }
 }
 

@@ -49,8 +49,12 @@ fn tops(r: &Rig) -> Vec<f64> {
 }
 
 fn coil_for(d: &mut Dice, name: &str, section: usize, s: &mut Section, z0: f64) -> Coil {
-    let (outside, inside) =
-        [(0.0159, 0.0138), (0.0222, 0.0199), (0.0269, 0.0216), (0.0127, 0.0107)][d.below(4)];
+    let (outside, inside) = [
+        (0.0159, 0.0138),
+        (0.0222, 0.0199),
+        (0.0269, 0.0216),
+        (0.0127, 0.0107),
+    ][d.below(4)];
     let turns = d.between(2.0, 9.0);
     let helix = d.chance(0.75);
     let pitch = outside * d.between(1.4, 3.0);
@@ -59,7 +63,11 @@ fn coil_for(d: &mut Dice, name: &str, section: usize, s: &mut Section, z0: f64) 
         let bore = dc + outside * d.between(2.5, 6.0);
         // A plug inside the helix leaves room for the tube.
         let inner = ((dc - 2.0 * outside) / bore).powi(2);
-        let plug = if d.chance(0.5) { 0.0 } else { inner * d.between(0.3, 0.9) };
+        let plug = if d.chance(0.5) {
+            0.0
+        } else {
+            inner * d.between(0.3, 0.9)
+        };
         (
             CoilForm::Helix {
                 coil_diameter_m: dc,
@@ -111,13 +119,20 @@ fn coil_for(d: &mut Dice, name: &str, section: usize, s: &mut Section, z0: f64) 
         cells: d.chance(0.3).then(|| 6 + d.below(10)),
         bottom_z_m: z0 + 0.02,
         top_z_m: z0 + 0.02 + height,
-        fouling_m2k_w: if d.chance(0.3) { d.between(0.0, 0.01) } else { 0.0 },
+        fouling_m2k_w: if d.chance(0.3) {
+            d.between(0.0, 0.01)
+        } else {
+            0.0
+        },
     }
 }
 
 fn gas_path(d: &mut Dice, r: &mut Rig, with_coil: bool) {
     let bore = d.between(0.11, 0.2);
-    let insulated = vec![layer("ceramic fibre", 0.04, 128.0, 1000.0, 0.12, false), steel(0.8)];
+    let insulated = vec![
+        layer("ceramic fibre", 0.04, 128.0, 1000.0, 0.12, false),
+        steel(0.8),
+    ];
     let mut path = Vec::new();
     if d.chance(0.8) {
         let h = d.between(0.3, 1.3);
@@ -126,7 +141,13 @@ fn gas_path(d: &mut Dice, r: &mut Rig, with_coil: bool) {
     if d.chance(0.25) {
         path.push(Section {
             rise_m: 0.0,
-            ..section("mass", SectionKind::Mass, bore * 1.2, d.between(0.8, 3.0), vec![brick(70.0)])
+            ..section(
+                "mass",
+                SectionKind::Mass,
+                bore * 1.2,
+                d.between(0.8, 3.0),
+                vec![brick(70.0)],
+            )
         });
     }
     if d.chance(0.3) {
@@ -135,14 +156,21 @@ fn gas_path(d: &mut Dice, r: &mut Rig, with_coil: bool) {
             ..section("bend", SectionKind::Bend, bore, 0.15, vec![steel(1.5)])
         });
     }
-    let coils = if with_coil { 1 + usize::from(d.chance(0.25)) } else { 0 };
+    let coils = if with_coil {
+        1 + usize::from(d.chance(0.25))
+    } else {
+        0
+    };
     for n in 0..coils {
         let mut s = section(
             &format!("passage {}", n + 1),
             SectionKind::Passage,
             0.3,
             0.3,
-            vec![steel(1.5), layer("mineral wool", 0.03, 80.0, 840.0, 0.06, false)],
+            vec![
+                steel(1.5),
+                layer("mineral wool", 0.03, 80.0, 840.0, 0.06, false),
+            ],
         );
         r.gas_path = path.clone();
         let z0 = tops(r).last().copied().unwrap_or(r.firebox.height_m);
@@ -156,7 +184,13 @@ fn gas_path(d: &mut Dice, r: &mut Rig, with_coil: bool) {
         path.push(s);
     }
     if d.chance(0.5) {
-        path.push(section("damper", SectionKind::Damper, bore, 0.1, vec![steel(0.8)]));
+        path.push(section(
+            "damper",
+            SectionKind::Damper,
+            bore,
+            0.1,
+            vec![steel(0.8)],
+        ));
     }
     if d.chance(0.15) {
         let p = d.between(5.0, 30.0);
@@ -173,7 +207,13 @@ fn gas_path(d: &mut Dice, r: &mut Rig, with_coil: bool) {
     path.push(Section {
         loss_k: 0.5,
         in_wind: d.chance(0.6),
-        ..section("flue", SectionKind::Flue, bore, d.between(1.2, 5.0), vec![steel(0.8)])
+        ..section(
+            "flue",
+            SectionKind::Flue,
+            bore,
+            d.between(1.2, 5.0),
+            vec![steel(0.8)],
+        )
     });
     r.gas_path = path;
 }
@@ -231,7 +271,7 @@ fn firebox(d: &mut Dice, r: &mut Rig) {
             inlet_loss_k: d.between(1.2, 2.5),
             burning_length_m: 0.35,
             hearth_mass_kg: d.between(2.0, 15.0),
-            wall: vec![steel(5.0), brick(30.0)],
+            wall: vec![brick(30.0), steel(5.0)],
         };
         r.fuel.stick = Stick {
             shape: StickShape::Square,
@@ -270,7 +310,11 @@ fn firebox(d: &mut Dice, r: &mut Rig) {
 fn pipe(d: &mut Dice, wide: bool) -> Pipe {
     Pipe {
         length_m: d.between(1.0, 6.0),
-        inside_m: if wide { d.between(0.02, 0.04) } else { d.between(0.012, 0.022) },
+        inside_m: if wide {
+            d.between(0.02, 0.04)
+        } else {
+            d.between(0.012, 0.022)
+        },
         wall_heat_capacity_j_mk: 400.0,
         loss_w_mk: d.between(0.1, 1.5),
         loss_k: d.between(1.0, 10.0),
@@ -296,8 +340,16 @@ fn pump(d: &mut Dice) -> Pump {
 fn loop_and_height(d: &mut Dice, r: &mut Rig) -> (Loop, f64) {
     let thermosyphon = d.chance(0.4);
     let above = d.chance(0.6);
-    let low = r.coils.iter().map(|c| c.bottom_z_m).fold(f64::INFINITY, f64::min);
-    let floor = if above { low + d.between(0.1, 1.5) } else { d.between(0.0, 0.4) };
+    let low = r
+        .coils
+        .iter()
+        .map(|c| c.bottom_z_m)
+        .fold(f64::INFINITY, f64::min);
+    let floor = if above {
+        low + d.between(0.1, 1.5)
+    } else {
+        d.between(0.0, 0.4)
+    };
     let circuit = Loop {
         pump: (!thermosyphon).then(|| pump(d)),
         supply: pipe(d, thermosyphon),
@@ -327,7 +379,7 @@ fn loop_and_height(d: &mut Dice, r: &mut Rig) -> (Loop, f64) {
 }
 
 fn water(d: &mut Dice, r: &mut Rig) {
-    if d.chance(0.12) {
+    if d.chance(0.15) {
         r.water = Water::OnceThrough {
             supply: pipe(d, false),
             ret: pipe(d, false),
@@ -358,7 +410,11 @@ fn water(d: &mut Dice, r: &mut Rig) {
     r.water = Water::Store {
         circuit,
         vessel: Vessel {
-            kind: if tub { VesselKind::Tub } else { VesselKind::Tank },
+            kind: if tub {
+                VesselKind::Tub
+            } else {
+                VesselKind::Tank
+            },
             water_m3: m3,
             water_depth_m: depth,
             floor_z_m: floor,
@@ -406,7 +462,10 @@ pub fn random_rig(seed: u64) -> Rig {
     r.site = Site {
         altitude_m: d.between(0.0, 2500.0),
         air_temperature_k: Profile {
-            points: vec![(0.0, d.between(255.0, 303.0)), (4000.0, d.between(255.0, 303.0))],
+            points: vec![
+                (0.0, d.between(255.0, 303.0)),
+                (4000.0, d.between(255.0, 303.0)),
+            ],
         },
         wind_m_s: d.between(0.0, 8.0),
         relative_humidity: d.between(0.2, 1.0),
@@ -426,8 +485,10 @@ pub fn random_rig(seed: u64) -> Rig {
         r.water = Water::None;
     }
     if r.gas_path.iter().any(|s| s.kind == SectionKind::Damper) {
-        r.controls.damper.steps.moves =
-            vec![(d.between(600.0, 1500.0), d.between(0.1, 1.0)), (2000.0, 1.0)];
+        r.controls.damper.steps.moves = vec![
+            (d.between(600.0, 1500.0), d.between(0.1, 1.0)),
+            (2000.0, 1.0),
+        ];
     }
     if d.chance(0.3) {
         r.controls.air_inlet.steps.moves = vec![(d.between(600.0, 2000.0), d.between(0.0, 1.0))];

@@ -115,11 +115,11 @@ pub fn door_stove() -> Rig {
         height_m: 0.35,
         mouth_area_m2: 0.05,
         mouth_cover: 0.0,
-        air_inlet_area_m2: 0.004,
+        air_inlet_area_m2: 0.0025,
         inlet_loss_k: 1.8,
         burning_length_m: 0.4,
         hearth_mass_kg: 6.0,
-        wall: vec![steel(5.0), brick(30.0)],
+        wall: vec![brick(30.0), steel(5.0)],
     };
     r.gas_path[0] = Section {
         loss_k: 0.3,
