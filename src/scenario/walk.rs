@@ -139,6 +139,7 @@ impl Walk<'_> {
         };
         // Keys that a misspelt one was probably meant to be: not missed a second time.
         let mut meant: Vec<&str> = Vec::new();
+        let mut strange: Vec<String> = Vec::new();
         for (key, value) in table.iter_mut() {
             let name = key.get_ref().as_ref();
             let below = if path.is_empty() {
@@ -155,8 +156,13 @@ impl Walk<'_> {
                     let report = self.unknown(name, near, &key.span(), known, path);
                     self.diags.push(report);
                     meant.extend(near);
+                    strange.push(name.to_owned());
                 }
             }
+        }
+        // An unknown key was reported; its value is of no further use.
+        for name in &strange {
+            table.remove(name.as_str());
         }
         let required = node
             .get("required")

@@ -2,8 +2,8 @@
 
 use super::fire::{Cells, RawLayer};
 use super::types::{
-    At, Count, Flag, Fraction, Length, List, NameOr, Number, Pressure, Q, Text, ThermalResistance,
-    VolumeFlow, Word, words,
+    At, Count, Curve, Flag, Fraction, Length, List, NameOr, Number, Pressure, Q, Text,
+    ThermalResistance, VolumeFlow, Word, words,
 };
 use schemars::JsonSchema;
 use serde::Deserialize;
@@ -69,7 +69,7 @@ pub struct RawSection {
     pub cells: Cells,
     /// Fan only: points [volume flow, pressure rise], flow rising, pressure falling.
     #[schemars(extend("minItems" = 2))]
-    pub curve: Option<At<List<At<(At<Q<VolumeFlow>>, At<Q<Pressure>>)>>>>,
+    pub curve: Option<Curve<VolumeFlow, Pressure>>,
 }
 
 /// One coil, in one section.

@@ -93,7 +93,7 @@ pub(super) fn fuel(raw: &RawScenario, cx: &mut Cx<'_>) -> Option<Fuel> {
     );
     let gross = composition
         .zip(ash_dry)
-        .and_then(|(c, ash)| heating_value(f, c, ash, cx));
+        .and_then(|(c, ash)| gross_heating_value_j_kg(f, c, ash, cx));
     let basis = word(&f.moisture_basis);
     let moisture_wet = si(&f.moisture).zip(basis).map(|(m, b)| wet(m, b));
     if let (Some(m), Some(given)) = (moisture_wet, &f.moisture)
@@ -203,7 +203,7 @@ fn composition(
 }
 
 /// Gross heating value of the dry wood.
-fn heating_value(f: &RawFuel, daf: [f64; 4], ash: f64, cx: &mut Cx<'_>) -> Option<f64> {
+fn gross_heating_value_j_kg(f: &RawFuel, daf: [f64; 4], ash: f64, cx: &mut Cx<'_>) -> Option<f64> {
     let [c, h, o, n] = daf.map(|x| x * (1.0 - ash));
     let Some(given) = &f.heating_value else {
         cx.no_effect(
@@ -444,7 +444,10 @@ pub(super) fn firebox(raw: &RawScenario, cx: &mut Cx<'_>) -> Option<Firebox> {
     let kind = word(&f.kind);
     let tube = kind == Some(RawFireboxKind::FeedTube);
     let door = kind == Some(RawFireboxKind::Door);
-    let mouth = f.mouth.as_ref().and_then(|m| mouth(m, door, tube, cx));
+    let mouth = f
+        .mouth
+        .as_ref()
+        .and_then(|m| mouth_area_m2(m, door, tube, cx));
     let air_inlet = cx.or(&f.air_inlet, "firebox.air_inlet", "firebox.air_inlet");
     let inlet_loss = cx.or(&f.inlet_loss, "firebox.inlet_loss", "firebox.inlet_loss");
     let hearth = cx.or(&f.hearth_mass, "firebox.hearth_mass", "firebox.hearth_mass");
@@ -557,7 +560,7 @@ fn check_stick(
 }
 
 /// Area of the feed mouth or door opening.
-fn mouth(m: &At<RawMouth>, door: bool, tube: bool, cx: &mut Cx<'_>) -> Option<f64> {
+fn mouth_area_m2(m: &At<RawMouth>, door: bool, tube: bool, cx: &mut Cx<'_>) -> Option<f64> {
     let v = &m.value;
     if door {
         cx.no_effect(
