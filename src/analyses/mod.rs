@@ -1,1 +1,12 @@
 //! Whole runs: one burn from a rig. The only place with threads.
+
+mod burn;
+mod gather;
+mod schedule;
+mod series_columns;
+mod summarise;
+pub mod warnings;
+mod watch;
+
+pub use burn::{BurnOptions, Progress, RunError, burn};
+pub mod drawing;

@@ -2,4 +2,9 @@
 //! description into what the network marches through. Parts know properties and correlations,
 //! never the file that a rig was read from.
 
+pub mod bed;
+pub mod gas_path;
 pub mod spec;
+pub mod tube;
+pub mod vessel;
+pub mod wall;

@@ -483,6 +483,8 @@ pub enum DrawStart {
 /// A floor or bench warmed from the vessel by a mixing loop.
 #[derive(Debug, Clone, Serialize)]
 pub struct Bench {
+    /// Water in the bench pipes.
+    pub water_m3: f64,
     /// Flow through the bench pipes.
     pub flow_kg_s: f64,
     /// Mixed supply temperature: the flow taken from the vessel is what gives this temperature.

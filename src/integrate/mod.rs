@@ -1,1 +1,106 @@
 //! Time integration: tolerances, events, dense output. Knows no physics.
+//!
+//! [`integrate_segment`] carries a system from one scheduled moment to the next with the explicit
+//! Runge-Kutta pair of Dormand and Prince, order 5(4), and stops early, exactly, where one of the caller's
+//! [`Crossings`] happens. What happens at scheduled moments and crossings is the caller's business: it
+//! changes its state or its switches and starts the next segment there, with the step size carried over.
+
+mod crossing;
+mod dense;
+mod error;
+mod root;
+mod segment;
+mod stepper;
+mod tableau;
+
+pub use dense::DenseSegment;
+pub use error::IntegrateError;
+pub use segment::{Counters, Segment, SegmentEnd, integrate_segment};
+
+/// A set of ordinary differential equations dy/dt = f(t, y).
+pub trait OdeSystem {
+    /// Number of states.
+    fn len(&self) -> usize;
+
+    /// True where there is nothing to integrate.
+    fn is_empty(&self) -> bool {
+        self.len() == 0
+    }
+
+    /// Writes f(t, y) to `dy`. Pure: the same `(t_s, y)` gives the same `dy` bit for bit.
+    /// A value that cannot be computed is a NaN: the step is retried shorter and, where that does not help,
+    /// the integration ends with [`IntegrateError::NotFinite`].
+    fn rhs(&self, t_s: f64, y: &[f64], dy: &mut [f64]);
+
+    /// Name of state `i` for messages, e.g. `tank.layer_3.temperature`.
+    fn state_name(&self, i: usize) -> String;
+
+    /// Absolute tolerance of state `i` in multiples of [`Tolerances::atol`], for systems whose states differ
+    /// in size. Positive.
+    fn atol_factor(&self, _i: usize) -> f64 {
+        1.0
+    }
+}
+
+/// Accuracy and limits of an integration.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Tolerances {
+    /// Relative tolerance per step, > 0.
+    pub rtol: f64,
+    /// Absolute tolerance per step in the unit of the state, >= 0.
+    pub atol: f64,
+    /// Longest step, > 0; may be infinite.
+    pub h_max_s: f64,
+    /// Attempted steps allowed in one segment.
+    pub max_steps: u64,
+}
+
+impl Default for Tolerances {
+    fn default() -> Self {
+        Self {
+            rtol: 1e-5,
+            atol: 1e-5,
+            h_max_s: f64::INFINITY,
+            max_steps: 1_000_000,
+        }
+    }
+}
+
+/// Which way a condition must pass through zero to count.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Direction {
+    /// From negative to positive.
+    Rising,
+    /// From positive to negative.
+    Falling,
+    /// Either way.
+    Any,
+}
+
+/// Conditions g(t, y), continuous in time along a solution; an event is where one of them passes through zero.
+///
+/// A condition that is exactly zero at the start of a segment is undecided until it leaves zero, and leaving
+/// is no event. A condition that already has its far sign at the start does not fire either: whoever changes
+/// the state between two segments checks for that.
+pub trait Crossings {
+    /// Number of conditions.
+    fn count(&self) -> usize;
+    /// Which way condition `i` counts.
+    fn direction(&self, i: usize) -> Direction;
+    /// Writes all conditions at `(t_s, y)` to `out`. Pure.
+    fn values(&self, t_s: f64, y: &[f64], out: &mut [f64]);
+}
+
+/// No conditions: a segment always runs to its end.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct NoCrossings;
+
+impl Crossings for NoCrossings {
+    fn count(&self) -> usize {
+        0
+    }
+    fn direction(&self, _i: usize) -> Direction {
+        Direction::Any
+    }
+    fn values(&self, _t_s: f64, _y: &[f64], _out: &mut [f64]) {}
+}

@@ -1,1 +1,148 @@
 //! Nodes and links: state layout, right-hand side, observation, balances.
+//!
+//! Nodes hold energy (walls, metal with its water, tank layers, embers), links carry flow (gas, water). The
+//! right-hand side is a pure function of (t, y) and of the [`Mode`], which only events change.
+
+mod assemble;
+mod balance;
+mod fuel;
+mod initial;
+mod layout;
+mod mode;
+mod observe;
+mod rhs;
+mod water_side;
+
+pub use assemble::{AssembleError, default_cells};
+pub use balance::{Fed, WoodLeft};
+pub use fuel::{CHAR_J_KG, FuelData, LATENT_J_KG};
+pub use layout::{COHORTS, Integral, Layout, T_REF_K};
+pub use mode::Mode;
+pub use observe::Instant;
+
+use crate::components::gas_path::Duct;
+use crate::components::gas_path::ReTable;
+use crate::components::spec::{Bench, Pump, Rig};
+use crate::components::tube::{TubeCell, TubeTable};
+use crate::components::vessel::VesselModel;
+use crate::components::wall::{OutsideConvection, Wall};
+use crate::correlations::radiation::WsggWeights;
+use crate::properties::gas::GasMix;
+use crate::properties::water::Water;
+use std::cell::RefCell;
+
+/// The firebox, assembled.
+#[derive(Debug, Clone)]
+pub struct FireboxModel {
+    pub volume_m3: f64,
+    pub height_m: f64,
+    pub floor_m2: f64,
+    pub lining_m2: f64,
+    pub hydraulic_m: f64,
+    pub flow_area_m2: f64,
+    pub beam_m: f64,
+    pub wall_state: usize,
+    pub wall: Wall,
+    pub outside: OutsideConvection,
+    pub table: ReTable<2>,
+    /// Inflated heat capacity of the flame zone, J/K: it follows within `flame_inertia_s`.
+    pub flame_j_k: f64,
+    pub embers_j_k: f64,
+}
+
+/// What moves the water.
+#[derive(Debug, Clone)]
+pub enum Drive {
+    Pump(Pump),
+    Thermosyphon,
+    Mains {
+        pressure_pa: f64,
+        valve_loss_k: f64,
+        inlet_j_kg: f64,
+    },
+}
+
+/// The loop, assembled: one row of tube cells in forward order (return pipe, coils, supply pipe).
+#[derive(Debug, Clone)]
+pub struct LoopModel {
+    pub drive: Drive,
+    pub check_valve: bool,
+    /// Σ L/A, inflated where the drive is forced, 1/m.
+    pub inertia_per_m: f64,
+    pub ret_area_m2: f64,
+    pub ret_cells: usize,
+    pub supply_cells: usize,
+    pub coil_from: usize,
+    pub coil_to: usize,
+}
+
+/// The bench, assembled.
+#[derive(Debug, Clone)]
+pub struct BenchModel {
+    pub spec: Bench,
+    /// The loop warms the bench itself, without a vessel between.
+    pub direct: bool,
+    pub scale_j_k: f64,
+}
+
+/// Working space of one right-hand side; carries nothing from call to call.
+#[derive(Debug, Clone)]
+pub struct Scratch {
+    pub wall_t_k: Vec<f64>,
+    pub wall_heat_w: Vec<f64>,
+    pub tube_t_k: Vec<f64>,
+    pub tube_heat_w: Vec<f64>,
+    pub layer_t_k: Vec<f64>,
+    pub layer_heat_w: Vec<f64>,
+    pub gas_t_k: Vec<f64>,
+    pub derivative: Vec<f64>,
+    pub instant: Instant,
+}
+
+impl Scratch {
+    fn new(gas: usize, wall: usize, tubes: usize, layers: usize) -> Self {
+        Self {
+            wall_t_k: vec![0.0; wall],
+            wall_heat_w: vec![0.0; wall],
+            tube_t_k: vec![0.0; tubes],
+            tube_heat_w: vec![0.0; tubes],
+            layer_t_k: vec![0.0; layers],
+            layer_heat_w: vec![0.0; layers],
+            gas_t_k: vec![0.0; gas],
+            derivative: Vec::new(),
+            instant: Instant::default(),
+        }
+    }
+}
+
+/// A rig as a network with its present mode.
+#[derive(Clone)]
+pub struct Network {
+    pub rig: Rig,
+    pub fuel: FuelData,
+    pub water: &'static Water,
+    pub p_air_pa: f64,
+    /// Emissivity of wood gas at 12 % H2O and 10 % CO2.
+    pub nominal_gas: WsggWeights,
+    /// Outside air with its humidity.
+    pub air_mix: GasMix,
+    pub vapour_pa: f64,
+    pub sky_emissivity: f64,
+    pub firebox: FireboxModel,
+    pub ducts: Vec<Duct>,
+    pub tubes: Vec<TubeCell>,
+    pub tables: Vec<TubeTable>,
+    pub circuit: Option<LoopModel>,
+    pub vessel: Option<VesselModel>,
+    pub bench: Option<BenchModel>,
+    pub layout: Layout,
+    pub mode: Mode,
+    scratch: RefCell<Scratch>,
+}
+
+impl Network {
+    /// Number of states.
+    pub fn state_count(&self) -> usize {
+        self.layout.len()
+    }
+}

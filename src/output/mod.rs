@@ -1,1 +1,32 @@
-//! Files and pictures from results.
+//! Files and pictures from results. Reads [`crate::results`] only; the one module besides `scenario` that
+//! touches files.
+//!
+//! [`write_all`] writes the folder of a run, [`summary_table`] is what a person reads on the screen,
+//! [`summary_json`] what a program reads; [`draw_one`] and [`rig_svg`] draw, [`svg_to_png`] renders.
+
+mod axis;
+mod canvas;
+mod error;
+mod figure;
+mod files;
+mod font;
+mod hatch;
+mod legend;
+mod paint;
+mod pictures;
+mod place;
+mod png;
+mod rig;
+mod show;
+mod style;
+mod summary_json;
+mod summary_table;
+mod table_csv;
+
+pub use error::OutputError;
+pub use files::{WriteOptions, write_all, write_file};
+pub use pictures::{draw_one, picture_names, rig_svg};
+pub use png::svg_to_png;
+pub use summary_json::summary_json;
+pub use summary_table::summary_table;
+pub use table_csv::series_csv;

@@ -5,8 +5,8 @@ pub(crate) struct Cubic<const K: usize> {
     x_min: f64,
     x_max: f64,
     per_dx: f64,
-    /// Per cell and function: coefficients of 1, u, u2, u3 with u = 0..1 across the cell.
-    cells: Box<[[[f64; 4]; K]]>,
+    /// Per cell: coefficients of 1, u, u2, u3 (u = 0..1 across the cell), each for all functions side by side.
+    cells: Box<[[[f64; K]; 4]]>,
 }
 
 /// Where an argument lies: cell and position in it, and how far outside the grid it was.
@@ -31,16 +31,16 @@ impl<const K: usize> Cubic<K> {
         let y: Vec<[f64; K]> = (0..=n).map(|i| f(x_min + dx * i as f64)).collect();
         let cells = (0..n)
             .map(|i| {
-                std::array::from_fn(|k| {
+                let mut cell = [[0.0; K]; 4];
+                for k in 0..K {
                     let (a, b) = (y[i][k], y[i + 1][k]);
                     let (sa, sb) = (node_slope(&y, i, k), node_slope(&y, i + 1, k));
-                    [
-                        a,
-                        sa,
-                        3.0 * (b - a) - 2.0 * sa - sb,
-                        2.0 * (a - b) + sa + sb,
-                    ]
-                })
+                    cell[0][k] = a;
+                    cell[1][k] = sa;
+                    cell[2][k] = 3.0 * (b - a) - 2.0 * sa - sb;
+                    cell[3][k] = 2.0 * (a - b) + sa + sb;
+                }
+                cell
             })
             .collect();
         Self {
@@ -48,6 +48,20 @@ impl<const K: usize> Cubic<K> {
             x_max,
             per_dx: 1.0 / dx,
             cells,
+        }
+    }
+
+    /// Replaces the node slopes of function `k` by exact ones, `slope` giving d/dx.
+    pub(crate) fn set_slopes(&mut self, k: usize, slope: impl Fn(f64) -> f64) {
+        let dx = 1.0 / self.per_dx;
+        let mut left = slope(self.x_min) * dx;
+        for (i, cell) in self.cells.iter_mut().enumerate() {
+            let right = slope(self.x_min + dx * (i + 1) as f64) * dx;
+            let rise = cell[1][k] + cell[2][k] + cell[3][k];
+            cell[1][k] = left;
+            cell[2][k] = 3.0 * rise - 2.0 * left - right;
+            cell[3][k] = left + right - 2.0 * rise;
+            left = right;
         }
     }
 
@@ -68,15 +82,22 @@ impl<const K: usize> Cubic<K> {
     /// Value of function `k`, held flat outside the grid.
     #[inline]
     pub(crate) fn flat(&self, p: Place, k: usize) -> f64 {
-        let [a, b, c, d] = self.cells[p.cell][k];
-        a + p.u * (b + p.u * (c + p.u * d))
+        let c = &self.cells[p.cell];
+        c[0][k] + p.u * (c[1][k] + p.u * (c[2][k] + p.u * c[3][k]))
+    }
+
+    /// Values of all functions, held flat outside the grid.
+    #[inline]
+    pub(crate) fn all_flat(&self, p: Place) -> [f64; K] {
+        let c = &self.cells[p.cell];
+        std::array::from_fn(|k| c[0][k] + p.u * (c[1][k] + p.u * (c[2][k] + p.u * c[3][k])))
     }
 
     /// Slope d/dx of function `k`, held flat outside the grid.
     #[inline]
     pub(crate) fn slope(&self, p: Place, k: usize) -> f64 {
-        let [_, b, c, d] = self.cells[p.cell][k];
-        (b + p.u * (2.0 * c + p.u * 3.0 * d)) * self.per_dx
+        let c = &self.cells[p.cell];
+        (c[1][k] + p.u * (2.0 * c[2][k] + p.u * 3.0 * c[3][k])) * self.per_dx
     }
 
     /// Value of function `k`, continued in a straight line outside the grid.
@@ -93,7 +114,7 @@ impl<const K: usize> Cubic<K> {
     /// Adds a constant to function `k`.
     pub(crate) fn shift(&mut self, k: usize, by: f64) {
         for cell in &mut self.cells {
-            cell[k][0] += by;
+            cell[0][k] += by;
         }
     }
 }

@@ -231,7 +231,7 @@ fn key(name: &str) -> String {
             .replace(',', "."),
     );
     let mut words: Vec<String> = Vec::new();
-    for w in spaced.split(' ') {
+    for w in spaced.split(' ').map(|w| w.trim_end_matches('.')) {
         match w {
             "in" | "inch" | "inches" | "type" | "tube" | "tubing" | "pipe" | "od" | "mm"
             | "nominal" | "medium" => {}
@@ -246,7 +246,7 @@ fn key(name: &str) -> String {
     let mut i = 0;
     while i < words.len() {
         let next = words.get(i + 1).map(String::as_str);
-        if words[i].len() == 1 && next.is_some_and(|n| n.contains('/')) {
+        if matches!(words[i].as_str(), "1" | "2") && next.is_some_and(|n| n.contains('/')) {
             joined.push(format!("{}-{}", words[i], words[i + 1]));
             i += 2;
         } else if next == Some("x") && i + 2 < words.len() {

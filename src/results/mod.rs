@@ -1,10 +1,15 @@
 //! What a run gives, as plain data: series, events, ledger, summary. Nothing here computes physics,
 //! touches a file or knows a component; everything serializes whole.
 
+mod drawing;
 mod ledger;
 mod series;
 mod summary;
 
+pub use drawing::{
+    BenchShape, CoilShape, FireboxShape, PipeShape, PortKind, PortMark, RigDrawing, SectionMark,
+    SectionShape, VesselShape,
+};
 pub use ledger::{Ledger, LedgerLine, MassBalance};
 pub use series::Series;
 pub use summary::{Echo, SolverCounters, Summary, Warning};
@@ -62,6 +67,8 @@ pub struct BurnResult {
     pub events: Vec<EventRecord>,
     pub series: Series,
     pub operating: Option<OperatingPicture>,
+    /// Geometry for the picture of the rig.
+    pub rig: Option<RigDrawing>,
     /// Target temperature for the pictures.
     pub target_k: f64,
     /// Named defaults that the scenario did not set, `(path, value as text, reason)`.

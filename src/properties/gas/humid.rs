@@ -44,3 +44,9 @@ pub fn vapour_partial_pressure_pa(c: &Composition, p_pa: f64) -> f64 {
     }
     p_pa * c.h2o / (WATER_VAPOUR.molar_mass_kg_mol * moles)
 }
+
+/// Water dew point of a gas of composition `c` at total pressure `p_pa`.
+#[inline]
+pub fn gas_dew_point_k(c: &Composition, p_pa: f64) -> f64 {
+    water_dew_point_k(vapour_partial_pressure_pa(c, p_pa))
+}

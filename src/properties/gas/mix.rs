@@ -2,6 +2,7 @@
 
 use super::species::{JOIN_K, R_J_MOLK};
 use super::{Composition, SPECIES};
+use std::sync::LazyLock;
 
 /// Range of the polynomials, K. Outside, cp, viscosity and conductivity stay flat and h goes straight.
 pub const RANGE_K: (f64, f64) = (200.0, 2500.0);
@@ -30,46 +31,47 @@ const M_POW_K: [f64; 6] = [
     0.117054432910140,
 ];
 
-/// What one kilogram of a species adds to the sums of a mixture.
-struct Terms {
-    h_low: [f64; 6],
-    h_high: [f64; 6],
-    mu: [f64; 5],
-    k: [f64; 5],
-    moles: f64,
-    w_mu: f64,
-    w_k: f64,
-}
+// Layout of the summed row: one flat array, so that summing the species is a single straight loop.
+const H_LOW: usize = 0;
+const H_HIGH: usize = 6;
+const MU: usize = 12;
+const K: usize = 17;
+/// 1/M, and the divisors of the two mixing rules.
+const MOLES: usize = 22;
+const W_MU: usize = 23;
+const W_K: usize = 24;
+/// Row length, padded to an even number.
+const LEN: usize = 26;
 
-static TERMS: [Terms; 6] = [term(0), term(1), term(2), term(3), term(4), term(5)];
+/// What one kilogram of each species adds to the row.
+static ROWS: [[f64; LEN]; 6] = [row(0), row(1), row(2), row(3), row(4), row(5)];
 
-const fn term(i: usize) -> Terms {
+const fn row(i: usize) -> [f64; LEN] {
     let s = SPECIES[i];
-    let (h_low, h_high) = s.sensible();
+    let (low, high) = s.sensible();
     let moles = 1.0 / s.molar_mass_kg_mol;
     let (w_mu, w_k) = (moles * M_POW_MU[i], moles * M_POW_K[i]);
-    Terms {
-        h_low,
-        h_high,
-        mu: scaled(&s.mu_fit, w_mu),
-        k: scaled(&s.k_fit, w_k),
-        moles,
-        w_mu,
-        w_k,
+    let mut r = [0.0; LEN];
+    let mut j = 0;
+    while j < 6 {
+        r[H_LOW + j] = low[j];
+        r[H_HIGH + j] = high[j];
+        if j < 5 {
+            r[MU + j] = w_mu * s.mu_fit[j];
+            r[K + j] = w_k * s.k_fit[j];
+        }
+        j += 1;
     }
-}
-
-const fn scaled(a: &[f64; 5], f: f64) -> [f64; 5] {
-    [a[0] * f, a[1] * f, a[2] * f, a[3] * f, a[4] * f]
+    r[MOLES] = moles;
+    r[W_MU] = w_mu;
+    r[W_K] = w_k;
+    r
 }
 
 /// Mixture of fixed composition, made from a [`Composition`] once and then asked at many temperatures.
 #[derive(Debug, Clone, Copy)]
 pub struct GasMix {
-    h_low: [f64; 6],
-    h_high: [f64; 6],
-    mu: [f64; 5],
-    k: [f64; 5],
+    row: [f64; LEN],
     r_j_kgk: f64,
 }
 
@@ -77,45 +79,33 @@ impl GasMix {
     /// Sums the species; the mass fractions should add to 1.
     pub fn new(composition: &Composition) -> Self {
         let y = composition.array();
-        let mut m = Self {
-            h_low: [0.0; 6],
-            h_high: [0.0; 6],
-            mu: [0.0; 5],
-            k: [0.0; 5],
-            r_j_kgk: 0.0,
-        };
-        let (mut moles, mut w_mu, mut w_k) = (0.0, 0.0, 0.0);
-        for (y, t) in y.iter().zip(&TERMS) {
-            for i in 0..6 {
-                m.h_low[i] += y * t.h_low[i];
-                m.h_high[i] += y * t.h_high[i];
+        let mut row = [0.0; LEN];
+        for (y, r) in y.iter().zip(&ROWS) {
+            for (sum, term) in row.iter_mut().zip(r) {
+                *sum += y * term;
             }
-            for i in 0..5 {
-                m.mu[i] += y * t.mu[i];
-                m.k[i] += y * t.k[i];
-            }
-            moles += y * t.moles;
-            w_mu += y * t.w_mu;
-            w_k += y * t.w_k;
         }
-        let (per_mu, per_k) = (1.0 / w_mu, 1.0 / w_k);
+        let (per_mu, per_k) = (1.0 / row[W_MU], 1.0 / row[W_K]);
         for i in 0..5 {
-            m.mu[i] *= per_mu;
-            m.k[i] *= per_k;
+            row[MU + i] *= per_mu;
+            row[K + i] *= per_k;
         }
-        m.r_j_kgk = R_J_MOLK * moles;
-        m
+        let r_j_kgk = R_J_MOLK * row[MOLES];
+        Self { row, r_j_kgk }
+    }
+
+    /// Dry air, built once.
+    pub fn dry_air() -> &'static Self {
+        static AIR: LazyLock<GasMix> = LazyLock::new(|| GasMix::new(&Composition::dry_air()));
+        &AIR
     }
 
     /// Sensible enthalpy above 298.15 K (water as vapour) and heat capacity, in one evaluation.
     #[inline]
     pub fn h_cp(&self, t_k: f64) -> (f64, f64) {
         let t = t_k.clamp(RANGE_K.0, RANGE_K.1);
-        let c = if t < JOIN_K {
-            &self.h_low
-        } else {
-            &self.h_high
-        };
+        let from = if t < JOIN_K { H_LOW } else { H_HIGH };
+        let c = &self.row[from..from + 6];
         let cp = c[1] + t * (2.0 * c[2] + t * (3.0 * c[3] + t * (4.0 * c[4] + t * (5.0 * c[5]))));
         let h = c[0] + t * (c[1] + t * (c[2] + t * (c[3] + t * (c[4] + t * c[5]))));
         (h + cp * (t_k - t), cp)
@@ -166,20 +156,20 @@ impl GasMix {
     /// Dynamic viscosity.
     #[inline]
     pub fn mu_pa_s(&self, t_k: f64) -> f64 {
-        poly(&self.mu, root(t_k))
+        poly(&self.row[MU..MU + 5], root(t_k))
     }
 
     /// Thermal conductivity.
     #[inline]
     pub fn k_w_mk(&self, t_k: f64) -> f64 {
-        poly(&self.k, root(t_k))
+        poly(&self.row[K..K + 5], root(t_k))
     }
 
     /// Viscosity and conductivity with one square root.
     #[inline]
     pub fn mu_k(&self, t_k: f64) -> (f64, f64) {
         let u = root(t_k);
-        (poly(&self.mu, u), poly(&self.k, u))
+        (poly(&self.row[MU..MU + 5], u), poly(&self.row[K..K + 5], u))
     }
 
     /// Prandtl number.
@@ -197,7 +187,7 @@ fn root(t_k: f64) -> f64 {
 }
 
 #[inline]
-fn poly(c: &[f64; 5], u: f64) -> f64 {
+fn poly(c: &[f64], u: f64) -> f64 {
     c[0] + u * (c[1] + u * (c[2] + u * (c[3] + u * c[4])))
 }
 

@@ -4,7 +4,10 @@ mod humid;
 mod mix;
 pub mod species;
 
-pub use humid::{air_density_kg_m3, humidity_ratio, vapour_partial_pressure_pa, water_dew_point_k};
+pub use humid::{
+    air_density_kg_m3, gas_dew_point_k, humidity_ratio, vapour_partial_pressure_pa,
+    water_dew_point_k,
+};
 pub use mix::GasMix;
 
 use super::T_REF_K;

@@ -7,15 +7,17 @@ use thiserror::Error;
 
 /// Celsius zero, K.
 const ZERO_C_K: f64 = 273.15;
-/// Upper end of regions 1 and 2 used here, K.
-const T_MAX_K: f64 = 623.15;
+/// Upper end of region 1 and of the saturation line used here, K.
+pub(super) const T_SAT_MAX_K: f64 = 623.15;
+/// Upper end of region 2, K.
+const T_VAPOUR_MAX_K: f64 = 1073.15;
 /// Upper pressure of region 1, Pa.
 const P_MAX_PA: f64 = 100.0e6;
 
 /// An argument outside the part of IAPWS-IF97 that this program uses.
 #[derive(Debug, Clone, Copy, PartialEq, Error)]
 pub enum If97Error {
-    #[error("temperature {0} K is outside 273.15 to 623.15 K")]
+    #[error("temperature {0} K is outside IAPWS-IF97 (273.15 to 623.15 K, vapour to 1073.15 K)")]
     Temperature(f64),
     #[error("pressure {p_pa} Pa is not a {phase} state at {t_k} K")]
     Phase {
@@ -40,7 +42,7 @@ pub struct State {
 
 /// Saturation pressure (region 4), Pa; 273.15 to 623.15 K.
 pub fn p_sat_pa(t_k: f64) -> Result<f64, If97Error> {
-    if !(ZERO_C_K..=T_MAX_K).contains(&t_k) {
+    if !(ZERO_C_K..=T_SAT_MAX_K).contains(&t_k) {
         return Err(If97Error::Temperature(t_k));
     }
     Ok(seuif97::tx(t_k - ZERO_C_K, 0.0, seuif97::OP) * 1e6)
@@ -68,9 +70,16 @@ pub fn liquid(p_pa: f64, t_k: f64) -> Result<State, If97Error> {
     Ok(state(p_pa, t_k, 1))
 }
 
-/// Vapour (region 2): 273.15 to 623.15 K, above 0 Pa to saturation pressure.
+/// Vapour (region 2): 273.15 to 1073.15 K, 1 Pa to saturation pressure, above 623.15 K to 10 MPa.
 pub fn vapour(p_pa: f64, t_k: f64) -> Result<State, If97Error> {
-    let ps = p_sat_pa(t_k)?;
+    if !(ZERO_C_K..=T_VAPOUR_MAX_K).contains(&t_k) {
+        return Err(If97Error::Temperature(t_k));
+    }
+    let ps = if t_k <= T_SAT_MAX_K {
+        p_sat_pa(t_k)?
+    } else {
+        10.0e6
+    };
     if !(1.0..=ps * (1.0 + 1e-6)).contains(&p_pa) {
         return Err(If97Error::Phase {
             p_pa,

@@ -7,8 +7,10 @@
 
 pub mod if97;
 mod saturation;
+mod steam;
 
 pub use saturation::SatProps;
+pub use steam::SteamProps;
 
 use super::T_REF_K;
 use super::cubic::{Cubic, Place};
@@ -50,6 +52,7 @@ pub struct Water {
     /// T against h, for the inverse.
     t_of_h: Cubic<1>,
     sat: saturation::Saturation,
+    steam: steam::Steam,
 }
 
 static SHARED: LazyLock<Water> = LazyLock::new(|| {
@@ -73,15 +76,19 @@ impl Water {
                 .map(|s| [s.rho_kg_m3, s.h_if97_j_kg, s.mu_pa_s, s.k_w_mk])
                 .unwrap_or([f64::NAN; 4])
         });
+        // The path has a kink in slope where it leaves 3 bar: differences across it would smear over four cells.
+        liquid.set_slopes(H, |t_k| path_slope_j_kgk(t_k).unwrap_or(f64::NAN));
         let h_ref = liquid.flat(liquid.place(T_REF_K), H);
         liquid.shift(H, -h_ref);
         let h_at = |t_k: f64| liquid.flat(liquid.place(t_k), H);
         let t_of_h = Cubic::<1>::sample(h_at(t0), h_at(t1), n, |h| [solve_t(&liquid, h)]);
         let sat = saturation::Saturation::build()?;
+        let steam = steam::Steam::build()?;
         Ok(Self {
             liquid,
             t_of_h,
             sat,
+            steam,
         })
     }
 
@@ -89,11 +96,12 @@ impl Water {
     #[inline]
     pub fn liquid(&self, t_k: f64) -> LiquidProps {
         let p = self.liquid.place(t_k);
+        let v = self.liquid.all_flat(p);
         LiquidProps {
-            rho_kg_m3: self.liquid.flat(p, RHO),
+            rho_kg_m3: v[RHO],
             cp_j_kgk: self.liquid.slope(p, H),
-            mu_pa_s: self.liquid.flat(p, MU),
-            k_w_mk: self.liquid.flat(p, K),
+            mu_pa_s: v[MU],
+            k_w_mk: v[K],
         }
     }
 
@@ -158,22 +166,48 @@ impl Water {
     pub fn sat(&self, p_pa: f64) -> SatProps {
         let v = self.sat.vapour(p_pa);
         let p: Place = self.liquid.place(v.t_k);
+        let liquid = self.liquid.all_flat(p);
         let h_f_j_kg = self.liquid.straight(p, H);
         SatProps {
             t_k: v.t_k,
             h_f_j_kg,
             h_g_j_kg: h_f_j_kg + v.h_fg_j_kg,
             h_fg_j_kg: v.h_fg_j_kg,
-            rho_f_kg_m3: self.liquid.flat(p, RHO),
+            rho_f_kg_m3: liquid[RHO],
             rho_g_kg_m3: v.rho_g_kg_m3,
             cp_f_j_kgk: self.liquid.slope(p, H),
             cp_g_j_kgk: v.cp_g_j_kgk,
-            mu_f_pa_s: self.liquid.flat(p, MU),
+            mu_f_pa_s: liquid[MU],
             mu_g_pa_s: v.mu_g_pa_s,
-            k_f_w_mk: self.liquid.flat(p, K),
+            k_f_w_mk: liquid[K],
             k_g_w_mk: v.k_g_w_mk,
             sigma_n_m: v.sigma_n_m,
         }
+    }
+
+    /// Steam of pressure `p_pa` at `t_k`, saturated or superheated: 60 Pa to 2 MPa, up to 1073 K.
+    ///
+    /// At the saturation temperature this is the vapour of [`Self::sat`]; enthalpy above liquid at 298.15 K.
+    pub fn steam(&self, p_pa: f64, t_k: f64) -> SteamProps {
+        self.steam.props(&self.sat, |t| self.h_j_kg(t), p_pa, t_k)
+    }
+
+    /// Temperature of superheated steam of enthalpy `h_j_kg`; the saturation temperature at or below saturation.
+    pub fn steam_t_from_h_k(&self, p_pa: f64, h_j_kg: f64) -> f64 {
+        let g = self.sat(p_pa);
+        if h_j_kg <= g.h_g_j_kg {
+            return g.t_k;
+        }
+        let mut t_k = g.t_k + (h_j_kg - g.h_g_j_kg) / 2000.0;
+        for _ in 0..50 {
+            let s = self.steam(p_pa, t_k);
+            let step = (h_j_kg - s.h_j_kg) / s.cp_j_kgk;
+            t_k = (t_k + step).max(g.t_k);
+            if step.abs() < 1e-7 {
+                break;
+            }
+        }
+        t_k
     }
 }
 
@@ -181,6 +215,16 @@ impl Water {
 fn liquid_on_path(t_k: f64) -> Result<if97::State, If97Error> {
     let p_pa = if97::p_sat_pa(t_k)?.max(TABLE_PRESSURE_PA);
     if97::liquid(p_pa, t_k)
+}
+
+/// dh/dT along the path: cp at 3 bar, beyond it the slope of the saturated liquid's enthalpy.
+fn path_slope_j_kgk(t_k: f64) -> Result<f64, If97Error> {
+    if if97::p_sat_pa(t_k)? < TABLE_PRESSURE_PA {
+        return Ok(if97::liquid(TABLE_PRESSURE_PA, t_k)?.cp_j_kgk);
+    }
+    let d_k = 0.01;
+    let (a, b) = (liquid_on_path(t_k - d_k)?, liquid_on_path(t_k + d_k)?);
+    Ok((b.h_if97_j_kg - a.h_if97_j_kg) / (2.0 * d_k))
 }
 
 /// Newton on the enthalpy table; the slope never vanishes.

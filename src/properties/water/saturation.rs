@@ -99,14 +99,15 @@ impl Saturation {
     #[inline]
     pub(super) fn vapour(&self, p_pa: f64) -> VapourSide {
         let p = self.by_ln_p.place(ln_p(p_pa));
+        let v = self.by_ln_p.all_flat(p);
         VapourSide {
             t_k: self.by_ln_p.straight(p, 0),
-            h_fg_j_kg: self.by_ln_p.flat(p, 1),
-            rho_g_kg_m3: self.by_ln_p.flat(p, 2),
-            cp_g_j_kgk: self.by_ln_p.flat(p, 3),
-            mu_g_pa_s: self.by_ln_p.flat(p, 4),
-            k_g_w_mk: self.by_ln_p.flat(p, 5),
-            sigma_n_m: self.by_ln_p.flat(p, 6),
+            h_fg_j_kg: v[1],
+            rho_g_kg_m3: v[2],
+            cp_g_j_kgk: v[3],
+            mu_g_pa_s: v[4],
+            k_g_w_mk: v[5],
+            sigma_n_m: v[6],
         }
     }
 }
@@ -161,7 +162,7 @@ impl Cold {
 }
 
 /// Gas constant of water, J/kgK (IAPWS R7-97, equation 1).
-const R_WATER_J_KGK: f64 = 461.526;
+pub(super) const R_WATER_J_KGK: f64 = 461.526;
 
 /// The saturation state at `t_k`: IF97 from 273.15 K up, continued below it.
 fn point(t_k: f64, cold: &Cold) -> Result<Point, If97Error> {
@@ -201,7 +202,7 @@ fn point(t_k: f64, cold: &Cold) -> Result<Point, If97Error> {
 
 /// Vapour pressure over supercooled liquid water, Pa; 123 to 332 K.
 ///
-/// Source: Murphy & Koop 2005, Q. J. R. Meteorol. Soc. 131:1539, equation 10 (coefficients from memory).
+/// Source: Murphy & Koop 2005, Q. J. R. Meteorol. Soc. 131:1539, equation 10.
 pub(super) fn supercooled_p_sat_pa(t_k: f64) -> f64 {
     let ln_t = t_k.ln();
     (54.842763 - 6763.22 / t_k - 4.210 * ln_t

@@ -199,6 +199,9 @@ pub struct RawOnceThrough {
 /// A floor or bench that is warmed.
 #[derive(Debug, Deserialize, JsonSchema)]
 pub struct RawBench {
+    /// Without a store: water in the bench pipes.
+    #[schemars(extend("x-min" = "0.5 L", "x-max" = "2 m3"))]
+    pub water: Option<At<Q<Volume>>>,
     /// With a store: flow through the bench pipes.
     #[schemars(extend("x-min" = "0.1 L/min", "x-max" = "200 L/min"))]
     pub flow: Option<At<Q<VolumeFlow>>>,

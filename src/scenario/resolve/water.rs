@@ -473,7 +473,18 @@ fn bench(raw: &At<RawBench>, f: &Features, cx: &mut Cx<'_>) -> Option<(Bench, Op
                 "[bench] without a [store] needs its \"height\" above the hearth floor",
             );
         }
+        if b.water.is_none() {
+            cx.missing(
+                &raw.span,
+                "[bench] without a [store] needs the \"water\" in its pipes",
+            );
+        }
     } else {
+        cx.no_effect(
+            &b.water,
+            "bench.water",
+            "beside a store, the bench pipes' own water is not modelled",
+        );
         cx.no_effect(
             &b.height,
             "bench.height",
@@ -517,6 +528,7 @@ fn bench(raw: &At<RawBench>, f: &Features, cx: &mut Cx<'_>) -> Option<(Bench, Op
     };
     Some((
         Bench {
+            water_m3: if alone { si(&b.water)? } else { 0.0 },
             flow_kg_s: if alone { 0.0 } else { flow? },
             supply_k: if alone { start } else { supply? },
             pipe_w_k: si(&b.pipes)?,

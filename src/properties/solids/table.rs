@@ -1,67 +1,11 @@
-//! Wall materials: density, heat capacity, conductivity, emissivity, service limit.
-//!
-//! Heat capacity and conductivity are straight lines about 298.15 K, c(T) = c0 + c1 (T - 298.15 K), fitted over the
-//! range in which the material is used in a stove. Building materials scatter by 20 % and more from piece to piece.
+//! The rows of the wall material table, from the fire outwards: brick, insulation, earth and stone, building, metal.
 
-use super::atmosphere::SIGMA_W_M2K4;
-use super::normal_name;
-
-/// One wall material.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Solid {
-    pub name: &'static str,
-    pub aliases: &'static [&'static str],
-    pub density_kg_m3: f64,
-    /// c0 and c1.
-    pub heat_capacity_j_kgk: f64,
-    pub heat_capacity_slope_j_kgk2: f64,
-    /// k0 and k1. For the air gap: at 20 mm; use [`Solid::conductivity`].
-    pub conductivity_w_mk: f64,
-    pub conductivity_slope_w_mk2: f64,
-    /// Total hemispherical, surface as it is in use (oxidised metal).
-    pub emissivity: f64,
-    /// Service limit, where one is known.
-    pub limit_k: Option<f64>,
-    /// What happens at the limit.
-    pub limit_reason: &'static str,
-    /// A thin metal sheet.
-    pub thin: bool,
-    pub source: &'static str,
-}
-
-impl Solid {
-    /// k0 and k1 of a layer of the given thickness; only the air gap depends on it.
-    pub fn conductivity(&self, thickness_m: f64) -> (f64, f64) {
-        if self.name == AIR_GAP {
-            air_gap_conductivity(thickness_m, self.emissivity)
-        } else {
-            (self.conductivity_w_mk, self.conductivity_slope_w_mk2)
-        }
-    }
-}
-
-const AIR_GAP: &str = "air gap";
-
-/// Conductivity line k0, k1 of a closed air gap between two surfaces of the given emissivity.
-///
-/// Still air plus radiation across the gap: k = k_air + d h_r with h_r = 4 sigma T3 / (2/e - 1), as the secant from
-/// 298.15 to 600 K. Convection in the gap is left out: under about 20 mm it adds little (Rayleigh number below
-/// 1e4 at 50 K across 20 mm; common practice).
-pub fn air_gap_conductivity(thickness_m: f64, emissivity: f64) -> (f64, f64) {
-    let effective = 1.0 / (2.0 / emissivity - 1.0);
-    let at = |t_k: f64| {
-        // Air: 0.0263 W/mK at 300 K, 0.0469 at 600 K (Incropera, Table A.4, from memory).
-        let k_air = 0.0263 + (0.0469 - 0.0263) / 300.0 * (t_k - 300.0);
-        k_air + thickness_m * 4.0 * SIGMA_W_M2K4 * t_k.powi(3) * effective
-    };
-    let (t0, t1) = (super::T_REF_K, 600.0);
-    (at(t0), (at(t1) - at(t0)) / (t1 - t0))
-}
+use super::Solid;
 
 /// Celsius zero, K.
 const ZERO_C_K: f64 = 273.15;
 
-static TABLE: &[Solid] = &[
+pub(super) static TABLE: &[Solid] = &[
     Solid {
         name: "fire brick",
         aliases: &[
@@ -497,8 +441,8 @@ static TABLE: &[Solid] = &[
         density_kg_m3: 1.18,
         heat_capacity_j_kgk: 1007.0,
         heat_capacity_slope_j_kgk2: 0.05,
-        conductivity_w_mk: 0.1107,
-        conductivity_slope_w_mk2: 0.0006,
+        conductivity_w_mk: 0.106325,
+        conductivity_slope_w_mk2: 0.0019672,
         emissivity: 0.8,
         limit_k: None,
         limit_reason: "",
@@ -506,21 +450,3 @@ static TABLE: &[Solid] = &[
         source: "Incropera Table A.4 air plus radiation across the gap, from memory; no convection in the gap",
     },
 ];
-
-/// Looks a material up by name or alias; case, `-` and `_` do not matter.
-pub fn by_name(name: &str) -> Option<&'static Solid> {
-    let n = normal_name(name);
-    TABLE
-        .iter()
-        .find(|s| s.name == n || s.aliases.contains(&n.as_str()))
-}
-
-/// All names, without aliases.
-pub fn names() -> Vec<&'static str> {
-    TABLE.iter().map(|s| s.name).collect()
-}
-
-/// The whole table.
-pub fn table() -> &'static [Solid] {
-    TABLE
-}

@@ -1,0 +1,65 @@
+//! One right-hand side, and whole burns without series or pictures.
+
+use criterion::{Criterion, criterion_group, criterion_main};
+use emberloop::analyses::{BurnOptions, burn};
+use emberloop::components::spec::Rig;
+use emberloop::integrate::OdeSystem;
+use emberloop::network::Network;
+use emberloop::scenario::load_path;
+use std::hint::black_box;
+use std::path::Path;
+
+/// Every bundled scenario, by its file name.
+fn scenarios() -> Vec<(String, Rig)> {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios");
+    let mut files: Vec<_> = std::fs::read_dir(folder)
+        .expect("the bundled scenarios are there")
+        .flatten()
+        .map(|entry| entry.path())
+        .filter(|path| path.extension().is_some_and(|e| e == "toml"))
+        .collect();
+    files.sort();
+    files
+        .iter()
+        .map(|path| {
+            let loaded = load_path(path, &[]).expect("a bundled scenario loads");
+            (loaded.stem, loaded.rig)
+        })
+        .collect()
+}
+
+fn right_hand_side(c: &mut Criterion) {
+    let mut group = c.benchmark_group("right_hand_side");
+    for (name, rig) in scenarios() {
+        let net = Network::new(&rig).expect("a bundled rig assembles");
+        let y = net.initial_state();
+        let mut dy = vec![0.0; net.len()];
+        group.bench_function(format!("{name}_{}_states", net.len()), |b| {
+            b.iter(|| net.rhs(black_box(600.0), black_box(&y), &mut dy));
+        });
+    }
+    group.finish();
+}
+
+fn burns(c: &mut Criterion) {
+    let mut group = c.benchmark_group("burn");
+    group.sample_size(20);
+    let options = BurnOptions {
+        series: false,
+        ..BurnOptions::default()
+    };
+    for (name, rig) in scenarios() {
+        let result = burn(&rig, &options, &mut |_| true).expect("a bundled rig burns");
+        eprintln!(
+            "{name}: {:?}, end {} s",
+            result.summary.solver, result.summary.end_s
+        );
+        group.bench_function(name, |b| {
+            b.iter(|| burn(black_box(&rig), &options, &mut |_| true));
+        });
+    }
+    group.finish();
+}
+
+criterion_group!(benches, right_hand_side, burns);
+criterion_main!(benches);

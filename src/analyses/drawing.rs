@@ -1,0 +1,224 @@
+//! From a rig's description to the geometry that is drawn to scale.
+
+use crate::components::spec::{
+    Bore, Coil, CoilForm, FireboxKind, Layer, Loop, Pipe, Rig, Section, SectionKind, Vessel,
+    VesselKind, Water, WaterEntry,
+};
+use crate::results::{
+    BenchShape, CoilShape, FireboxShape, PipeShape, PortKind, PortMark, RigDrawing, SectionMark,
+    SectionShape, VesselShape,
+};
+use std::f64::consts::PI;
+
+/// Geometry of a rig for the picture. The gas leaves the firebox at its top.
+pub fn rig_drawing(rig: &Rig) -> RigDrawing {
+    let (vessel, pipes, bench) = water_side(rig);
+    RigDrawing {
+        title: rig.title.clone(),
+        firebox: firebox(rig),
+        sections: sections(rig),
+        ground_z_m: vessel
+            .as_ref()
+            .map_or(0.0, |v: &VesselShape| v.floor_z_m.min(0.0)),
+        vessel,
+        pipes,
+        bench,
+    }
+}
+
+fn wall_m(layers: &[Layer]) -> f64 {
+    layers.iter().map(|l| l.thickness_m).sum()
+}
+
+fn firebox(rig: &Rig) -> FireboxShape {
+    let f = &rig.firebox;
+    let open_mouth = f.kind == FireboxKind::FeedTube;
+    // The plane of the drawing holds depth and height; the mouth is as wide as the firebox at most.
+    let across = f.mouth_area_m2 / f.width_m.max(1e-3);
+    FireboxShape {
+        label: match f.kind {
+            FireboxKind::FeedTube => "firebox with feed mouth".into(),
+            FireboxKind::Door => "firebox with door".into(),
+        },
+        depth_m: f.depth_m,
+        height_m: f.height_m,
+        wall_m: wall_m(&f.wall),
+        open_mouth,
+        mouth_m: across.min(if open_mouth { f.depth_m } else { f.height_m }),
+    }
+}
+
+fn sections(rig: &Rig) -> Vec<SectionShape> {
+    let mut z_m = rig.firebox.height_m;
+    rig.gas_path
+        .iter()
+        .enumerate()
+        .map(|(i, s)| {
+            let start_z_m = z_m;
+            z_m += s.rise_m;
+            SectionShape {
+                name: s.name.clone(),
+                mark: match s.kind {
+                    SectionKind::Damper => SectionMark::Damper,
+                    SectionKind::Fan { .. } => SectionMark::Fan,
+                    _ => SectionMark::Plain,
+                },
+                width_m: width_m(&s.bore),
+                wall_m: wall_m(&s.wall),
+                length_m: s.length_m,
+                rise_m: s.rise_m,
+                start_z_m,
+                coils: rig
+                    .coils
+                    .iter()
+                    .filter(|c| c.section == i)
+                    .map(|c| coil(c, s))
+                    .collect(),
+            }
+        })
+        .collect()
+}
+
+fn width_m(bore: &Bore) -> f64 {
+    match *bore {
+        Bore::Round { diameter_m } => diameter_m,
+        Bore::Rect { width_m, .. } => width_m,
+    }
+}
+
+fn coil(c: &Coil, s: &Section) -> CoilShape {
+    let (width, turns, helix) = match c.form {
+        CoilForm::Helix {
+            coil_diameter_m: d,
+            pitch_m,
+        } => {
+            let turn_m = (PI * d).hypot(pitch_m);
+            (d, c.length_m / turn_m, true)
+        }
+        CoilForm::Serpentine { pitch_m } => {
+            let run_m = (width_m(&s.bore) - c.tube_outside_m).max(pitch_m);
+            (run_m, c.length_m / (run_m + pitch_m), false)
+        }
+    };
+    CoilShape {
+        name: c.name.clone(),
+        tube_outside_m: c.tube_outside_m,
+        length_m: c.length_m * c.parallel as f64,
+        bottom_z_m: c.bottom_z_m,
+        top_z_m: c.top_z_m,
+        width_m: width,
+        turns,
+        helix,
+        parallel: c.parallel,
+    }
+}
+
+/// Heights at which the water enters the first and leaves the last coil.
+fn water_ends_z_m(rig: &Rig) -> Option<(f64, f64)> {
+    let upwards = |c: &Coil| rig.gas_path.get(c.section).is_none_or(|s| s.rise_m >= 0.0);
+    let (first, last) = (rig.coils.first()?, rig.coils.last()?);
+    let enters_low = |c: &Coil| (c.water_entry == WaterEntry::GasInlet) == upwards(c);
+    let inlet = if enters_low(first) {
+        first.bottom_z_m
+    } else {
+        first.top_z_m
+    };
+    let outlet = if enters_low(last) {
+        last.top_z_m
+    } else {
+        last.bottom_z_m
+    };
+    Some((inlet, outlet))
+}
+
+type WaterShapes = (Option<VesselShape>, Vec<PipeShape>, Option<BenchShape>);
+
+fn water_side(rig: &Rig) -> WaterShapes {
+    let Some((inlet_z_m, outlet_z_m)) = water_ends_z_m(rig) else {
+        return (None, Vec::new(), None);
+    };
+    let pair = |supply: &Pipe, ret: &Pipe, far: (f64, f64), circuit: Option<&Loop>| {
+        let shape = |p: &Pipe, hot: bool, coil_z_m: f64, far_z_m: f64| PipeShape {
+            label: if hot { "hot pipe" } else { "cold pipe" }.into(),
+            hot,
+            length_m: p.length_m,
+            inside_m: p.inside_m,
+            coil_z_m,
+            far_z_m,
+            pump: !hot && circuit.is_some_and(|c| c.pump.is_some()),
+            check_valve: !hot && circuit.is_some_and(|c| c.check_valve),
+        };
+        vec![
+            shape(supply, true, outlet_z_m, far.0),
+            shape(ret, false, inlet_z_m, far.1),
+        ]
+    };
+    match &rig.water {
+        Water::None => (None, Vec::new(), None),
+        Water::OnceThrough { supply, ret, .. } => {
+            (None, pair(supply, ret, (outlet_z_m, inlet_z_m), None), None)
+        }
+        Water::Store {
+            circuit,
+            vessel,
+            bench,
+            ..
+        } => {
+            let far = (
+                vessel.floor_z_m + vessel.hot_port_m,
+                vessel.floor_z_m + vessel.cold_port_m,
+            );
+            let bench = bench.as_ref().map(|_| BenchShape {
+                label: "bench, fed from the store".into(),
+                z_m: vessel.floor_z_m,
+            });
+            (
+                Some(vessel_shape(vessel)),
+                pair(&circuit.supply, &circuit.ret, far, Some(circuit)),
+                bench,
+            )
+        }
+        Water::BenchOnly {
+            circuit, bench_z_m, ..
+        } => (
+            None,
+            pair(
+                &circuit.supply,
+                &circuit.ret,
+                (*bench_z_m, *bench_z_m),
+                Some(circuit),
+            ),
+            Some(BenchShape {
+                label: "bench".into(),
+                z_m: *bench_z_m,
+            }),
+        ),
+    }
+}
+
+fn vessel_shape(v: &Vessel) -> VesselShape {
+    let words = match v.kind {
+        VesselKind::Barrel => "barrel",
+        VesselKind::Tank => "tank",
+        VesselKind::Tub => "tub",
+    };
+    let port = |label: &str, height_m: f64, kind| PortMark {
+        label: label.into(),
+        z_m: v.floor_z_m + height_m,
+        kind,
+    };
+    VesselShape {
+        label: words.into(),
+        // An upright cylinder of this content and depth.
+        width_m: (4.0 * v.water_m3 / (PI * v.water_depth_m)).sqrt(),
+        floor_z_m: v.floor_z_m,
+        water_depth_m: v.water_depth_m,
+        open_top: v.surface.is_some(),
+        layers: v.layers,
+        ports: vec![
+            port("hot port", v.hot_port_m, PortKind::Hot),
+            port("cold port", v.cold_port_m, PortKind::Cold),
+            port("draw port", v.draw_port_m, PortKind::Draw),
+        ],
+    }
+}

@@ -1,0 +1,296 @@
+//! What a run leaves behind: series, extremes, durations, events; at the end the summary.
+
+use super::burn::BurnOptions;
+use super::series_columns::Columns;
+use super::summarise;
+use crate::components::spec::Rig;
+use crate::integrate::Segment;
+use crate::network::{Fed, Instant, Integral, Network};
+use crate::results::{BurnResult, Echo, EventKind, EventRecord, Series, SolverCounters};
+
+/// Extremes over all samples (grid points, segment ends).
+#[derive(Debug, Clone)]
+pub struct Extremes {
+    pub chamber_max_k: f64,
+    pub outlet_max_k: f64,
+    pub coil_wall_max_k: f64,
+    pub margin_min_k: f64,
+    pub margin_min_s: f64,
+    pub draught_max_pa: f64,
+    pub tank_peak_k: f64,
+    pub tap_max_k: f64,
+    pub tap_max_s: f64,
+    pub scald_first_s: Option<f64>,
+    pub wall_over: Option<(f64, f64, String, String, f64)>,
+    pub coil_wall_over_s: Option<f64>,
+    pub tank_boils_s: Option<f64>,
+}
+
+/// Snapshot of the cumulative quantities.
+#[derive(Debug, Clone)]
+pub struct Snapshot {
+    pub t_s: f64,
+    pub y: Vec<f64>,
+    pub fuel_net_j: f64,
+}
+
+/// Collects while the run goes on.
+pub struct Gather {
+    pub series: Option<(Columns, Series)>,
+    interval_s: f64,
+    next_sample: u64,
+    pub events: Vec<EventRecord>,
+    pub extremes: Extremes,
+    pub counters: SolverCounters,
+    pub feeds: u64,
+    pub trips: u64,
+    last_visit_s: Option<f64>,
+    pub boiling_first_s: Option<f64>,
+    boiling_since_s: Option<f64>,
+    pub boiling_total_s: f64,
+    pub boilings: usize,
+    pub wall_boiling_first_s: Option<f64>,
+    flue_cold_since_s: Option<f64>,
+    pub flue_cold_total_s: f64,
+    /// `(first start, total)` of smoke coming out of the mouth.
+    pub spill: Option<(f64, f64)>,
+    pub at_target: Option<Snapshot>,
+    /// State with the largest heat flow into the store, for the loop picture.
+    pub strongest: Option<(f64, f64, Vec<f64>, Option<usize>)>,
+    row: Vec<f64>,
+    state: Vec<f64>,
+    pub defaults: Vec<Echo>,
+}
+
+impl Gather {
+    pub(super) fn new(rig: &Rig, net: &Network, options: &BurnOptions) -> Self {
+        let columns = Columns::new(rig, net);
+        let series = options.series.then(|| {
+            let s = Series::with_names(columns.names());
+            (columns, s)
+        });
+        Self {
+            series,
+            interval_s: rig.solver.output_interval_s,
+            next_sample: 0,
+            events: Vec::new(),
+            extremes: Extremes {
+                chamber_max_k: f64::NEG_INFINITY,
+                outlet_max_k: f64::NEG_INFINITY,
+                coil_wall_max_k: f64::NEG_INFINITY,
+                margin_min_k: f64::INFINITY,
+                margin_min_s: 0.0,
+                draught_max_pa: 0.0,
+                tank_peak_k: f64::NEG_INFINITY,
+                tap_max_k: f64::NEG_INFINITY,
+                tap_max_s: 0.0,
+                scald_first_s: None,
+                wall_over: None,
+                coil_wall_over_s: None,
+                tank_boils_s: None,
+            },
+            counters: SolverCounters::default(),
+            feeds: 0,
+            trips: 0,
+            last_visit_s: None,
+            boiling_first_s: None,
+            boiling_since_s: None,
+            boiling_total_s: 0.0,
+            boilings: 0,
+            wall_boiling_first_s: None,
+            flue_cold_since_s: net.ducts.iter().any(|d| d.is_flue).then_some(0.0),
+            flue_cold_total_s: 0.0,
+            spill: None,
+            at_target: None,
+            strongest: None,
+            row: Vec::new(),
+            state: vec![0.0; net.state_count()],
+            defaults: options.defaults.clone(),
+        }
+    }
+
+    pub(super) fn event(&mut self, time_s: f64, kind: EventKind, text: String) {
+        self.events.push(EventRecord { time_s, kind, text });
+    }
+
+    pub(super) fn fed(&mut self) {
+        self.feeds += 1;
+    }
+
+    /// Visits within one minute of the last count once.
+    pub(super) fn visit(&mut self, t_s: f64) {
+        if self.last_visit_s.is_none_or(|last| t_s - last > 60.0) {
+            self.trips += 1;
+            self.last_visit_s = Some(t_s);
+        }
+    }
+
+    pub(super) fn boiling(&mut self, t_s: f64, starts: bool) {
+        if starts {
+            self.boiling_first_s.get_or_insert(t_s);
+            self.boiling_since_s = Some(t_s);
+            self.boilings += 1;
+        } else if let Some(from) = self.boiling_since_s.take() {
+            self.boiling_total_s += t_s - from;
+        }
+    }
+
+    pub(super) fn wall_boiling(&mut self, t_s: f64) {
+        self.wall_boiling_first_s.get_or_insert(t_s);
+    }
+
+    pub(super) fn flue_cold(&mut self, t_s: f64, cold: bool) {
+        if cold {
+            self.flue_cold_since_s = Some(t_s);
+        } else if let Some(from) = self.flue_cold_since_s.take() {
+            self.flue_cold_total_s += t_s - from;
+        }
+    }
+
+    pub(super) fn spill(&mut self, from_s: f64, to_s: f64, fire: bool) {
+        // The first seconds after the match are no spill: the column is only being set in motion.
+        if !fire || to_s - from_s < 20.0 {
+            return;
+        }
+        let (first, total) = self.spill.unwrap_or((from_s, 0.0));
+        self.spill = Some((first, total + to_s - from_s));
+        self.event(
+            from_s,
+            EventKind::SmokeSpill,
+            format!(
+                "no draught for {:.0} s: smoke can spill from the mouth",
+                to_s - from_s
+            ),
+        );
+    }
+
+    pub(super) fn target(&mut self, net: &Network, fed: &Fed, t_s: f64, y: &[f64]) {
+        self.at_target = Some(Snapshot {
+            t_s,
+            y: y.to_vec(),
+            fuel_net_j: net.fuel_net_j(fed),
+        });
+    }
+
+    /// Takes the grid points and the end of a segment, with the mode that held during it.
+    pub(super) fn segment(&mut self, net: &Network, seg: &Segment) {
+        self.counters.steps += seg.counters.steps;
+        self.counters.right_hand_sides += seg.counters.rhs;
+        self.counters.rejected += seg.counters.rejected;
+        self.counters.segments += 1;
+        let mut state = std::mem::take(&mut self.state);
+        loop {
+            let t = self.next_sample as f64 * self.interval_s;
+            if t >= seg.t_s {
+                break;
+            }
+            seg.dense.eval_into(t, &mut state);
+            self.sample(net, t, &state, true);
+            self.next_sample += 1;
+        }
+        self.state = state;
+        self.sample(net, seg.t_s, &seg.y, false);
+    }
+
+    /// The very first point.
+    pub(super) fn sample_if_due(&mut self, net: &Network, t_s: f64, y: &[f64]) {
+        self.sample(net, t_s, y, true);
+        self.next_sample += 1;
+    }
+
+    fn sample(&mut self, net: &Network, t_s: f64, y: &[f64], row: bool) {
+        let i = net.observe(t_s, y);
+        self.extremes.look(net, t_s, y, &i);
+        if i.to_store_w > self.strongest.as_ref().map_or(500.0, |s| s.0 * 1.02) {
+            self.strongest = Some((i.to_store_w, t_s, y.to_vec(), net.mode.pump));
+        }
+        if row && let Some((columns, series)) = &mut self.series {
+            columns.fill(net, t_s, y, &i, &mut self.row);
+            series.push(&self.row);
+        }
+    }
+
+    pub(super) fn finish(
+        mut self,
+        rig: &Rig,
+        net: &Network,
+        fed: &Fed,
+        t_s: f64,
+        y: &[f64],
+        target_s: Option<f64>,
+    ) -> BurnResult {
+        self.event(t_s, EventKind::End, "end of the run".into());
+        self.boiling(t_s, false);
+        self.flue_cold(t_s, false);
+        if self
+            .series
+            .as_ref()
+            .is_some_and(|(_, s)| s.columns[0].last().is_none_or(|&last| last < t_s))
+        {
+            self.sample(net, t_s, y, true);
+        }
+        let mut fed = fed.clone();
+        if net.mode.starter_on {
+            // Ended while the starter burnt: only the part that burnt came in.
+            fed.starter_j = rig.lighting.starter_j * t_s / rig.lighting.starter_s;
+        }
+        summarise::finish(self, rig, net, &fed, t_s, y, target_s)
+    }
+}
+
+impl Extremes {
+    fn look(&mut self, net: &Network, t_s: f64, y: &[f64], i: &Instant) {
+        self.chamber_max_k = self.chamber_max_k.max(i.flame_k);
+        self.draught_max_pa = self.draught_max_pa.max(i.draught_pa);
+        if let Some(w) = net.wall_over_limit(y)
+            && w.0 > 0.0
+            && self.wall_over.as_ref().is_none_or(|o| w.0 > o.0)
+        {
+            let first = self.wall_over.as_ref().map_or(t_s, |o| o.4);
+            self.wall_over = Some((w.0, w.1, w.2, w.3, first));
+        }
+        if net.circuit.is_none() {
+            return;
+        }
+        self.outlet_max_k = self.outlet_max_k.max(i.coil_out_k);
+        self.coil_wall_max_k = self.coil_wall_max_k.max(i.coil_wall_max_k);
+        if i.boiling_margin_k < self.margin_min_k {
+            self.margin_min_k = i.boiling_margin_k;
+            self.margin_min_s = t_s;
+        }
+        if net
+            .rig
+            .coils
+            .iter()
+            .any(|c| i.coil_wall_max_k > c.metal.limit_k)
+        {
+            self.coil_wall_over_s.get_or_insert(t_s);
+        }
+        let content = match &net.bench {
+            Some(b) if b.direct => i.bench_k,
+            _ => i.tank_mean_k,
+        };
+        self.tank_peak_k = self.tank_peak_k.max(content);
+        if i.tap_k > self.tap_max_k {
+            self.tap_max_k = i.tap_k;
+            self.tap_max_s = t_s;
+        }
+        if i.tap_k > super::warnings::SCALD_K {
+            self.scald_first_s.get_or_insert(t_s);
+        }
+        if net
+            .vessel
+            .as_ref()
+            .is_some_and(|v| i.tank_top_k > v.sat.t_k)
+        {
+            self.tank_boils_s.get_or_insert(t_s);
+        }
+    }
+}
+
+impl Snapshot {
+    /// Cumulative quantity at the snapshot, SI.
+    pub fn integral(&self, net: &Network, q: Integral) -> f64 {
+        net.layout.integral_value(&self.y, q)
+    }
+}

@@ -1,0 +1,411 @@
+//! From what was gathered to the summary, the ledger, the warnings and the loop picture.
+
+use super::gather::{Gather, Snapshot};
+use super::warnings::{SCALD_K, TUB_K};
+use crate::components::spec::{Probe, Rig, VesselKind, Water};
+use crate::correlations::combustion;
+use crate::network::{Drive, Fed, Integral, Network};
+use crate::results::{BurnResult, Ledger, OperatingPicture, Summary, Warning};
+
+const FLAT_J_KG: f64 = 20e6;
+
+pub(super) fn finish(
+    g: Gather,
+    rig: &Rig,
+    net: &Network,
+    fed: &Fed,
+    t_s: f64,
+    y: &[f64],
+    target_s: Option<f64>,
+) -> BurnResult {
+    let ledger = net.ledger(fed, y);
+    let end = Snapshot {
+        t_s,
+        y: y.to_vec(),
+        fuel_net_j: net.fuel_net_j(fed),
+    };
+    // Means run from lighting to the target, or to the end.
+    let span = g
+        .at_target
+        .clone()
+        .filter(|s| s.t_s > 0.0)
+        .unwrap_or_else(|| end.clone());
+    let whole = |q: Integral| net.layout.integral_value(y, q);
+    let mean = |q: Integral| (span.t_s > 0.0).then(|| span.integral(net, q) / span.t_s);
+    let ratio = |a: f64, b: f64| (b > 1e3).then(|| a / b);
+    let left = net.wood_left(y);
+    let fuel_net = end.fuel_net_j;
+    let fuel_gross = fed.dry_kg * net.fuel.gross_j_kg + fed.starter_j;
+    let left_gross = left.dry_kg * net.fuel.gross_j_kg + left.char_kg * crate::network::CHAR_J_KG;
+    let heat = whole(Integral::HeatToStore);
+    let burnt = whole(Integral::NetBurnt);
+    let water = net.circuit.is_some();
+    let some = |v: f64| (water && v.is_finite()).then_some(v);
+    let x = &g.extremes;
+    let stack_above_air = whole(Integral::StackSensible) - whole(Integral::AirEnthalpy);
+    let content = |y: &[f64]| match &net.bench {
+        Some(b) if b.direct => net.bench_j(y) + net.vessel_j(y),
+        _ => net.vessel_j(y),
+    };
+    let has_coil = water && !rig.coils.is_empty();
+    let mean_o2 = mean(Integral::OxygenTime);
+    let stack_mean = mean(Integral::StackT);
+    let short = match (stack_mean, mean_o2) {
+        (Some(t), Some(o2)) if burnt > 1e5 => {
+            let c = combustion::siegert_constants_moist_wood(rig.fuel.moisture_wet);
+            Some(combustion::siegert_loss_fraction(
+                t,
+                rig.site.air_temperature_k.at(0.5 * span.t_s),
+                100.0 * o2,
+                c,
+            ))
+        }
+        _ => None,
+    };
+    let tank_peak = some(x.tank_peak_k).filter(|_| net.vessel.is_some());
+    let mut summary = Summary {
+        title: rig.title.clone(),
+        target_reached: target_s.is_some(),
+        time_to_target_s: target_s,
+        end_s: t_s,
+        fuel_fed_kg: fed.moist_kg,
+        fuel_burnt_kg: fed.moist_kg - left.dry_kg - left.water_kg,
+        fuel_energy_J: fuel_net,
+        fuel_energy_gross_J: fuel_gross,
+        heat_to_tank_J: heat,
+        efficiency_net: ratio(heat, fuel_net),
+        efficiency_gross: ratio(heat, fuel_gross),
+        efficiency_flat_20MJ_kg: ratio(heat, FLAT_J_KG * fed.moist_kg),
+        efficiency_to_target_net: g
+            .at_target
+            .as_ref()
+            .and_then(|s| ratio(s.integral(net, Integral::HeatToStore), s.fuel_net_j)),
+        efficiency_net_char_credited: ratio(heat, fuel_net - left.net_j),
+        efficiency_gross_char_credited: ratio(heat, fuel_gross - left_gross),
+        mean_heat_to_tank_W: mean(Integral::HeatToStore).unwrap_or(0.0),
+        stack_loss_fraction: ratio(stack_above_air, burnt),
+        stack_latent_fraction: ratio(
+            whole(Integral::StackLatent) - whole(Integral::CondensateLatent),
+            burnt,
+        ),
+        stack_loss_short_formula_fraction: short,
+        unburnt_fraction: ratio(whole(Integral::Unburnt), burnt),
+        casing_loss_fraction: ratio(whole(Integral::Casing) + whole(Integral::Opening), burnt),
+        stack_temperature_mean_K: stack_mean,
+        gas_below_coil_mean_K: mean(Integral::BelowT).filter(|_| has_coil),
+        gas_above_coil_mean_K: mean(Integral::AboveT).filter(|_| has_coil),
+        chamber_mean_K: mean(Integral::ChamberT),
+        chamber_max_K: x.chamber_max_k,
+        coil_outlet_max_K: some(x.outlet_max_k),
+        coil_wall_max_K: some(x.coil_wall_max_k),
+        coil_wall_limit_K: rig
+            .coils
+            .iter()
+            .map(|c| c.metal.limit_k)
+            .reduce(f64::min)
+            .filter(|_| has_coil),
+        boiling_margin_min_K: some(x.margin_min_k),
+        wall_boiling_first_s: g.wall_boiling_first_s,
+        boiling_first_s: g.boiling_first_s,
+        boiling_total_s: g.boiling_total_s,
+        steam_total_kg: whole(Integral::Steam),
+        air_ratio_mean: ratio_small(
+            span.integral(net, Integral::AirIn),
+            span.integral(net, Integral::StoichAir),
+        ),
+        draught_max_Pa: x.draught_max_pa,
+        loop_flow_mean_kg_s: mean(Integral::LoopFlow).filter(|_| water),
+        feeds: g.feeds,
+        trips: g.trips,
+        tank_peak_K: tank_peak,
+        overshoot_K: tank_peak
+            .filter(|_| target_s.is_some() && rig.target.probe == Probe::Mean)
+            .map(|p| p - rig.target.temperature_k),
+        flue_wall_below_393K_s: g.flue_cold_total_s,
+        storage_content_rise_J: content(y) - content(&fed.start),
+        condensate_kg: whole(Integral::Condensate),
+        pump_energy_J: whole(Integral::PumpElectric),
+        co_estimate_fraction: mean(Integral::CoTime).filter(|_| burnt > 1e5),
+        energy_residual_fraction: ledger.residual_fraction,
+        solver: g.counters,
+        warnings: Vec::new(),
+    };
+    summary.warnings = warnings(&g, rig, net, &summary, &ledger, y, t_s);
+    let operating = g
+        .strongest
+        .as_ref()
+        .and_then(|s| operating_picture(net, s, mean(Integral::LoopFlow)));
+    BurnResult {
+        summary,
+        ledger,
+        events: {
+            let mut e = g.events;
+            e.sort_by(|a, b| a.time_s.total_cmp(&b.time_s));
+            e
+        },
+        series: g.series.map(|(_, s)| s).unwrap_or_default(),
+        operating,
+        target_k: rig.target.temperature_k,
+        rig: Some(super::drawing::rig_drawing(rig)),
+        defaults: g.defaults,
+    }
+}
+
+fn ratio_small(a: f64, b: f64) -> Option<f64> {
+    (b > 1e-3).then(|| a / b)
+}
+
+fn warnings(
+    g: &Gather,
+    rig: &Rig,
+    net: &Network,
+    s: &Summary,
+    ledger: &Ledger,
+    y: &[f64],
+    t_s: f64,
+) -> Vec<Warning> {
+    let mut list = Vec::new();
+    let mut add = |code: &str, text: String, first_s: f64, worst: f64, unit: &str| {
+        list.push(Warning {
+            code: code.into(),
+            text,
+            first_s,
+            worst,
+            worst_unit: unit.into(),
+        });
+    };
+    let x = &g.extremes;
+    if let Some(t) = s.boiling_first_s {
+        let unsteady = if g.boilings >= 60 {
+            "; it flickers, and times after the first are qualitative"
+        } else {
+            ""
+        };
+        add(
+            "W0201",
+            format!(
+                "water boils in the coil ({} times, {:.0} min in all){unsteady}",
+                g.boilings,
+                s.boiling_total_s / 60.0
+            ),
+            t,
+            s.steam_total_kg,
+            "kg",
+        );
+    }
+    if let Some(t) = s.wall_boiling_first_s {
+        add(
+            "W0202",
+            "boiling starts at the tube wall".into(),
+            t,
+            s.boiling_margin_min_K.unwrap_or(0.0),
+            "K",
+        );
+    }
+    if let Some(m) = s.boiling_margin_min_K
+        && s.boiling_first_s.is_none()
+        && m < 10.0
+    {
+        add(
+            "W0203",
+            "the hottest water comes within 10 K of boiling".into(),
+            x.margin_min_s,
+            m,
+            "K",
+        );
+    }
+    if let (Some(t), Some(w)) = (x.coil_wall_over_s, s.coil_wall_max_K) {
+        add(
+            "W0204",
+            "the coil's metal goes over its limit".into(),
+            t,
+            w,
+            "K",
+        );
+    }
+    if let Some((over, limit, material, place, first)) = &x.wall_over {
+        add(
+            "W0205",
+            format!("{material} in the {place} goes over its service limit"),
+            *first,
+            limit + over,
+            "K",
+        );
+    }
+    if let Some((first, total)) = g.spill {
+        add(
+            "W0206",
+            "smoke can spill from the mouth: the draught fails for a time".into(),
+            first,
+            total,
+            "s",
+        );
+    }
+    // Only while a fire burns: the cold hours before and after say nothing about deposits.
+    let fire_s = fire_duration_s(g, t_s);
+    if fire_s > 0.0 && s.fuel_burnt_kg > 0.5 {
+        let cold = s.flue_wall_below_393K_s.min(fire_s);
+        if cold > 0.35 * fire_s && net.ducts.iter().any(|d| d.is_flue) {
+            add(
+                "W0207",
+                "the flue's wall is below 120 °C for much of the burn: tar settles there".into(),
+                0.0,
+                cold,
+                "s",
+            );
+        }
+    }
+    if let Some(t) = x.scald_first_s {
+        let tub =
+            matches!(&rig.water, Water::Store { vessel, .. } if vessel.kind == VesselKind::Tub);
+        if !tub && x.tap_max_k > SCALD_K {
+            add(
+                "W0208",
+                "water that scalds at the draw-off: mix it down".into(),
+                t,
+                x.tap_max_k,
+                "K",
+            );
+        }
+    }
+    if let Water::Store { vessel, .. } = &rig.water {
+        if vessel.kind == VesselKind::Tub && x.tank_peak_k > TUB_K {
+            add(
+                "W0209",
+                "the tub gets hotter than 40 °C".into(),
+                x.tap_max_s,
+                x.tank_peak_k,
+                "K",
+            );
+        }
+        let end_k = net.tank_mean_k(y);
+        if vessel.kind == VesselKind::Tank && (293.15..318.15).contains(&end_k) {
+            add(
+                "W0217",
+                "the store ends lukewarm (20..45 °C)".into(),
+                t_s,
+                end_k,
+                "K",
+            );
+        }
+    }
+    let fire_air = net.layout.integral_value(y, Integral::FireAir)
+        / net.layout.integral_value(y, Integral::StoichAir).max(1e-6);
+    if s.fuel_burnt_kg > 0.5 {
+        let a = fire_air;
+        if a < 1.3 {
+            add("W0210", "the fire is starved of air".into(), 0.0, a, "");
+        } else if a > 4.0 {
+            add(
+                "W0211",
+                "far more air than the wood needs: the fire is blown through".into(),
+                0.0,
+                a,
+                "",
+            );
+        }
+    }
+    if s.condensate_kg > 0.05 {
+        add(
+            "W0212",
+            "water of the flue gas condenses on the coil".into(),
+            0.0,
+            s.condensate_kg,
+            "kg",
+        );
+    }
+    if let Some(t) = x.tank_boils_s {
+        add("W0213", "the vessel boils over".into(), t, x.tap_max_k, "K");
+    }
+    if ledger.residual_fraction > 1e-5 {
+        add(
+            "W0214",
+            "the energy account does not close".into(),
+            0.0,
+            ledger.residual_fraction,
+            "",
+        );
+    }
+    if !s.target_reached && net.circuit.is_some() {
+        add(
+            "W0215",
+            "the target was not reached".into(),
+            t_s,
+            x.tank_peak_k,
+            "K",
+        );
+    }
+    if reversed_share(g) > 0.02 {
+        add(
+            "W0216",
+            "the loop runs backwards for a time".into(),
+            0.0,
+            reversed_share(g),
+            "",
+        );
+    }
+    list
+}
+
+/// Time from lighting until the firing rate has finally fallen below 500 W.
+fn fire_duration_s(g: &Gather, t_s: f64) -> f64 {
+    let Some((_, s)) = &g.series else { return t_s };
+    match (s.get("time_s"), s.get("firing_rate_W")) {
+        (Some(t), Some(q)) => q.iter().rposition(|&q| q > 500.0).map_or(0.0, |i| t[i]),
+        _ => t_s,
+    }
+}
+
+fn reversed_share(g: &Gather) -> f64 {
+    let Some((_, s)) = &g.series else { return 0.0 };
+    s.get("loop_flow_kg_s").map_or(0.0, |f| {
+        f.iter().filter(|&&w| w < -1e-3).count() as f64 / f.len().max(1) as f64
+    })
+}
+
+fn operating_picture(
+    net: &Network,
+    strongest: &(f64, f64, Vec<f64>, Option<usize>),
+    mean_flow: Option<f64>,
+) -> Option<OperatingPicture> {
+    let (_, t, y, pump) = strongest;
+    let c = net.circuit.as_ref()?;
+    let mut net = net.clone();
+    net.mode.pump = *pump;
+    let now = net.flow_kg_s(y);
+    let most = match (&c.drive, pump) {
+        (Drive::Pump(p), Some(i)) => p.settings.get(*i)?.curve.last()?.0 * 1000.0,
+        _ => 2.5 * now.abs().max(0.01),
+    };
+    let flows: Vec<f64> = (0..=60).map(|i| most * f64::from(i) / 60.0).collect();
+    // Below a fifth of the working flow the water would boil in the picture's steady sense: shown from there on.
+    let from = if matches!(c.drive, Drive::Thermosyphon) {
+        0.2 * now.abs()
+    } else {
+        0.0
+    };
+    let curves = net.loop_curves(*t, y, &flows);
+    let keep = |v: &(f64, f64, f64)| v.0 >= from;
+    let driving_label = match (&c.drive, pump) {
+        (Drive::Pump(p), Some(i)) => format!("pump, setting {}", p.settings.get(*i)?.name),
+        (Drive::Mains { .. }, _) => "supply pressure".into(),
+        _ => "buoyancy".into(),
+    };
+    let at = net.loop_curves(*t, y, &[now.abs()]);
+    let _ = mean_flow;
+    Some(OperatingPicture {
+        driving_label,
+        driving: curves
+            .iter()
+            .filter(|v| keep(v))
+            .map(|v| (v.0, v.1.max(0.0)))
+            .collect(),
+        system_label: "coil, pipes and fittings".into(),
+        system: curves
+            .iter()
+            .filter(|v| keep(v))
+            .map(|v| (v.0, v.2))
+            .collect(),
+        point: at.first().map(|v| (v.0, v.2))?,
+    })
+}

@@ -1,0 +1,110 @@
+//! Findings of a run that the person should know, with stable codes, and their long explanations.
+
+/// Water hotter than this at the tap scalds within seconds: 60 °C, about 3..5 s (after Moritz & Henriques 1947, from memory).
+pub const SCALD_K: f64 = 333.15;
+/// A tub is not used above 40 °C (US consumer safety guidance, from memory).
+pub const TUB_K: f64 = 313.15;
+
+/// Codes, short names and explanations.
+const EXPLANATIONS: &[(&str, &str)] = &[
+    (
+        "W0201",
+        "Water boils in the coil.\n\nSteam takes about 1,600 times the volume of the water that it was. It drives scalding water out of the loop, \
+hammers, and in a loop that is shut anywhere it bursts the coil. What the model says after the first boiling (surging flow, steam rate) is \
+qualitative: real loops geyser.\n\nMore flow (pump setting, wider pipe, higher tank), less fire or a shorter coil raise the margin. A relief \
+valve belongs at the heated part with nothing that can shut or freeze between; its size and place are for local codes and licensed practice.",
+    ),
+    (
+        "W0202",
+        "Boiling starts at the tube wall.\n\nThe bulk of the water is still below its boiling point, but the wall is hot enough for bubbles \
+(Bergles & Rohsenow 1964). It sings; with little flow it is the step before W0201.",
+    ),
+    (
+        "W0203",
+        "The margin to boiling is small.\n\nThe hottest water in the coil came within 10 K of its local boiling point. Feeding, wood and draught \
+vary by more than that from burn to burn. A margin in this model is not a clearance to build or run.",
+    ),
+    (
+        "W0204",
+        "The coil's metal goes over its limit.\n\nCopper has no rated pressure above about 204 °C in the tube tables and loses strength; soldered \
+joints fail before that. A coil gets there dry or steaming. Never put water on a hot dry coil: rake the fire out and let the metal fall below \
+100 °C first.",
+    ),
+    (
+        "W0205",
+        "A wall of the stove or flue goes over its material's service limit.\n\nSteel scales, brick spalls, fibre sinters. Use the material \
+that the temperature needs, or less fire; distances to wood follow local codes.",
+    ),
+    (
+        "W0206",
+        "Smoke spills from the mouth.\n\nFor a time the draught did not suffice to draw any air: the flue was cold, blocked, or the fire too \
+large for it. Smoke carries carbon monoxide. Never run such a stove indoors or in a tent; use an alarm where people are near.",
+    ),
+    (
+        "W0207",
+        "The flue's wall stays cold.\n\nTar and soot condense on walls below about 120 °C and later burn as a chimney fire. A shorter coil, drier \
+wood or an insulated flue keep it warmer. Inspect and sweep at least yearly; follow local codes.",
+    ),
+    (
+        "W0208",
+        "Hot water that scalds.\n\nWater above 60 °C burns skin within seconds, children's faster. Use a mixing valve at every tap; this figure is \
+not a clearance to draw water.",
+    ),
+    (
+        "W0209",
+        "The tub is hotter than 40 °C.\n\nThat is the usual limit for people; less for children and in pregnancy. Stir, then measure under the \
+surface before anyone gets in.",
+    ),
+    (
+        "W0210",
+        "The fire is starved.\n\nLess than 1.3 times the air that the wood needs: much leaves unburnt as smoke and carbon monoxide. Open the \
+inlet, feed less at a time, or raise the flue.",
+    ),
+    (
+        "W0211",
+        "The fire is blown through.\n\nMore than four times the air that the wood needs: the chamber stays cool and the heat goes up the stack. \
+Cover part of the mouth, close the damper a little, or feed more.",
+    ),
+    (
+        "W0212",
+        "Water of the flue gas condenses on the coil.\n\nTurns below the dew point (about 40..60 °C) run wet. It regains latent heat but makes a \
+wet, sooty coil; return water above 50 °C keeps it dry.",
+    ),
+    (
+        "W0213",
+        "The vessel boils over.\n\nIts top reached the boiling point and gives off steam. Draw hot water, let the fire die, keep people away from \
+vent and lid.",
+    ),
+    (
+        "W0214",
+        "The energy account does not close.\n\nMore than 1e-5 of the fuel's energy is unaccounted for: the result should not be used. Please \
+report the scenario.",
+    ),
+    (
+        "W0215",
+        "The target was not reached within the run.\n\nThe peak is given. More wood, more coil, less loss or a later end are what moves it.",
+    ),
+    (
+        "W0216",
+        "The loop runs backwards.\n\nAfter the fire the colder coil can pull water down the hot pipe and cool the store. A check valve or a loop in \
+the pipe prevents it.",
+    ),
+    (
+        "W0217",
+        "Store kept lukewarm.\n\nWater stored between 20 and 45 °C can grow legionella. Stores for taps are usually kept at 60 °C or above; ask \
+local guidance.",
+    ),
+];
+
+/// Long explanation of a warning.
+pub fn explain(code: &str) -> Option<&'static str> {
+    EXPLANATIONS
+        .iter()
+        .find(|e| e.0.eq_ignore_ascii_case(code))
+        .map(|e| e.1)
+}
+
+/// All codes.
+pub fn codes() -> impl Iterator<Item = &'static str> {
+    EXPLANATIONS.iter().map(|e| e.0)
+}

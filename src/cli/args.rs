@@ -1,0 +1,174 @@
+//! What was typed, exactly: options as text and flags, nothing checked beyond the grammar.
+
+use clap::{Args, Parser, Subcommand, ValueEnum, ValueHint};
+use std::path::PathBuf;
+
+use super::help;
+
+/// The whole command line.
+#[derive(Debug, Parser)]
+#[command(
+    name = "emberloop",
+    version,
+    about = help::ABOUT,
+    long_about = help::LONG_ABOUT,
+    after_help = help::AFTER,
+    after_long_help = help::AFTER_LONG,
+    max_term_width = 100,
+    subcommand_required = true,
+    arg_required_else_help = true,
+    infer_subcommands = false
+)]
+pub struct Cli {
+    #[command(flatten)]
+    pub common: Common,
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+/// Options that every command takes.
+#[derive(Debug, Args)]
+pub struct Common {
+    /// Colour in messages and tables
+    ///
+    /// `auto` colours what goes to a terminal, unless the environment variable NO_COLOR is set to anything
+    /// but nothing, or TERM is `dumb`. `always` and `never` overrule both.
+    #[arg(
+        long,
+        global = true,
+        value_name = "WHEN",
+        default_value = "auto",
+        help_heading = "Messages"
+    )]
+    pub color: ColorWhen,
+
+    /// Only errors on standard error: no progress, notes, timings
+    #[arg(
+        short,
+        long,
+        global = true,
+        conflicts_with = "verbose",
+        help_heading = "Messages"
+    )]
+    pub quiet: bool,
+
+    /// More on standard error: events, defaults taken, solver counters
+    #[arg(short, long, global = true, help_heading = "Messages")]
+    pub verbose: bool,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum ColorWhen {
+    Auto,
+    Always,
+    Never,
+}
+
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Simulate one burn: how long, how much wood, where the heat goes
+    #[command(long_about = help::BURN, after_long_help = help::BURN_AFTER)]
+    Burn(BurnArgs),
+
+    /// Check a scenario without running it, and draw the rig to scale
+    #[command(long_about = help::CHECK, after_long_help = help::CHECK_AFTER)]
+    Check(CheckArgs),
+
+    /// Write a commented starter scenario
+    #[command(long_about = help::NEW, after_long_help = help::NEW_AFTER)]
+    New(NewArgs),
+
+    /// Print the JSON Schema of scenario files, for editors
+    #[command(long_about = help::SCHEMA, after_long_help = help::SCHEMA_AFTER)]
+    Schema,
+
+    /// Explain an error or warning code at length
+    #[command(long_about = help::EXPLAIN, after_long_help = help::EXPLAIN_AFTER)]
+    Explain(ExplainArgs),
+
+    /// Print a completion script for a shell
+    #[command(long_about = help::COMPLETIONS, after_long_help = help::COMPLETIONS_AFTER)]
+    Completions(CompletionsArgs),
+}
+
+/// Which scenario, and in which units to speak.
+#[derive(Debug, Args)]
+pub struct ScenarioArgs {
+    /// Scenario file (TOML); `-` reads standard input
+    #[arg(value_name = "SCENARIO", value_hint = ValueHint::FilePath)]
+    pub scenario: PathBuf,
+
+    /// Override one scenario value; may be repeated
+    ///
+    /// PATH is the dotted path of the key, with a number (from 0) or a name in brackets for an entry of a
+    /// list: `fuel.moisture`, `coil[0].length`. VALUE is text as in the file, with its unit: `"25 %"`, `12 m`.
+    #[arg(long = "set", value_name = "PATH=VALUE")]
+    pub set: Vec<String>,
+
+    /// Folder for the results [default: results/<scenario name>]
+    #[arg(short, long, value_name = "DIR", value_hint = ValueHint::DirPath)]
+    pub out: Option<PathBuf>,
+
+    /// Units of tables and pictures; files of numbers are always SI
+    #[arg(long, value_name = "SYSTEM", default_value = "metric")]
+    pub units: UnitsWhen,
+
+    /// Print JSON (SI units) on standard output instead of text
+    #[arg(long)]
+    pub json: bool,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum UnitsWhen {
+    Metric,
+    Us,
+}
+
+#[derive(Debug, Args)]
+pub struct BurnArgs {
+    #[command(flatten)]
+    pub scenario: ScenarioArgs,
+
+    /// Write no pictures
+    #[arg(long)]
+    pub no_pictures: bool,
+}
+
+#[derive(Debug, Args)]
+pub struct CheckArgs {
+    #[command(flatten)]
+    pub scenario: ScenarioArgs,
+
+    /// Draw no picture of the rig; nothing is written
+    #[arg(long)]
+    pub no_pictures: bool,
+}
+
+#[derive(Debug, Args)]
+pub struct NewArgs {
+    /// File to write; `-` prints to standard output
+    #[arg(value_name = "PATH", default_value = "scenario.toml", value_hint = ValueHint::FilePath)]
+    pub path: PathBuf,
+
+    /// Replace the file where it exists
+    #[arg(long)]
+    pub force: bool,
+}
+
+#[derive(Debug, Args)]
+pub struct ExplainArgs {
+    /// Code as printed, e.g. E0203 or W0102
+    #[arg(value_name = "CODE")]
+    pub code: String,
+
+    /// Print JSON instead of text
+    #[arg(long)]
+    pub json: bool,
+}
+
+#[derive(Debug, Args)]
+pub struct CompletionsArgs {
+    /// Shell to write for
+    #[arg(value_name = "SHELL")]
+    pub shell: clap_complete::Shell,
+}

@@ -1,0 +1,258 @@
+//! Gas marched exactly from cell to cell: burn-out of what is still unburnt, convection and radiation to walls
+//! and turns, buoyancy and losses. Quasi-steady: the gas holds nothing.
+
+use super::wall::{OutsideConvection, Wall};
+use crate::correlations::radiation::{STEFAN_BOLTZMANN, WsggWeights};
+use crate::properties::gas::GasMix;
+
+/// Values over Reynolds number, tabulated at assembly on ln(1 + Re/100).
+#[derive(Debug, Clone)]
+pub struct ReTable<const N: usize> {
+    rows: Vec<[f64; N]>,
+}
+
+impl<const N: usize> ReTable<N> {
+    const POINTS: usize = 128;
+    const RE0: f64 = 100.0;
+    /// Re = 200,000.
+    const X_MAX: f64 = 7.601_402_334_583_733;
+
+    /// Fills the table.
+    pub fn new(f: impl Fn(f64) -> [f64; N]) -> Self {
+        let rows = (0..Self::POINTS)
+            .map(|i| {
+                f(Self::RE0 * ((i as f64 * Self::X_MAX / (Self::POINTS - 1) as f64).exp() - 1.0))
+            })
+            .collect();
+        Self { rows }
+    }
+
+    /// Values at this Reynolds number, held beyond the table's end.
+    #[inline]
+    pub fn at(&self, re: f64) -> [f64; N] {
+        let x = ((1.0 + re / Self::RE0).ln() * ((Self::POINTS - 1) as f64 / Self::X_MAX))
+            .clamp(0.0, (Self::POINTS - 1) as f64 - 1e-9);
+        let i = x as usize;
+        let u = x - i as f64;
+        let (a, b) = (&self.rows[i], &self.rows[i + 1]);
+        std::array::from_fn(|k| a[k] + (b[k] - a[k]) * u)
+    }
+}
+
+/// A coil in a section, as the gas sees it.
+#[derive(Debug, Clone)]
+pub struct Bank {
+    /// Index of the first tube cell state of this coil, in forward water order.
+    pub first_tube_cell: usize,
+    /// Gas cell j faces water cell `cells-1-j`.
+    pub reversed: bool,
+    pub tube_outside_m: f64,
+    /// Outside surface per gas cell.
+    pub area_m2: f64,
+    /// Narrowest free cross-section.
+    pub free_area_m2: f64,
+    /// Share of the bank coefficient that the gas by-passing through an open core leaves.
+    pub exposure: f64,
+    /// Turns (rows) per gas cell.
+    pub rows: f64,
+    /// `[Nu, loss coefficient per row × Re]` over Re on the tube's outside at the narrowest section.
+    pub table: ReTable<2>,
+    pub emissivity: f64,
+    pub fouling_m2k_w: f64,
+    /// Mean beam length between the turns.
+    pub beam_m: f64,
+    /// Radiating area between shell and turns, per gas cell, m2 (with its view and emissivities).
+    pub shell_view_m2: f64,
+    /// Area × view × emissivity with which the first turns see the section before, m2.
+    pub mouth_view_m2: f64,
+}
+
+/// One section, assembled.
+#[derive(Debug, Clone)]
+pub struct Duct {
+    pub name: String,
+    pub cells: usize,
+    pub area_m2: f64,
+    pub hydraulic_m: f64,
+    /// Per gas cell.
+    pub cell_length_m: f64,
+    pub cell_rise_m: f64,
+    pub cell_wall_area_m2: f64,
+    pub beam_m: f64,
+    /// Fittings of the whole section, on its own area, with change of section at its inlet.
+    pub loss_k: f64,
+    /// `[Nu, f × Re]`
+    pub table: ReTable<2>,
+    pub wall: Wall,
+    /// Wall cells; each faces `cells / wall_cells` gas cells. `wall` is the wall of one wall cell.
+    pub wall_cells: usize,
+    /// First wall state.
+    pub wall_state: usize,
+    pub outside: OutsideConvection,
+    pub bank: Option<Bank>,
+    pub is_damper: bool,
+    /// Suction at the section, `(m3/s, Pa)`.
+    pub fan: Option<Vec<(f64, f64)>>,
+    /// How freely gas burns on here (among turns cold surfaces quench it), 0..1.
+    pub flame: f64,
+    /// Flame sheets of the burning wood reach this section (before any coil), 0 or 1.
+    pub sheets: f64,
+    pub is_flue: bool,
+}
+
+/// The gas on its way.
+#[derive(Debug, Clone, Copy)]
+pub struct GasStream {
+    pub mdot_kg_s: f64,
+    pub h_j_kg: f64,
+    pub t_k: f64,
+    /// Net heat still to be released, W.
+    pub unburnt_w: f64,
+}
+
+impl GasStream {
+    /// Adds (or takes) heat; temperature follows the enthalpy by one Newton step (the enthalpy is exact).
+    #[inline]
+    pub fn add_heat(&mut self, mix: &GasMix, heat_w: f64, cp_j_kgk: f64) {
+        self.h_j_kg += heat_w / self.mdot_kg_s;
+        let guess = self.t_k + heat_w / (self.mdot_kg_s * cp_j_kgk);
+        let guess = guess.clamp(180.0, 3000.0);
+        let (h, cp) = mix.h_cp(guess);
+        self.t_k = guess - (h - self.h_j_kg) / cp;
+    }
+}
+
+/// What holds along the whole path at one moment.
+pub struct PathConditions<'a> {
+    pub mix: &'a GasMix,
+    pub wsgg: &'a WsggWeights,
+    pub pressure_pa: f64,
+    pub density_air_kg_m3: f64,
+    /// Net heat that no mixing would burn (local shortage of air), W.
+    pub unburnt_floor_w: f64,
+    /// Net heat flow of the volatiles, W: soot follows what is still burning.
+    pub volatile_w: f64,
+    /// Share of the flame that burns in hot sheets however cold the mean gas is, 0..1.
+    pub sheet_share: f64,
+    pub mixing_time: f64,
+    pub duct_convection: f64,
+    pub bank_exposure: f64,
+    pub emissivity: f64,
+    pub flame_soot_per_m: f64,
+    pub gas_friction: f64,
+}
+
+/// Constant of the burn-out time: τ = C D/v. Flames in a turbulent duct flow burn out within 4..9 diameters,
+/// i.e. C of 1.5..3 (common practice, no source; multiplier `mixing_time`); the lower end, as bends and sticks stir.
+pub const MIXING_CONSTANT: f64 = 1.5;
+
+/// Exchange factor of a grey gas filling an enclosure with its grey wall: ε_g ε_w / [1 − (1 − ε_g)(1 − ε_w)].
+#[inline]
+pub fn grey_exchange(eps_gas: f64, eps_wall: f64) -> f64 {
+    eps_gas * eps_wall / (1.0 - (1.0 - eps_gas) * (1.0 - eps_wall))
+}
+
+/// Share of the reaction that temperature allows: half at 870 K.
+#[inline]
+pub fn reaction_share(t_k: f64) -> f64 {
+    crate::correlations::combustion::arrhenius_like_temperature_factor(t_k)
+}
+
+/// Result of one gas cell.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct GasCell {
+    pub to_wall_w: f64,
+    pub to_turns_w: f64,
+    pub t_mean_k: f64,
+    pub released_w: f64,
+    pub buoyancy_pa: f64,
+    pub loss_pa: f64,
+    /// Convective coefficient on the turns (for condensation), W/m2K.
+    pub turns_h_w_m2k: f64,
+    pub wall_surface_k: f64,
+}
+
+/// Burns and cools the gas over one cell. `t_wall_k` is the innermost wall node, `t_turns_k` the coil node.
+#[inline]
+pub fn pass_cell(
+    duct: &Duct,
+    c: &PathConditions,
+    gas: &mut GasStream,
+    t_wall_k: f64,
+    t_turns_k: f64,
+) -> GasCell {
+    let mut out = GasCell::default();
+    let m = gas.mdot_kg_s;
+    let rgas = c.mix.r_j_kgk();
+    let (_, cp) = c.mix.h_cp(gas.t_k);
+
+    // Burn-out of what is left above the local shortage of air.
+    let burning = gas.unburnt_w - c.unburnt_floor_w;
+    if burning > 0.1 && duct.flame > 0.0 {
+        // τ = C D/v and Δt = L/v: the velocity cancels, flame length is a number of diameters.
+        let dt_over_tau = duct.cell_length_m / (MIXING_CONSTANT * c.mixing_time * duct.hydraulic_m);
+        let sheets = duct.sheets * c.sheet_share;
+        let react = sheets + (1.0 - sheets) * reaction_share(gas.t_k);
+        let released = burning * (1.0 - (-dt_over_tau * duct.flame * react).exp());
+        out.released_w = released;
+        gas.unburnt_w -= released;
+        gas.add_heat(c.mix, released, cp);
+    }
+
+    let t_in = gas.t_k;
+    let mu = c.mix.mu_pa_s(t_in);
+    let k = c.mix.k_w_mk(t_in);
+    let re = m * duct.hydraulic_m / (duct.area_m2 * mu);
+    let [nu, f_re] = duct.table.at(re);
+    let soot = c.flame_soot_per_m * (burning / (c.volatile_w + 1.0)).clamp(0.0, 1.0);
+    let eps_gas = (c.emissivity * c.wsgg.emissivity_with_soot(t_in, duct.beam_m, soot)).min(0.95);
+
+    // Wall of the duct: convection and gas radiation, then the first half of the first layer.
+    let eps_wall = grey_exchange(eps_gas, duct.wall.inner_emissivity);
+    let h_rad_wall =
+        eps_wall * STEFAN_BOLTZMANN * (t_in * t_in + t_wall_k * t_wall_k) * (t_in + t_wall_k);
+    let h_wall = c.duct_convection * nu * k / duct.hydraulic_m + h_rad_wall;
+    let wall_cells_per = duct.wall_cells as f64 / duct.cells as f64;
+    let r_wall = duct.wall.nodes[0].resistance_in_k_w(t_wall_k) / wall_cells_per;
+    let g_wall = 1.0 / (1.0 / (h_wall * duct.cell_wall_area_m2) + r_wall);
+
+    let mut g_turns = 0.0;
+    let mut loss_bank = 0.0;
+    if let Some(b) = &duct.bank {
+        let re_b = m * b.tube_outside_m / (b.free_area_m2 * mu);
+        let [nu_b, loss_re] = b.table.at(re_b);
+        let h_conv = c.bank_exposure * b.exposure * nu_b * k / b.tube_outside_m;
+        let eps = grey_exchange(
+            (c.emissivity * c.wsgg.emissivity_with_soot(t_in, b.beam_m, soot)).min(0.95),
+            b.emissivity,
+        );
+        let h_rad =
+            eps * STEFAN_BOLTZMANN * (t_in * t_in + t_turns_k * t_turns_k) * (t_in + t_turns_k);
+        out.turns_h_w_m2k = h_conv;
+        let h = h_conv + h_rad;
+        g_turns = b.area_m2 / (1.0 / h + b.fouling_m2k_w);
+        // loss per row = (K Re) mu / (d) · v / 2 ...: K ½ρv² with K = (K Re)/Re stays finite at rest.
+        let v = m * rgas * t_in / (c.pressure_pa * b.free_area_m2);
+        loss_bank = b.rows * loss_re * mu * v / (2.0 * b.tube_outside_m);
+    }
+
+    let g = g_wall + g_turns;
+    let t_star = (g_wall * t_wall_k + g_turns * t_turns_k) / g;
+    let ntu = g / (m * cp);
+    let decay = (-ntu).exp();
+    let mean_share = if ntu > 1e-6 { (1.0 - decay) / ntu } else { 1.0 };
+    let t_mean = t_star + (t_in - t_star) * mean_share;
+    out.to_wall_w = g_wall * (t_mean - t_wall_k);
+    out.to_turns_w = g_turns * (t_mean - t_turns_k);
+    gas.add_heat(c.mix, -(out.to_wall_w + out.to_turns_w), cp);
+    out.t_mean_k = t_mean;
+    out.wall_surface_k = t_wall_k + out.to_wall_w * r_wall;
+
+    let rho_mean = c.pressure_pa / (rgas * t_mean);
+    out.buoyancy_pa = 9.80665 * duct.cell_rise_m * (c.density_air_kg_m3 - rho_mean);
+    let v = m / (rho_mean * duct.area_m2);
+    let friction = f_re * mu * v / (2.0 * duct.hydraulic_m * duct.hydraulic_m) * duct.cell_length_m;
+    let fittings = duct.loss_k / duct.cells as f64 * 0.5 * rho_mean * v * v;
+    out.loss_pa = c.gas_friction * (friction + fittings + loss_bank);
+    out
+}

@@ -1,0 +1,730 @@
+//! From the rig's description to the network: cells, tables, state layout.
+
+use super::fuel::FuelData;
+use super::layout::*;
+use super::mode::Mode;
+use super::{BenchModel, Drive, FireboxModel, LoopModel, Network, Scratch};
+use crate::components::gas_path::{Bank, Duct, ReTable};
+use crate::components::spec::*;
+use crate::components::tube::{TubeCell, TubeTable};
+use crate::components::vessel::VesselModel;
+use crate::components::wall::{OutsideConvection, Wall, WallShape};
+use crate::correlations::nusselt_external::{Arrangement, TubeBank};
+use crate::correlations::{
+    draught, friction, natural_convection, nusselt_external, nusselt_internal, radiation,
+};
+use crate::properties::atmosphere;
+use crate::properties::gas::{self, Composition, GasMix};
+use crate::properties::water::Water;
+use std::cell::RefCell;
+use std::f64::consts::PI;
+
+/// Why a rig cannot be assembled. `scenario` refuses these earlier with a place in the file; this is the last guard.
+#[derive(Debug, Clone, thiserror::Error, PartialEq)]
+pub enum AssembleError {
+    #[error("the gas path is empty")]
+    NoGasPath,
+    #[error("{0} has no wall")]
+    NoWall(String),
+    #[error("coil {0} leaves no free cross-section for the gas")]
+    NoFreeArea(String),
+    #[error("two coils in section {0}: not modelled")]
+    TwoCoils(String),
+    #[error("a water side without a coil: nothing would heat it")]
+    NoCoil,
+}
+
+/// Default number of gas cells of a section.
+pub fn default_cells(kind: &SectionKind, has_coil: bool) -> usize {
+    match kind {
+        _ if has_coil => 12,
+        SectionKind::Riser => 4,
+        SectionKind::Mass => 6,
+        SectionKind::Passage => 3,
+        SectionKind::Flue => 5,
+        SectionKind::Bend | SectionKind::Damper | SectionKind::Fan { .. } => 1,
+    }
+}
+
+/// Air near an outside surface: kinematic viscosity, conductivity, Prandtl number at a film temperature
+/// (Sutherland's law and k ~ T^0.82, within 2 % of tables from 250 to 900 K).
+fn film_air(t_k: f64, pressure_pa: f64) -> (f64, f64, f64) {
+    let mu = 1.458e-6 * t_k.powf(1.5) / (t_k + 110.4);
+    let rho = pressure_pa / (287.05 * t_k);
+    (mu / rho, 0.0263 * (t_k / 300.0).powf(0.82), 0.70)
+}
+
+fn outside_convection(
+    height_m: f64,
+    diameter_m: f64,
+    wind_m_s: f64,
+    air_k: f64,
+    pressure_pa: f64,
+) -> OutsideConvection {
+    OutsideConvection::tabulate(|excess| {
+        let film = air_k + 0.5 * excess;
+        let (nu_m2_s, k, pr) = film_air(film, pressure_pa);
+        let l = height_m.max(0.05);
+        let ra = 9.80665 / film * excess * l.powi(3) * pr / (nu_m2_s * nu_m2_s);
+        let natural = natural_convection::churchill_chu_plate(ra, pr) * k / l;
+        let re = wind_m_s * diameter_m / nu_m2_s;
+        let forced = if wind_m_s > 0.0 {
+            nusselt_external::churchill_bernstein(re, pr) * k / diameter_m
+        } else {
+            0.0
+        };
+        natural_convection::mixed_with_wind(natural, forced)
+    })
+}
+
+impl Network {
+    /// Assembles the network of a rig; the mode is that of time zero, before lighting.
+    pub fn new(rig: &Rig) -> Result<Self, AssembleError> {
+        let water = Water::shared();
+        let factor = rig.solver.cell_factor.max(1);
+        if rig.gas_path.is_empty() {
+            return Err(AssembleError::NoGasPath);
+        }
+        let has_water = !matches!(rig.water, crate::components::spec::Water::None);
+        if has_water && rig.coils.is_empty() {
+            return Err(AssembleError::NoCoil);
+        }
+        let p_air = atmosphere::pressure_pa(rig.site.altitude_m);
+        let mean_air = {
+            let p = &rig.site.air_temperature_k.points;
+            p.iter().map(|x| x.1).sum::<f64>() / p.len() as f64
+        };
+        let mut b = LayoutBuilder::default();
+        let air = b.one("air_flow");
+        let flame = b.one("flame_temperature");
+        let embers = b.one("ember_temperature");
+        let char_kg = b.one("char_mass");
+        let virgin = b.many("virgin_share_cohort", COHORTS);
+        let kindled = b.many("ignition_cohort", COHORTS);
+
+        // Firebox.
+        let f = &rig.firebox;
+        if f.wall.is_empty() {
+            return Err(AssembleError::NoWall("firebox".into()));
+        }
+        let inner = 2.0 * (f.width_m * f.depth_m + f.width_m * f.height_m + f.depth_m * f.height_m);
+        let first = &rig.gas_path[0];
+        let lining = (inner - f.mouth_area_m2 - first.bore.area_m2()).max(0.4 * inner);
+        let half_width = 3.0 * f.width_m * f.depth_m * f.height_m / inner;
+        let wall = Wall::new(
+            &f.wall,
+            WallShape::Box {
+                inner_area_m2: lining,
+                half_width_m: half_width,
+            },
+            factor,
+        );
+        let walls = b.many("firebox_wall", wall.len());
+        let firebox_outside =
+            outside_convection(f.height_m, f.width_m.max(f.depth_m), 0.0, mean_air, p_air);
+        let volume = f.width_m * f.depth_m * f.height_m;
+        let flow_area = (f.width_m * f.depth_m)
+            .min(f.width_m * f.height_m)
+            .min(f.depth_m * f.height_m);
+        let hydraulic = 4.0 * volume / inner;
+        let duct_table = |d_over_l: f64, rough: f64| {
+            ReTable::new(move |re| {
+                [
+                    nusselt_internal::duct(re, 0.71, d_over_l),
+                    friction::pipe_f_re(re, rough),
+                ]
+            })
+        };
+        let firebox = FireboxModel {
+            volume_m3: volume,
+            height_m: f.height_m,
+            floor_m2: f.width_m * f.depth_m,
+            lining_m2: lining,
+            hydraulic_m: hydraulic,
+            flow_area_m2: flow_area,
+            beam_m: radiation::mean_beam_length(volume, inner),
+            wall_state: walls,
+            wall,
+            outside: firebox_outside,
+            table: duct_table(1.0, 0.01),
+            flame_j_k: rig.solver.flame_inertia_s * 60.0 * lining,
+            // Embers' own heat: a thin layer of glowing char besides the hearth named in the scenario.
+            embers_j_k: f.hearth_mass_kg * 900.0 + 150.0,
+        };
+
+        // Gas path.
+        let mut ducts = Vec::with_capacity(rig.gas_path.len());
+        let mut sheets_reach = true;
+        let mut before = (flow_area, "firebox".to_string());
+        for (i, s) in rig.gas_path.iter().enumerate() {
+            if s.wall.is_empty() {
+                return Err(AssembleError::NoWall(s.name.clone()));
+            }
+            let coils: Vec<usize> = (0..rig.coils.len())
+                .filter(|&c| rig.coils[c].section == i)
+                .collect();
+            if coils.len() > 1 {
+                return Err(AssembleError::TwoCoils(s.name.clone()));
+            }
+            let has_coil = !coils.is_empty();
+            let coil_cells = coils.first().and_then(|&c| rig.coils[c].cells);
+            let cells = factor
+                * coil_cells
+                    .or(s.cells)
+                    .unwrap_or(default_cells(&s.kind, has_coil))
+                    .max(1);
+            let wall_cells = if has_coil {
+                (1..=4 * factor)
+                    .rev()
+                    .find(|&w| cells.is_multiple_of(w))
+                    .unwrap_or(1)
+            } else {
+                cells
+            };
+            let area = s.bore.area_m2();
+            let perimeter = s.bore.perimeter_m();
+            let d_h = s.bore.hydraulic_diameter_m();
+            let shape = WallShape::Cylinder {
+                inner_radius_m: perimeter / (2.0 * PI),
+                length_m: s.length_m / wall_cells as f64,
+            };
+            let wall = Wall::new(&s.wall, shape, factor);
+            let wall_state = b.many(
+                &format!("{}_wall", s.name.replace(' ', "_")),
+                wall.len() * wall_cells,
+            );
+            let outer_d =
+                (perimeter / PI) + 2.0 * s.wall.iter().map(|l| l.thickness_m).sum::<f64>();
+            let outside = outside_convection(
+                s.length_m,
+                outer_d,
+                if s.in_wind { rig.site.wind_m_s } else { 0.0 },
+                mean_air,
+                p_air,
+            );
+            // Change of section at the inlet: Borda-Carnot on the larger velocity, referred to this section's area.
+            let change = if area >= before.0 {
+                draught::sudden_expansion_k(before.0 / area) * (area / before.0).powi(2)
+            } else {
+                draught::sudden_contraction_k(area / before.0)
+            };
+            let exit = if i + 1 == rig.gas_path.len() {
+                1.0
+            } else {
+                0.0
+            };
+            before = (area, s.name.clone());
+            let flame = match s.kind {
+                _ if has_coil => 0.3,
+                SectionKind::Riser | SectionKind::Mass | SectionKind::Passage => 1.0,
+                SectionKind::Bend
+                | SectionKind::Damper
+                | SectionKind::Flue
+                | SectionKind::Fan { .. } => 0.5,
+            };
+            sheets_reach &= !has_coil
+                && matches!(
+                    s.kind,
+                    SectionKind::Riser
+                        | SectionKind::Mass
+                        | SectionKind::Passage
+                        | SectionKind::Bend
+                );
+            let bank = coils
+                .first()
+                .map(|&c| self_bank(rig, c, i, area, s, cells))
+                .transpose()?;
+            ducts.push(Duct {
+                name: s.name.clone(),
+                cells,
+                area_m2: area,
+                hydraulic_m: d_h,
+                cell_length_m: s.length_m / cells as f64,
+                cell_rise_m: s.rise_m / cells as f64,
+                cell_wall_area_m2: perimeter * s.length_m / cells as f64,
+                beam_m: 0.95 * d_h,
+                loss_k: s.loss_k + change + exit,
+                table: duct_table((d_h / s.length_m).min(1.0), s.roughness_m / d_h),
+                wall,
+                wall_cells,
+                wall_state,
+                outside,
+                bank,
+                is_damper: s.kind == SectionKind::Damper,
+                fan: match &s.kind {
+                    SectionKind::Fan { curve } => Some(curve.clone()),
+                    _ => None,
+                },
+                flame,
+                sheets: if sheets_reach { 1.0 } else { 0.0 },
+                is_flue: s.kind == SectionKind::Flue,
+            });
+        }
+
+        // Water side.
+        let circuit = &rig.water;
+        let mut tubes = Vec::new();
+        let mut tables = Vec::new();
+        let mut coil_first = vec![0usize; rig.coils.len()];
+        let mut loop_model = None;
+        let mut vessel = None;
+        let mut bench = None;
+        if has_water {
+            let (supply, ret, surface_z, hot_z, cold_z) = match circuit {
+                crate::components::spec::Water::OnceThrough { supply, ret, .. } => {
+                    let c0 = &rig.coils[0];
+                    let cl = &rig.coils[rig.coils.len() - 1];
+                    (supply, ret, f64::NAN, exit_z(rig, cl), entry_z(rig, c0))
+                }
+                crate::components::spec::Water::Store {
+                    circuit,
+                    vessel: v,
+                    bench: be,
+                    ..
+                } => {
+                    let m = VesselModel::new(
+                        v,
+                        water,
+                        p_air,
+                        if v.layers == 1 { 1 } else { v.layers * factor },
+                        rig.closures.vessel_loss,
+                        rig.closures.tank_mixing,
+                    );
+                    bench = be.clone();
+                    let out = (
+                        &circuit.supply,
+                        &circuit.ret,
+                        m.surface_z_m,
+                        m.hot_port_z_m,
+                        m.cold_port_z_m,
+                    );
+                    vessel = Some(m);
+                    out
+                }
+                crate::components::spec::Water::BenchOnly {
+                    circuit,
+                    bench: be,
+                    bench_z_m,
+                    ..
+                } => {
+                    let m =
+                        VesselModel::new(&bench_water(be, *bench_z_m), water, p_air, 1, 0.0, 1.0);
+                    bench = Some(be.clone());
+                    let out = (
+                        &circuit.supply,
+                        &circuit.ret,
+                        m.surface_z_m,
+                        m.hot_port_z_m,
+                        m.cold_port_z_m,
+                    );
+                    vessel = Some(m);
+                    out
+                }
+                crate::components::spec::Water::None => unreachable!("has_water"), // invariant: has_water excludes None
+            };
+            let pressure_at = |z: f64| {
+                let head = if surface_z.is_nan() {
+                    0.0
+                } else {
+                    (surface_z - z).max(-8.0)
+                };
+                (p_air + 985.0 * 9.80665 * head).max(2e3)
+            };
+            let pipe_table = |p: &Pipe| {
+                let (d_l, rough) = (
+                    (p.inside_m / p.length_m.max(0.01)).min(1.0),
+                    p.roughness_m / p.inside_m,
+                );
+                TubeTable::new(
+                    move |re, pr| nusselt_internal::duct(re, pr, d_l),
+                    move |re| friction::pipe_f_re(re, rough),
+                )
+            };
+            let add_pipe = |p: &Pipe,
+                            z0: f64,
+                            z1: f64,
+                            tubes: &mut Vec<TubeCell>,
+                            tables: &mut Vec<TubeTable>| {
+                let n = 3 * factor;
+                let table = tables.len();
+                tables.push(pipe_table(p));
+                let l = p.length_m / n as f64;
+                let a = PI / 4.0 * p.inside_m * p.inside_m;
+                for i in 0..n {
+                    let z = z0 + (z1 - z0) * (i as f64 + 0.5) / n as f64;
+                    tubes.push(TubeCell {
+                        metal_j_k: p.wall_heat_capacity_j_mk * l,
+                        water_kg: 990.0 * a * l,
+                        inside_area_m2: PI * p.inside_m * l,
+                        flow_area_m2: a,
+                        inside_m: p.inside_m,
+                        length_m: l,
+                        rise_m: (z1 - z0) / n as f64,
+                        loss_k: p.loss_k / n as f64,
+                        loss_w_k: p.loss_w_mk * l,
+                        p_pa: pressure_at(z),
+                        sat: water.sat(pressure_at(z)),
+                        table,
+                        inventory: None,
+                    });
+                }
+            };
+            add_pipe(
+                ret,
+                cold_z,
+                entry_z(rig, &rig.coils[0]),
+                &mut tubes,
+                &mut tables,
+            );
+            let ret_cells = tubes.len();
+            let mut inventory = 0;
+            for (ci, c) in rig.coils.iter().enumerate() {
+                coil_first[ci] = tubes.len();
+                let n = ducts[c.section].cells;
+                let ratio = match c.form {
+                    CoilForm::Helix {
+                        coil_diameter_m, ..
+                    } => c.tube_inside_m / coil_diameter_m,
+                    CoilForm::Serpentine { .. } => 0.0,
+                };
+                let d_l = (c.tube_inside_m / c.length_m).min(1.0);
+                let rough = 1.5e-6 / c.tube_inside_m;
+                let table = tables.len();
+                tables.push(if ratio > 0.0 {
+                    TubeTable::new(
+                        move |re, pr| nusselt_internal::helix(re, pr, ratio),
+                        move |re| friction::helix_f_re(re, ratio, rough),
+                    )
+                } else {
+                    TubeTable::new(
+                        move |re, pr| nusselt_internal::duct(re, pr, d_l),
+                        move |re| friction::pipe_f_re(re, rough),
+                    )
+                });
+                let par = c.parallel.max(1) as f64;
+                let l = c.length_m / n as f64;
+                let a = PI / 4.0 * c.tube_inside_m * c.tube_inside_m;
+                let a_metal = PI / 4.0 * c.tube_outside_m * c.tube_outside_m - a;
+                let (z0, z1) = (entry_z(rig, c), exit_z(rig, c));
+                // A jump in height between two coils is bridged in the first cell of the second.
+                let bridge = if ci > 0 {
+                    z0 - exit_z(rig, &rig.coils[ci - 1])
+                } else {
+                    0.0
+                };
+                for i in 0..n {
+                    let z = z0 + (z1 - z0) * (i as f64 + 0.5) / n as f64;
+                    tubes.push(TubeCell {
+                        metal_j_k: par
+                            * a_metal
+                            * l
+                            * c.metal.density_kg_m3
+                            * c.metal.heat_capacity_j_kgk,
+                        water_kg: par * 990.0 * a * l,
+                        inside_area_m2: par * PI * c.tube_inside_m * l,
+                        flow_area_m2: par * a,
+                        inside_m: c.tube_inside_m,
+                        length_m: l,
+                        rise_m: (z1 - z0) / n as f64 + if i == 0 { bridge } else { 0.0 },
+                        // Straight runs are joined by return bends.
+                        loss_k: if ratio > 0.0 {
+                            0.0
+                        } else {
+                            1.5 * l / run_m(&rig.gas_path[c.section].bore)
+                        },
+                        loss_w_k: 0.0,
+                        p_pa: pressure_at(z),
+                        sat: water.sat(pressure_at(z)),
+                        table,
+                        inventory: Some(inventory),
+                    });
+                    inventory += 1;
+                }
+            }
+            let coil_last = &rig.coils[rig.coils.len() - 1];
+            add_pipe(
+                supply,
+                exit_z(rig, coil_last),
+                hot_z,
+                &mut tubes,
+                &mut tables,
+            );
+            let supply_cells = 3 * factor;
+            for (ci, c) in rig.coils.iter().enumerate() {
+                if let Some(bank) = ducts[c.section].bank.as_mut() {
+                    bank.first_tube_cell = coil_first[ci];
+                }
+            }
+            let inertia: f64 = tubes.iter().map(|t| t.length_m / t.flow_area_m2).sum();
+            let ret_area = PI / 4.0 * ret.inside_m * ret.inside_m;
+            let drive = match circuit {
+                crate::components::spec::Water::OnceThrough {
+                    supply_pressure_pa,
+                    valve_loss_k,
+                    inlet_k,
+                    ..
+                } => Drive::Mains {
+                    pressure_pa: *supply_pressure_pa,
+                    valve_loss_k: *valve_loss_k,
+                    inlet_j_kg: water.h_j_kg(*inlet_k),
+                },
+                crate::components::spec::Water::Store { circuit, .. }
+                | crate::components::spec::Water::BenchOnly { circuit, .. } => {
+                    match &circuit.pump {
+                        Some(p) => Drive::Pump(p.clone()),
+                        None => Drive::Thermosyphon,
+                    }
+                }
+                crate::components::spec::Water::None => Drive::Thermosyphon,
+            };
+            let check_valve = match circuit {
+                crate::components::spec::Water::Store { circuit, .. }
+                | crate::components::spec::Water::BenchOnly { circuit, .. } => circuit.check_valve,
+                _ => true,
+            };
+            // A forced loop finds its flow within the inflated inertia; a thermosyphon keeps its own.
+            let inertia = match &drive {
+                Drive::Pump(p) => {
+                    let (w_max, dp) = p.settings.iter().fold((1e-3f64, 0.0f64), |(w, d), s| {
+                        let q = s.curve.last().map_or(0.0, |c| c.0);
+                        (
+                            w.max(1000.0 * q),
+                            d.max(s.curve.first().map_or(0.0, |c| c.1)),
+                        )
+                    });
+                    inertia.max(rig.solver.pump_inertia_s * 2.0 * dp / w_max)
+                }
+                Drive::Mains { pressure_pa, .. } => {
+                    inertia.max(rig.solver.pump_inertia_s * 2.0 * pressure_pa / 0.3)
+                }
+                Drive::Thermosyphon => inertia,
+            };
+            loop_model = Some(LoopModel {
+                drive,
+                check_valve,
+                inertia_per_m: inertia,
+                ret_area_m2: ret_area,
+                ret_cells,
+                supply_cells,
+                coil_from: ret_cells,
+                coil_to: tubes.len() - supply_cells,
+            });
+        }
+        let n_tubes = tubes.len();
+        let coil_cells = tubes.iter().filter(|t| t.inventory.is_some()).count();
+        let tube_state = b.many("tube_node", n_tubes);
+        let inventory_state = b.many("coil_water", coil_cells);
+        let flow = loop_model.as_ref().map(|_| b.one("loop_flow"));
+        let layer_count = vessel.as_ref().map_or(0, |v: &VesselModel| v.layers);
+        let layers = b.many("tank_layer", layer_count);
+        let vessel_mass = vessel.as_ref().map(|_| b.one("tank_water"));
+        let bench_model = bench.map(|spec| {
+            let v = spec.mass_heat_capacity_j_k;
+            BenchModel {
+                direct: matches!(rig.water, crate::components::spec::Water::BenchOnly { .. }),
+                scale_j_k: v,
+                spec,
+            }
+        });
+        let bench_state = bench_model.as_ref().map(|_| b.one("bench_temperature"));
+        let integrals = b.many("", 0);
+        for q in Integral::ALL {
+            b.one(q.key());
+        }
+        let layout = Layout {
+            names: b.finish(),
+            air,
+            flame,
+            embers,
+            char_kg,
+            virgin,
+            kindled,
+            walls,
+            tubes: tube_state,
+            tube_cells: n_tubes,
+            inventory: inventory_state,
+            coil_cells,
+            flow,
+            layers,
+            layer_count,
+            vessel_mass,
+            bench: bench_state,
+            integrals,
+        };
+        let rh = rig.site.relative_humidity;
+        let vapour_pa = rh * water.p_sat_pa(mean_air);
+        let sky_emissivity = match &vessel {
+            Some(VesselModel {
+                surface: Some(s), ..
+            }) => radiation::cloudy_sky_emissivity(
+                radiation::sky_emissivity(gas::water_dew_point_k(vapour_pa.max(50.0))),
+                s.cloud_cover,
+            ),
+            _ => 1.0,
+        };
+        let n_gas = ducts.iter().map(|d| d.cells).sum();
+        let n_wall = firebox.wall.len()
+            + ducts
+                .iter()
+                .map(|d| d.wall.len() * d.wall_cells)
+                .sum::<usize>();
+        let mut net = Network {
+            fuel: FuelData::new(&rig.fuel),
+            rig: rig.clone(),
+            water,
+            p_air_pa: p_air,
+            nominal_gas: radiation::WsggWeights::new(0.12, 0.10),
+            air_mix: GasMix::new(&Composition::humid_air(
+                0.622 * vapour_pa / (p_air - vapour_pa),
+            )),
+            vapour_pa,
+            sky_emissivity,
+            firebox,
+            ducts,
+            tubes,
+            tables,
+            circuit: loop_model,
+            vessel,
+            bench: bench_model,
+            layout,
+            mode: Mode::idle(),
+            scratch: RefCell::new(Scratch::new(n_gas, n_wall, n_tubes, layer_count)),
+        };
+        net.mode.damper = rig.controls.damper.steps.initial;
+        net.mode.air_inlet = rig.controls.air_inlet.steps.initial;
+        net.mode.pump = rig.controls.pump.steps.initial;
+        net.mode.valve = rig.controls.valve.steps.initial;
+        net.mode.cover_on = rig.controls.cover.steps.initial;
+        Ok(net)
+    }
+}
+
+/// A bench without a vessel: its water is one mixed layer that gives its heat to the bench mass.
+fn bench_water(b: &Bench, z_m: f64) -> Vessel {
+    Vessel {
+        kind: VesselKind::Tank,
+        water_m3: b.water_m3,
+        water_depth_m: 0.05,
+        floor_z_m: z_m,
+        layers: 1,
+        start_temperature_k: b.start_temperature_k,
+        loss_w_k: 0.0,
+        shell_heat_capacity_j_k: 0.0,
+        hot_port_m: 0.025,
+        cold_port_m: 0.025,
+        draw_port_m: 0.025,
+        surface: None,
+    }
+}
+
+/// Height at which the water enters a coil.
+fn entry_z(rig: &Rig, c: &Coil) -> f64 {
+    let gas_rises = rig.gas_path[c.section].rise_m >= 0.0;
+    let at_gas_inlet = c.water_entry == WaterEntry::GasInlet;
+    if gas_rises == at_gas_inlet {
+        c.bottom_z_m
+    } else {
+        c.top_z_m
+    }
+}
+
+/// Height at which it leaves.
+fn exit_z(rig: &Rig, c: &Coil) -> f64 {
+    c.bottom_z_m + c.top_z_m - entry_z(rig, c)
+}
+
+fn self_bank(
+    rig: &Rig,
+    ci: usize,
+    section: usize,
+    area: f64,
+    s: &Section,
+    cells: usize,
+) -> Result<Bank, AssembleError> {
+    let c = &rig.coils[ci];
+    let d = c.tube_outside_m;
+    let total_length = c.length_m * c.parallel.max(1) as f64;
+    let open = area * (1.0 - c.core_plug_share);
+    let (blocked, pitch, rows, core) = match c.form {
+        CoilForm::Helix {
+            coil_diameter_m: dc,
+            pitch_m,
+        } => {
+            let turns = total_length / (PI * dc);
+            // Core inside the helix that the plug does not fill: gas that never meets a turn.
+            let core = (PI / 4.0 * (dc - d).powi(2) - c.core_plug_share * area).max(0.0);
+            (PI * dc * d, pitch_m, turns, core)
+        }
+        CoilForm::Serpentine { pitch_m } => {
+            // Each tube runs to and fro across the section's width; `parallel` tubes lie side by side in a row.
+            let run = run_m(&s.bore);
+            let beside = c.parallel.max(1) as f64;
+            (beside * run * d, pitch_m, (c.length_m / run).max(1.0), 0.0)
+        }
+    };
+    let free = open - blocked;
+    if free <= 0.02 * area {
+        return Err(AssembleError::NoFreeArea(c.name.clone()));
+    }
+    // Gas in the open core exchanges with the turns only by cross mixing: estimate, the bank exposure's prior covers it.
+    let exposure = 1.0 - 0.6 * (core / free).min(1.0);
+    let b_ratio = (pitch_m_or(pitch, d) / d).max(1.05);
+    let a_ratio = ((open / (blocked / d).max(1e-6)) / d).clamp(1.2, 6.0);
+    let turns = TubeBank::new(a_ratio, b_ratio, Arrangement::Inline, rows);
+    // The correlation counts Re on l = πd/2 and the void-averaged velocity; the march knows Re on d and the gap.
+    let to_psi = free / open * 0.5 * PI / turns.void();
+    let table = ReTable::new(move |re| {
+        [
+            turns.nusselt(re * to_psi, 0.71) * 2.0 / PI,
+            turns.loss_re(re),
+        ]
+    });
+    let area_cell = PI * d * total_length / cells as f64;
+    // Beam between the turns: 3.6 V/A of the gas between shell, plug and tubes.
+    let volume = open * s.length_m;
+    let beam = radiation::mean_beam_length(
+        volume,
+        s.bore.perimeter_m() * s.length_m + PI * d * total_length,
+    );
+    // Turns seen from the shell: they cover d/pitch of the view.
+    let eps_shell = s.wall.first().map_or(0.9, |l| l.emissivity);
+    let cover = (1.0 / b_ratio).min(1.0);
+    let shell_view = s.bore.perimeter_m() * s.length_m / cells as f64 * cover
+        / (1.0 / eps_shell + 1.0 / c.metal.emissivity - 1.0);
+    // The section before looks at plug and turns; half of what the plug gets is passed on to the turns.
+    let port = if section > 0 {
+        rig.gas_path[section - 1].bore.area_m2()
+    } else {
+        0.5 * rig.firebox.width_m * rig.firebox.depth_m
+    };
+    let mouth_view = 0.5 * port * c.metal.emissivity;
+    Ok(Bank {
+        first_tube_cell: 0,
+        reversed: c.water_entry == WaterEntry::GasOutlet,
+        tube_outside_m: d,
+        area_m2: area_cell,
+        free_area_m2: free,
+        exposure,
+        rows: rows / cells as f64,
+        table,
+        emissivity: c.metal.emissivity,
+        // With the tube's own wall: on its outside area.
+        fouling_m2k_w: c.fouling_m2k_w
+            + 0.5 * d * (d / c.tube_inside_m).ln() / c.metal.conductivity_w_mk,
+        beam_m: beam,
+        shell_view_m2: shell_view,
+        mouth_view_m2: mouth_view,
+    })
+}
+
+/// Length of one straight run of a serpentine.
+fn run_m(bore: &Bore) -> f64 {
+    match *bore {
+        Bore::Rect { width_m, .. } => width_m,
+        Bore::Round { diameter_m } => 0.8 * diameter_m,
+    }
+}
+
+fn pitch_m_or(pitch_m: f64, d_m: f64) -> f64 {
+    if pitch_m > 0.0 { pitch_m } else { 1.5 * d_m }
+}

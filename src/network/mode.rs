@@ -1,0 +1,46 @@
+//! What changes only at events: positions of controls, the feeds that lie in the bed, open taps.
+//! Constant while a segment is integrated, so that the right-hand side is a pure function of time and state.
+
+use super::layout::COHORTS;
+use crate::components::bed::Cohort;
+
+/// Discrete state of the rig.
+#[derive(Debug, Clone)]
+pub struct Mode {
+    /// 0..1
+    pub damper: f64,
+    /// 0..1
+    pub air_inlet: f64,
+    /// Index of the pump's setting; `None` stopped.
+    pub pump: Option<usize>,
+    /// 0..1
+    pub valve: f64,
+    pub cover_on: bool,
+    pub door_open: bool,
+    /// The starter (paper, firelighter) burns.
+    pub starter_on: bool,
+    /// Water drawn from the vessel, kg/s and the temperature of its make-up.
+    pub draw_kg_s: f64,
+    pub draw_cold_k: f64,
+    pub bench_on: bool,
+    pub cohorts: [Cohort; COHORTS],
+}
+
+impl Mode {
+    /// Everything shut and empty.
+    pub fn idle() -> Self {
+        Self {
+            damper: 1.0,
+            air_inlet: 1.0,
+            pump: None,
+            valve: 1.0,
+            cover_on: false,
+            door_open: false,
+            starter_on: false,
+            draw_kg_s: 0.0,
+            draw_cold_k: 283.15,
+            bench_on: false,
+            cohorts: [Cohort::default(); COHORTS],
+        }
+    }
+}

@@ -1,0 +1,205 @@
+//! What a right-hand side knows besides the derivatives: temperatures along the way, flows, coefficients.
+
+use super::Network;
+use super::layout::*;
+use crate::integrate::OdeSystem;
+
+/// Largest number of gas-path sections that an instant records.
+pub const MAX_SECTIONS: usize = 16;
+
+/// One moment of the rig, SI. Filled by every right-hand side.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Instant {
+    pub air_kg_s: f64,
+    pub air_ratio: f64,
+    pub stoich_air_kg_s: f64,
+    pub flame_k: f64,
+    pub embers_k: f64,
+    pub section_exit_k: [f64; MAX_SECTIONS],
+    pub below_coil_k: f64,
+    pub above_coil_k: f64,
+    pub stack_k: f64,
+    pub flue_wall_min_k: f64,
+    pub draught_pa: f64,
+    pub drive_pa: f64,
+    pub dry_wood_kg_s: f64,
+    pub char_kg_s: f64,
+    /// Net energy consumed (released or leaving unburnt), W.
+    pub net_burnt_w: f64,
+    pub unburnt_w: f64,
+    pub stack_sensible_w: f64,
+    /// Enthalpy that the air brings in at ambient.
+    pub air_enthalpy_w: f64,
+    pub stack_latent_w: f64,
+    pub casing_w: f64,
+    pub opening_w: f64,
+    pub into_walls_w: f64,
+    pub to_coil_w: f64,
+    pub to_store_w: f64,
+    pub pipe_loss_w: f64,
+    pub vessel_loss_w: f64,
+    pub bench_loss_w: f64,
+    pub condensate_kg_s: f64,
+    pub o2_dry: f64,
+    pub co2_dry: f64,
+    pub co_dry: f64,
+    pub flow_kg_s: f64,
+    pub coil_in_k: f64,
+    pub coil_out_k: f64,
+    pub coil_wall_max_k: f64,
+    /// Saturation at the cell with the smallest margin.
+    pub boiling_point_k: f64,
+    pub boiling_margin_k: f64,
+    /// Largest (h − h_f), J/kg: bulk boiling where positive.
+    pub boiling_excess_j_kg: f64,
+    /// Largest superheat of a wall over the onset of nucleate boiling, K.
+    pub wall_boiling_excess_k: f64,
+    pub steam_kg_s: f64,
+    pub loop_drive_pa: f64,
+    pub loop_loss_pa: f64,
+    pub free_inlet_m2: f64,
+    pub tank_top_k: f64,
+    pub tank_bottom_k: f64,
+    pub tank_mean_k: f64,
+    pub tap_k: f64,
+    pub bench_k: f64,
+    pub free_lining_k: f64,
+    pub tank_water_kg: f64,
+    pub surface_w: f64,
+}
+
+impl Network {
+    /// Everything about one moment.
+    pub fn observe(&self, t_s: f64, y: &[f64]) -> Instant {
+        let n = self.state_count();
+        let mut d = std::mem::take(&mut self.scratch.borrow_mut().derivative);
+        d.resize(n, 0.0);
+        self.rhs(t_s, y, &mut d);
+        let mut s = self.scratch.borrow_mut();
+        s.derivative = d;
+        s.instant
+    }
+
+    /// Temperature of the flame zone, K.
+    pub fn flame_k(&self, y: &[f64]) -> f64 {
+        T_REF_K + y[self.layout.flame] * T_SCALE_K
+    }
+
+    /// Moist wood not yet passed by a front, kg (with what clings to the tail of burnt-out cohorts).
+    pub fn bed_wood_kg(&self, y: &[f64]) -> f64 {
+        (0..COHORTS)
+            .map(|k| {
+                let c = &self.mode.cohorts[k];
+                c.dry_kg * (1.0 + c.water_per_dry) * y[self.layout.virgin + k]
+            })
+            .sum()
+    }
+
+    /// Water in each layer, kg.
+    pub fn layer_kg(&self, y: &[f64]) -> f64 {
+        match (&self.vessel, self.layout.vessel_mass) {
+            (Some(v), Some(i)) => y[i] * v.layer_kg,
+            _ => 0.0,
+        }
+    }
+
+    /// Temperature of a tank layer, K (0 at the bottom).
+    pub fn layer_k(&self, y: &[f64], layer: usize) -> f64 {
+        let Some(v) = &self.vessel else {
+            return f64::NAN;
+        };
+        let kg = self.layer_kg(y);
+        v.layer_temperature_k(
+            self.water,
+            y[self.layout.layers + layer] * v.scale_j_k() * T_SCALE_K,
+            kg,
+        )
+    }
+
+    /// Energy-mean temperature of the storage: the temperature that its water and shell would have if mixed.
+    pub fn tank_mean_k(&self, y: &[f64]) -> f64 {
+        if let Some(v) = &self.vessel {
+            let h: f64 = (0..v.layers)
+                .map(|i| y[self.layout.layers + i])
+                .sum::<f64>()
+                * v.scale_j_k()
+                * T_SCALE_K;
+            let kg = v.layers as f64 * self.layer_kg(y);
+            let c = v.layer_shell_j_k * v.layers as f64;
+            let t = T_REF_K + h / (c + kg * 4186.0);
+            let (hw, cp) = self.water.h_cp(t);
+            return t - (c * (t - T_REF_K) + kg * hw - h) / (c + kg * cp);
+        }
+        f64::NAN
+    }
+
+    /// Temperature of the bench mass, K.
+    pub fn bench_k(&self, y: &[f64]) -> f64 {
+        self.layout
+            .bench
+            .map_or(f64::NAN, |i| T_REF_K + y[i] * T_SCALE_K)
+    }
+
+    /// Loop flow, kg/s, with sign.
+    pub fn flow_kg_s(&self, y: &[f64]) -> f64 {
+        self.layout.flow.map_or(0.0, |i| y[i] * FLOW_SCALE_KG_S)
+    }
+}
+
+impl Network {
+    /// Air flow state, kg/s (may be negative; the march uses its floored value).
+    pub fn air_kg_s(&self, y: &[f64]) -> f64 {
+        y[self.layout.air] * AIR_SCALE_KG_S
+    }
+
+    /// Coldest inner wall of the flue sections, K.
+    pub fn flue_wall_min_k(&self, y: &[f64]) -> f64 {
+        let mut least = f64::INFINITY;
+        for d in self.ducts.iter().filter(|d| d.is_flue) {
+            for c in 0..d.wall_cells {
+                least =
+                    least.min(d.wall.nodes[0].temperature_k(y[d.wall_state + c * d.wall.len()]));
+            }
+        }
+        least
+    }
+
+    /// Highest wall temperature against its material's limit: `(excess_k, limit_k, material, section)`.
+    pub fn wall_over_limit(&self, y: &[f64]) -> Option<(f64, f64, String, String)> {
+        let mut worst: Option<(f64, f64, String, String)> = None;
+        let mut look =
+            |name: &str, wall: &crate::components::wall::Wall, first: usize, cells: usize| {
+                let Some((limit, material, node)) = &wall.limit else {
+                    return;
+                };
+                for c in 0..cells {
+                    let i = first + c * wall.len() + node;
+                    let over = wall.nodes[*node].temperature_k(y[i]) - limit;
+                    if worst.as_ref().is_none_or(|w| over > w.0) {
+                        worst = Some((over, *limit, material.clone(), name.to_string()));
+                    }
+                }
+            };
+        look("firebox", &self.firebox.wall, self.firebox.wall_state, 1);
+        for d in &self.ducts {
+            look(&d.name, &d.wall, d.wall_state, d.wall_cells);
+        }
+        worst
+    }
+
+    /// Driving and loss pressure of the loop against flow at the temperatures of a state: `(kg/s, Pa, Pa)`.
+    pub fn loop_curves(&self, t_s: f64, y: &[f64], flows_kg_s: &[f64]) -> Vec<(f64, f64, f64)> {
+        let Some(fi) = self.layout.flow else {
+            return Vec::new();
+        };
+        let mut y = y.to_vec();
+        flows_kg_s
+            .iter()
+            .map(|&w| {
+                y[fi] = w / FLOW_SCALE_KG_S;
+                let i = self.observe_water(t_s, &y);
+                (w, i.loop_drive_pa, i.loop_loss_pa)
+            })
+            .collect()
+    }
+}

@@ -1,0 +1,32 @@
+//! What can go wrong when results are written or drawn.
+
+use std::path::PathBuf;
+
+/// A file that could not be written, or a picture that could not be drawn.
+#[derive(Debug, thiserror::Error)]
+pub enum OutputError {
+    /// The folder or file cannot be written: full disk, read-only place, missing right.
+    #[error("cannot {action} `{}`: {source}", path.display())]
+    File {
+        /// What was tried: "create the folder", "write", "rename".
+        action: &'static str,
+        path: PathBuf,
+        source: std::io::Error,
+    },
+    /// A table could not be put into text.
+    #[error("cannot write the table for `{}`: {reason}", path.display())]
+    Table { path: PathBuf, reason: String },
+    /// The picture has no such name, or this run does not have it.
+    #[error("this run has no picture `{name}`; it has: {have}")]
+    NoSuchPicture { name: String, have: String },
+    /// The drawing library refused.
+    #[error("cannot draw `{name}`: {reason}")]
+    Drawing { name: String, reason: String },
+}
+
+impl OutputError {
+    /// Exit code of the program for this error: 6, input or output.
+    pub fn exit_code(&self) -> i32 {
+        6
+    }
+}

@@ -1,0 +1,106 @@
+//! The words under the picture of a rig: one line per numbered part.
+
+use crate::output::show::{length, shown, unit};
+use crate::results::RigDrawing;
+use crate::units::{PlotKind, UnitSystem, significant};
+
+/// One line per numbered part: firebox, sections, coils, vessel, pipes, bench.
+pub fn keys(rig: &RigDrawing, u: UnitSystem) -> Vec<String> {
+    let f = &rig.firebox;
+    let mut out = vec![format!(
+        "{}: {} high, {} deep, walls {}",
+        f.label,
+        short(f.height_m, u),
+        short(f.depth_m, u),
+        short(f.wall_m, u)
+    )];
+    for s in &rig.sections {
+        let way = if s.rise_m.abs() < 1e-6 {
+            "level".to_string()
+        } else {
+            let word = if s.rise_m > 0.0 { "up" } else { "down" };
+            format!("{word} {}", short(s.rise_m.abs(), u))
+        };
+        out.push(format!(
+            "{}: {} wide, {} long, {way}, ends at {}",
+            s.name,
+            short(s.width_m, u),
+            short(s.length_m, u),
+            height(s.start_z_m + s.rise_m, u)
+        ));
+    }
+    for k in rig.sections.iter().flat_map(|s| &s.coils) {
+        let form = if k.helix { "turns" } else { "runs" };
+        let side = match k.parallel {
+            0 | 1 => String::new(),
+            n => format!(" ({n} side by side)"),
+        };
+        out.push(format!(
+            "{}: {} of {} tube{side}, {} {form}, from {} to {}",
+            k.name,
+            short(k.length_m, u),
+            short(k.tube_outside_m, u),
+            significant(k.turns, 2),
+            height(k.bottom_z_m, u),
+            height(k.top_z_m, u)
+        ));
+    }
+    if let Some(v) = &rig.vessel {
+        let ports: Vec<String> = v
+            .ports
+            .iter()
+            .map(|p| format!("{} {}", p.label, height(p.z_m, u)))
+            .collect();
+        out.push(format!(
+            "{}: floor at {}, water {} deep; {}",
+            v.label,
+            height(v.floor_z_m, u),
+            short(v.water_depth_m, u),
+            ports.join(", ")
+        ));
+    }
+    for p in &rig.pipes {
+        let mut extra = String::new();
+        if p.pump {
+            extra.push_str(", with the pump");
+        }
+        if p.check_valve {
+            extra.push_str(", with the check valve");
+        }
+        out.push(format!(
+            "{}: {} of {} bore, from {} to {}{extra}",
+            p.label,
+            short(p.length_m, u),
+            short(p.inside_m, u),
+            height(p.coil_z_m, u),
+            height(p.far_z_m, u)
+        ));
+    }
+    if let Some(b) = &rig.bench {
+        out.push(format!(
+            "{}: at {}, not to scale",
+            b.label,
+            height(b.z_m, u)
+        ));
+    }
+    out
+}
+
+/// A length without needless zeros, number and unit kept together: "60 mm", "9.1 m".
+pub fn short(m: f64, u: UnitSystem) -> String {
+    let text = length(m, u);
+    let Some((number, unit)) = text.split_once(' ') else {
+        return text;
+    };
+    let number = match number.contains('.') {
+        true => number.trim_end_matches('0').trim_end_matches('.'),
+        false => number,
+    };
+    format!("{number}\u{a0}{unit}")
+}
+
+/// A height over the hearth floor, always in the same unit: "0.90 m", "2.95 ft".
+fn height(m: f64, u: UnitSystem) -> String {
+    let v = shown(PlotKind::Length, m, u);
+    format!("{v:.2}\u{a0}{}", unit(PlotKind::Length, u)).replace('-', "−")
+}

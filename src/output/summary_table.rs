@@ -1,0 +1,347 @@
+//! The screen that a person reads after a burn: the answer first, then why, then what to mind.
+
+use super::show::{clock, duration, temperature_short, text};
+use crate::results::{BurnResult, LedgerLine, Summary, Warning};
+use crate::units::{PlotKind, UnitSystem, format_time};
+use comfy_table::presets::NOTHING;
+use comfy_table::{Attribute, Cell, Color, ColumnConstraint, ContentArrangement, Table, Width};
+
+/// Printed under every summary.
+const CAUTIONS: [&str; 6] = [
+    "Estimate, not a clearance to build or run.",
+    "Scald: water above 50 °C (120 °F) burns skin in minutes, at 65 °C (150 °F) in a second or two. Mix it down at the tap.",
+    "Steam: never let a pump stop, a valve close or a coil run dry over a fire; a closed loop needs a relief valve at the heated part with nothing between.",
+    "Carbon monoxide: a smoking or smouldering fire indoors kills. Ventilate, and hang up an alarm.",
+    "Chimney fire: a flue wall that stays cool collects tar. Sweep it, and keep the clearances.",
+    "Local codes and licensed practice come before this programme.",
+];
+
+/// The summary as text, at most `width` columns wide, with colours where `color` is set.
+pub fn summary_table(result: &BurnResult, units: UnitSystem, color: bool, width: usize) -> String {
+    let mut sheet = Sheet::new(color, width);
+    let s = &result.summary;
+    sheet.section(&s.title, None);
+    answer(&mut sheet, result, units);
+    heat(&mut sheet, result, units);
+    water(&mut sheet, s, units);
+    fire(&mut sheet, s, units);
+    warnings(&mut sheet, &s.warnings, units);
+    sheet.section("Account", Some(Color::Cyan));
+    sheet.row(
+        "energy not accounted for",
+        &format!("{:.1e} of the fuel's energy", s.energy_residual_fraction),
+    );
+    sheet.section("Mind", Some(Color::Cyan));
+    for line in CAUTIONS {
+        sheet.paragraph(line);
+    }
+    sheet.text()
+}
+
+/// Blocks under each other: tables of label and value, and paragraphs over the whole width.
+struct Sheet {
+    blocks: Vec<Table>,
+    color: bool,
+    width: u16,
+}
+
+impl Sheet {
+    fn new(color: bool, width: usize) -> Self {
+        let width = width.clamp(40, 100) as u16;
+        Self {
+            blocks: Vec::new(),
+            color,
+            width,
+        }
+    }
+
+    fn table(&self) -> Table {
+        let mut table = Table::new();
+        table
+            .load_style(NOTHING)
+            .set_content_arrangement(ContentArrangement::Dynamic)
+            .set_width(self.width);
+        if self.color {
+            table.enforce_styling();
+        } else {
+            table.force_no_tty();
+        }
+        table
+    }
+
+    fn style(&self, cell: Cell, fg: Option<Color>) -> Cell {
+        if !self.color {
+            return cell;
+        }
+        let cell = cell.add_attribute(Attribute::Bold);
+        match fg {
+            Some(fg) => cell.fg(fg),
+            None => cell,
+        }
+    }
+
+    /// One paragraph over the whole width.
+    fn paragraph(&mut self, words: &str) {
+        let mut table = self.table();
+        table.add_row(vec![Cell::new(words)]);
+        self.blocks.push(table);
+    }
+
+    /// A heading, and a fresh table under it.
+    fn section(&mut self, name: &str, fg: Option<Color>) {
+        let mut table = self.table();
+        if !self.blocks.is_empty() {
+            table.add_row(vec![Cell::new("")]);
+        }
+        table.add_row(vec![self.style(Cell::new(name), fg)]);
+        self.blocks.push(table);
+        self.blocks.push(self.table());
+    }
+
+    fn row(&mut self, label: &str, value: &str) {
+        self.cells(label, Cell::new(value));
+    }
+
+    fn loud(&mut self, label: &str, value: &str, fg: Color) {
+        self.cells(label, self.style(Cell::new(value), Some(fg)));
+    }
+
+    fn cells(&mut self, label: &str, value: Cell) {
+        let first = (self.width / 3).clamp(15, 29);
+        let widths = [first, self.width - first];
+        if let Some(table) = self.blocks.last_mut() {
+            table.add_row(vec![Cell::new(label), value]);
+            // Only columns that exist take a width: all sections line up.
+            table.set_constraints(widths.map(|w| ColumnConstraint::Absolute(Width::Fixed(w))));
+        }
+    }
+
+    fn text(&self) -> String {
+        let mut out = String::new();
+        for line in self.blocks.iter().flat_map(|b| b.lines()) {
+            out.push_str(line.trim_end());
+            out.push('\n');
+        }
+        out
+    }
+}
+
+/// A value or "-" where it does not exist.
+fn maybe(kind: PlotKind, v: Option<f64>, units: UnitSystem) -> String {
+    v.map_or_else(|| "-".into(), |v| text(kind, v, units))
+}
+
+fn answer(sheet: &mut Sheet, result: &BurnResult, units: UnitSystem) {
+    use PlotKind as P;
+    let s = &result.summary;
+    let target = temperature_short(result.target_k, units);
+    match s.time_to_target_s {
+        Some(t) => sheet.loud(
+            "hot",
+            &format!("{target} after {}", duration(t)),
+            Color::Green,
+        ),
+        None => {
+            let peak = s.tank_peak_K.map_or_else(String::new, |k| {
+                format!(": at most {}", text(P::Temperature, k, units))
+            });
+            let words = format!("{target} not reached in {}{peak}", duration(s.end_s));
+            sheet.loud("hot", &words, Color::Red);
+        }
+    }
+    sheet.row(
+        "wood",
+        &format!(
+            "{} fed in {} feeds and kindling, {} burnt",
+            text(P::Mass, s.fuel_fed_kg, units),
+            s.feeds,
+            text(P::Mass, s.fuel_burnt_kg, units)
+        ),
+    );
+    sheet.row("trips to the stove", &s.trips.to_string());
+    sheet.row(
+        "into the water",
+        &format!(
+            "{} on average, {} in all",
+            text(P::Power, s.mean_heat_to_tank_W, units),
+            text(P::Energy, s.heat_to_tank_J, units)
+        ),
+    );
+    let share = |v: Option<f64>| maybe(P::Fraction, v, units);
+    sheet.row(
+        "efficiency, net",
+        &format!(
+            "{} of the wood's net heating value, whole run{}",
+            share(s.efficiency_net),
+            s.efficiency_to_target_net
+                .map_or_else(String::new, |v| format!(
+                    "; {} up to the target",
+                    text(P::Fraction, v, units)
+                ))
+        ),
+    );
+    sheet.row(
+        "efficiency, gross",
+        &format!("{} of its gross heating value", share(s.efficiency_gross)),
+    );
+    sheet.row(
+        "efficiency, flat",
+        &format!("{} of 20 MJ per kg fed", share(s.efficiency_flat_20MJ_kg)),
+    );
+    if s.efficiency_net_char_credited.is_some() {
+        sheet.row(
+            "with fuel left credited",
+            &format!(
+                "{} net, {} gross",
+                share(s.efficiency_net_char_credited),
+                share(s.efficiency_gross_char_credited)
+            ),
+        );
+    }
+}
+
+fn heat(sheet: &mut Sheet, result: &BurnResult, units: UnitSystem) {
+    let (l, s) = (&result.ledger, &result.summary);
+    let net = s.fuel_energy_J;
+    if l.outputs.is_empty() && l.stored.is_empty() || !(net.is_finite() && net > 0.0) {
+        return;
+    }
+    sheet.section("Where the heat went, whole run", Some(Color::Cyan));
+    let mut line = |l: &LedgerLine| {
+        if l.energy_j == 0.0 || !l.energy_j.is_finite() {
+            return;
+        }
+        let energy = text(PlotKind::Energy, l.energy_j, units);
+        let share = text(PlotKind::Fraction, l.energy_j / net, units);
+        sheet.row(&l.label, &format!("{share:>7} {energy:>12}"));
+    };
+    l.stored.iter().chain(&l.outputs).for_each(&mut line);
+    sheet.paragraph(
+        "Shares of the net energy of the wood fed. Net leaves out the heat of condensing the steam, so the latent line comes on top and all add up to more than 100 %.",
+    );
+}
+
+fn water(sheet: &mut Sheet, s: &Summary, units: UnitSystem) {
+    use PlotKind as P;
+    if s.coil_outlet_max_K.is_none() && s.boiling_margin_min_K.is_none() {
+        return;
+    }
+    sheet.section("Water", Some(Color::Cyan));
+    sheet.row(
+        "hottest from the coil",
+        &maybe(P::Temperature, s.coil_outlet_max_K, units),
+    );
+    if let Some(m) = s.boiling_margin_min_K {
+        let words = format!("{} at the least", text(P::TemperatureDifference, m, units));
+        if m < 5.0 {
+            sheet.loud("margin to boiling", &words, Color::Red);
+        } else {
+            sheet.row("margin to boiling", &words);
+        }
+    }
+    match s.boiling_first_s {
+        Some(t) => sheet.loud(
+            "boiling",
+            &format!(
+                "yes, from {}, for {} in all, {} of steam",
+                clock(t),
+                duration(s.boiling_total_s),
+                text(P::Mass, s.steam_total_kg, units)
+            ),
+            Color::Red,
+        ),
+        None => sheet.row("boiling", "no"),
+    }
+    if let Some(t) = s.wall_boiling_first_s {
+        sheet.loud(
+            "boiling at the coil wall",
+            &format!("from {}", clock(t)),
+            Color::Yellow,
+        );
+    }
+    if let Some(k) = s.coil_wall_max_K {
+        let limit = s.coil_wall_limit_K.map_or_else(String::new, |l| {
+            format!(" (limit {})", text(P::Temperature, l, units))
+        });
+        let words = format!("{}{limit}", text(P::Temperature, k, units));
+        sheet.row("hottest coil wall", &words);
+    }
+    if let Some(q) = s.loop_flow_mean_kg_s {
+        sheet.row("flow, mean", &text(P::WaterFlow, q, units));
+    }
+}
+
+fn fire(sheet: &mut Sheet, s: &Summary, units: UnitSystem) {
+    use PlotKind as P;
+    sheet.section("Fire and flue", Some(Color::Cyan));
+    sheet.row(
+        "chamber",
+        &format!(
+            "{} mean, {} at most",
+            maybe(P::Temperature, s.chamber_mean_K, units),
+            text(P::Temperature, s.chamber_max_K, units)
+        ),
+    );
+    sheet.row(
+        "stack, mean",
+        &maybe(P::Temperature, s.stack_temperature_mean_K, units),
+    );
+    sheet.row(
+        "stack loss",
+        &format!(
+            "{} of the net energy burnt as warm gas; {} latent, {} unburnt",
+            maybe(P::Fraction, s.stack_loss_fraction, units),
+            maybe(P::Fraction, s.stack_latent_fraction, units),
+            maybe(P::Fraction, s.unburnt_fraction, units)
+        ),
+    );
+    sheet.row(
+        "air ratio, mean",
+        &maybe(P::Number, s.air_ratio_mean, units),
+    );
+    sheet.row("draught, most", &text(P::Draught, s.draught_max_Pa, units));
+    sheet.row(
+        &format!("flue wall under {}", temperature_short(393.15, units)),
+        &format_time(s.flue_wall_below_393K_s),
+    );
+}
+
+fn warnings(sheet: &mut Sheet, list: &[Warning], units: UnitSystem) {
+    if list.is_empty() {
+        return;
+    }
+    sheet.section("Warnings", Some(Color::Cyan));
+    for w in list {
+        sheet.loud(
+            &w.code,
+            &format!(
+                "{} (first at {}, worst {}; `emberloop explain {}`)",
+                w.text,
+                clock(w.first_s),
+                worst(w, units),
+                w.code
+            ),
+            Color::Yellow,
+        );
+    }
+}
+
+/// The worst value in the person's units.
+fn worst(w: &Warning, units: UnitSystem) -> String {
+    use PlotKind as P;
+    let kind = match w.worst_unit.as_str() {
+        // No absolute temperature in a rig is that low, no difference that large but in a flame.
+        "K" if w.worst < 200.0 => P::TemperatureDifference,
+        "K" => P::Temperature,
+        "Pa" => P::Draught,
+        "W" => P::Power,
+        "J" => P::Energy,
+        "kg" => P::Mass,
+        "kg/s" => P::MassFlow,
+        "m" => P::Length,
+        "s" => return format_time(w.worst),
+        "" | "1" => P::Number,
+        other => return format!("{} {other}", text(P::Number, w.worst, units)),
+    };
+    text(kind, w.worst, units)
+}

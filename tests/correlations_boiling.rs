@@ -1,0 +1,243 @@
+//! Boiling and two-phase flow against reference libraries and textbook examples.
+
+use emberloop::correlations::boiling::{
+    BoilingStream, Saturated, dryout_share, flow_boiling_flux_w_m2, flow_boiling_h_w_m2k,
+    gorenflo_w_m2k, onset_flux_w_m2, onset_superheat_k, pool_cooper_at_superheat_w_m2k,
+    pool_cooper_w_m2k, rohsenow_flux_w_m2, zuber_chf_w_m2,
+};
+use emberloop::correlations::two_phase::{
+    TwoPhaseFlow, friction_multiplier_friedel, friction_multiplier_homogeneous, slip_chisholm,
+    slip_zivi, void_drift_flux, void_fraction,
+};
+
+fn assert_close(what: &str, got: f64, expected: f64, rel: f64) {
+    assert!(
+        (got / expected - 1.0).abs() <= rel,
+        "{what}: {got} against {expected}, allowed {rel}"
+    );
+}
+
+const ATM: f64 = 101_325.0;
+const RHO_F: f64 = 957.9;
+const RHO_G: f64 = 0.5956;
+
+/// Saturated water at 1 atm as in Bergman et al., 6th ed., table A.6.
+const WATER: Saturated = Saturated {
+    rho_f_kg_m3: RHO_F,
+    rho_g_kg_m3: RHO_G,
+    mu_f_pa_s: 279e-6,
+    cp_f_j_kgk: 4217.0,
+    k_f_w_mk: 0.68,
+    h_fg_j_kg: 2257e3,
+    sigma_n_m: 58.9e-3,
+};
+
+/// Bergles and Rohsenow 1964: 3.259 K at 50 kW/m² and 1.013 bar (closed form, from memory).
+#[test]
+fn published_onset_of_boiling_check_value() {
+    assert_close("dT", onset_superheat_k(50e3, 1.013e5), 3.258_97, 1e-5);
+    for (dt, p) in [(1.0, 1e5), (3.0, 1.5e5), (8.0, 4e5)] {
+        assert_close(
+            "inverse",
+            onset_superheat_k(onset_flux_w_m2(dt, p), p),
+            dt,
+            1e-9,
+        );
+    }
+    assert_eq!(onset_flux_w_m2(-1.0, 1e5), 0.0);
+}
+
+/// `ht` 1.2.0, `boiling_nucleic.Cooper(P, Pc, MW, q or Te)`.
+#[test]
+fn published_cooper_pool_boiling_matches_ht() {
+    assert_close("h(q)", pool_cooper_w_m2k(5e4, ATM), 5990.157, 1e-5);
+    assert_close("h(q)", pool_cooper_w_m2k(1e5, 3e5), 12_288.094, 1e-5);
+    assert_close(
+        "h(dT)",
+        pool_cooper_at_superheat_w_m2k(8.0, ATM),
+        5495.354,
+        1e-5,
+    );
+    assert_eq!(pool_cooper_w_m2k(0.0, ATM), 0.0);
+}
+
+/// `ht` 1.2.0, `boiling_nucleic.Gorenflo(P, Pc, q, CASRN='7732-18-5')`; Cooper lies within 35 % of it.
+#[test]
+fn published_gorenflo_matches_ht() {
+    assert_close("h", gorenflo_w_m2k(5e4, ATM), 4571.322, 1e-5);
+    assert_close("h", gorenflo_w_m2k(1e5, 3e5), 10_052.827, 1e-5);
+    assert_close(
+        "two models",
+        pool_cooper_w_m2k(5e4, ATM),
+        gorenflo_w_m2k(5e4, ATM),
+        0.35,
+    );
+}
+
+/// `ht` 1.2.0, `boiling_nucleic.Rohsenow`: 880.4 kW/m² at 18 K with c_p mu/k = 1.730. Bergman et al. 6th ed. example 10.1
+/// answers 836 kW/m² (from memory), which Pr = 1.76 gives.
+#[test]
+fn published_rohsenow_copper_at_18_k() {
+    assert_close(
+        "q",
+        rohsenow_flux_w_m2(18.0, &WATER, 0.0128, 1.0),
+        880_381.0,
+        1e-5,
+    );
+    let tabulated = Saturated {
+        k_f_w_mk: 4217.0 * 279e-6 / 1.76,
+        ..WATER
+    };
+    assert_close(
+        "q",
+        rohsenow_flux_w_m2(18.0, &tabulated, 0.0128, 1.0),
+        836e3,
+        2e-3,
+    );
+}
+
+/// Bergman et al. 6th ed. example 10.1: 1.26 MW/m² (from memory); `ht` 1.2.0 `Zuber(K=0.149)` 1.258539 MW/m².
+#[test]
+fn published_zuber_critical_flux_at_one_atmosphere() {
+    assert_close("q", zuber_chf_w_m2(&WATER), 1.258_539e6, 1e-5);
+}
+
+/// `ht` 1.2.0, `boiling_flow.Liu_Winterton` at G 300 kg/(m² s), D 20 mm, 1 atm, wall superheat 8 K; its liquid
+/// coefficient is Dittus-Boelter on the whole flow.
+#[test]
+fn published_liu_winterton_matches_ht() {
+    let (g, d) = (300.0, 0.02);
+    let re_lo: f64 = g * d / WATER.mu_f_pa_s;
+    let pr_f: f64 = WATER.cp_f_j_kgk * WATER.mu_f_pa_s / WATER.k_f_w_mk;
+    let h_l = 0.023 * re_lo.powf(0.8) * pr_f.powf(0.4) * WATER.k_f_w_mk / d;
+    let h_nb = pool_cooper_at_superheat_w_m2k(8.0, ATM);
+    for (x, h) in [
+        (0.0, 5176.088),
+        (0.02, 12_422.366),
+        (0.1, 20_853.895),
+        (0.3, 30_277.949),
+    ] {
+        let s = BoilingStream {
+            x,
+            re_lo,
+            pr_f,
+            density_ratio: RHO_F / RHO_G,
+        };
+        assert_close("h", flow_boiling_h_w_m2k(h_l, h_nb, &s), h, 1e-5);
+    }
+}
+
+#[test]
+fn analytic_flow_boiling_at_rest_is_pool_boiling() {
+    let s = BoilingStream {
+        x: 0.0,
+        re_lo: 0.0,
+        pr_f: 1.75,
+        density_ratio: 1600.0,
+    };
+    assert_close("h", flow_boiling_h_w_m2k(0.0, 5000.0, &s), 5000.0, 1e-12);
+    // Subcooled counts as x = 0.
+    let sub = BoilingStream { x: -0.1, ..s };
+    assert_close("F", sub.enhancement(), 1.0, 1e-12);
+}
+
+#[test]
+fn identity_subcooled_boiling_flux_has_no_jump_at_saturation() {
+    let s = BoilingStream {
+        x: 0.0,
+        re_lo: 8000.0,
+        pr_f: 1.75,
+        density_ratio: 1600.0,
+    };
+    let flux = |superheat: f64| {
+        let h_pool = pool_cooper_at_superheat_w_m2k(superheat, ATM);
+        flow_boiling_flux_w_m2(3000.0, 20.0 + superheat, h_pool, superheat, &s)
+    };
+    let mut last = flux(-10.0);
+    for i in 1..2000 {
+        let q = flux(-10.0 + 0.01 * f64::from(i));
+        assert!(q > last && q < last * 1.01, "step from {last} to {q}");
+        last = q;
+    }
+    // Hot water heats a cold wall at the plain convective rate.
+    assert_close(
+        "cooling",
+        flow_boiling_flux_w_m2(3000.0, -5.0, 0.0, -5.0, &s),
+        -15e3,
+        1e-12,
+    );
+    assert_eq!(dryout_share(0.5, 0.7, 0.95), 0.0);
+    assert_eq!(dryout_share(1.0, 0.7, 0.95), 1.0);
+}
+
+#[test]
+fn analytic_void_fraction_of_homogeneous_flow() {
+    // Volumes add: x/rho_g of steam in x/rho_g + (1-x)/rho_f in all.
+    let x = 0.01;
+    let expected = (x / RHO_G) / (x / RHO_G + (1.0 - x) / RHO_F);
+    assert_close("void", void_fraction(x, RHO_F, RHO_G, 1.0), expected, 1e-12);
+    assert_eq!(void_fraction(0.0, RHO_F, RHO_G, 1.0), 0.0);
+    assert_eq!(void_fraction(1.0, RHO_F, RHO_G, 1.0), 1.0);
+    assert_eq!(void_fraction(-0.2, RHO_F, RHO_G, 3.0), 0.0);
+}
+
+/// `fluids` 1.3.1, `two_phase_voidage.homogeneous`, `Zivi`, `Chisholm_voidage`, `Rouhani_1` (G 300, D 20 mm).
+#[test]
+fn published_void_fractions_match_fluids() {
+    for (x, hom, zivi, chisholm, rouhani) in [
+        (0.02, 0.970_434, 0.736_942, 0.850_770, 0.799_729),
+        (0.1, 0.994_435, 0.938_470, 0.933_562, 0.840_402),
+        (0.3, 0.998_551, 0.983_286, 0.969_095, 0.875_266),
+    ] {
+        assert_close("hom", void_fraction(x, RHO_F, RHO_G, 1.0), hom, 1e-5);
+        let s = slip_zivi(RHO_F, RHO_G);
+        assert_close("Zivi", void_fraction(x, RHO_F, RHO_G, s), zivi, 1e-5);
+        let s = slip_chisholm(x, RHO_F, RHO_G);
+        assert_close(
+            "Chisholm",
+            void_fraction(x, RHO_F, RHO_G, s),
+            chisholm,
+            1e-5,
+        );
+        // That library takes C0 = 1 + 0.2 (1 - x), the horizontal form; ours is the vertical one, 1 + 0.12 (1 - x).
+        assert_close(
+            "Rouhani",
+            void_drift_flux(x, 300.0, RHO_F, RHO_G, 58.9e-3),
+            rouhani,
+            0.08,
+        );
+    }
+    assert_eq!(slip_chisholm(0.0, RHO_F, RHO_G), 1.0);
+    // At rest the steam leaves upwards.
+    assert_eq!(void_drift_flux(0.1, 0.0, RHO_F, RHO_G, 58.9e-3), 0.0);
+}
+
+/// Limits that follow from Blasius friction, f ∝ Re^(-1/4): all steam against all water.
+#[test]
+fn analytic_homogeneous_multiplier_limits() {
+    let phi = |x: f64| friction_multiplier_homogeneous(x, RHO_F, RHO_G, 279e-6, 12.02e-6);
+    assert_eq!(phi(0.0), 1.0);
+    let all_steam = RHO_F / RHO_G * (12.02f64 / 279.0).powf(0.25);
+    assert_close("steam", phi(1.0), all_steam, 1e-12);
+}
+
+/// `fluids` 1.3.1, `two_phase.Friedel` over its all-liquid drop; f_go/f_lo 0.51761. Homogeneous McAdams lies within 75 %.
+#[test]
+fn published_friedel_matches_fluids() {
+    let s = TwoPhaseFlow {
+        rho_f_kg_m3: RHO_F,
+        rho_g_kg_m3: RHO_G,
+        mu_f_pa_s: 279e-6,
+        mu_g_pa_s: 12.02e-6,
+        sigma_n_m: 58.9e-3,
+        g_kg_m2s: 300.0,
+        d_m: 0.02,
+        f_go_over_f_lo: 0.517_608_83,
+    };
+    for (x, phi) in [(0.02, 40.926_99), (0.1, 120.918_8), (0.3, 292.327_4)] {
+        assert_close("phi2", friction_multiplier_friedel(x, &s), phi, 1e-5);
+        let hom = friction_multiplier_homogeneous(x, RHO_F, RHO_G, 279e-6, 12.02e-6);
+        assert_close("homogeneous", hom, phi, 0.75);
+    }
+    assert_eq!(friction_multiplier_friedel(0.0, &s), 1.0);
+}

@@ -1,0 +1,193 @@
+//! Gas, wall and sky radiation against check values and an independent model.
+
+use emberloop::correlations::radiation::{
+    STEFAN_BOLTZMANN, WsggWeights, cloudy_sky_emissivity, grey_gas_to_wall, grey_gas_to_wall_w_m2,
+    grey_wall_factor, leckner_emissivity, linearised_h_w_m2k, mean_beam_length, sky_emissivity,
+    sky_temperature_k, two_surface_factor, wsgg_emissivity,
+};
+
+fn assert_close(what: &str, got: f64, expected: f64, rel: f64) {
+    assert!(
+        (got / expected - 1.0).abs() <= rel,
+        "{what}: {got} against {expected}, allowed {rel}"
+    );
+}
+
+const ATM_PER_BAR: f64 = 1.0 / 1.01325;
+
+/// Smith, Shen and Friedman 1982, table 1, p_H2O/p_CO2 = 1, evaluated independently (closed form, numpy): T, L at
+/// p_H2O + p_CO2 = 0.2 atm; then at 0.07 bar each, L 0.1 m, through another hand-coded copy of the table.
+#[test]
+fn published_wsgg_matches_table_e_and_check_values() {
+    for (t, l, e) in [
+        (800.0, 0.1, 0.108_314),
+        (800.0, 0.3, 0.164_392),
+        (1000.0, 0.1, 0.090_386_5),
+        (1000.0, 0.3, 0.146_411),
+        (1200.0, 0.1, 0.074_432),
+        (1200.0, 0.3, 0.128_576),
+    ] {
+        assert_close("eps", wsgg_emissivity(t, 0.1, 0.1, l), e, 1e-5);
+    }
+    let p = 0.07 * ATM_PER_BAR;
+    for (t, e) in [
+        (500.0, 0.123_833_5),
+        (1000.0, 0.077_311_86),
+        (1600.0, 0.039_038_96),
+    ] {
+        assert_close("eps", wsgg_emissivity(t, p, p, 0.1), e, 1e-4);
+    }
+}
+
+/// Leckner 1972 with pressure and overlap corrections, through another hand-coded copy: 0.07 bar each, 1.013 bar in all.
+#[test]
+fn published_leckner_matches_table_e() {
+    for (t, l, e) in [
+        (500.0, 0.03, 0.046_251_17),
+        (800.0, 0.05, 0.055_070_69),
+        (1000.0, 0.1, 0.072_362_54),
+        (1600.0, 0.1, 0.041_750_59),
+        (1000.0, 0.2, 0.104_466_5),
+    ] {
+        assert_close(
+            "eps",
+            leckner_emissivity(t, 0.07, 0.07, 1.01325, l),
+            e,
+            0.01,
+        );
+    }
+}
+
+/// The two models at flue-gas conditions: the known width is -7 to +29 %, worst for cool thin gas.
+#[test]
+fn published_wsgg_and_leckner_agree_within_their_known_width() {
+    for t in [800.0, 1000.0, 1200.0, 1400.0] {
+        for l in [0.1, 0.2] {
+            for (w, c) in [(0.07, 0.07), (0.12, 0.08), (0.10, 0.05)] {
+                let a = wsgg_emissivity(t, w * ATM_PER_BAR, c * ATM_PER_BAR, l);
+                let b = leckner_emissivity(t, w, c, 1.01325, l);
+                let r = a / b - 1.0;
+                assert!((-0.12..0.30).contains(&r), "{t} K, {l} m, {w}/{c} bar: {r}");
+            }
+        }
+    }
+}
+
+#[test]
+fn identity_wsgg_lies_between_its_tables() {
+    let p = 0.2;
+    let at = |y: f64, t: f64| wsgg_emissivity(t, p * y, p * (1.0 - y), 0.2);
+    for t in [600.0, 1000.0, 1500.0] {
+        for (lo, hi) in [(0.0, 0.5), (0.5, 2.0 / 3.0), (2.0 / 3.0, 1.0)] {
+            let (a, b) = (at(lo, t), at(hi, t));
+            for i in 1..10 {
+                let e = at(lo + (hi - lo) * f64::from(i) / 10.0, t);
+                // Not exactly convex, since the absorption coefficients move too: 5 % beyond an end is allowed.
+                assert!(
+                    e > 0.95 * a.min(b) && e < 1.05 * a.max(b),
+                    "{t} K: {e} {a} {b}"
+                );
+            }
+        }
+        // No jump at a table.
+        for y in [0.5, 2.0 / 3.0] {
+            assert_close("table", at(y - 1e-9, t), at(y + 1e-9, t), 1e-6);
+        }
+    }
+}
+
+#[test]
+fn identity_emissivity_stays_between_zero_and_one() {
+    let g = WsggWeights::new(0.12, 0.1);
+    let mut last = 0.0;
+    for i in 0..200 {
+        let l = 0.001 * 1.1f64.powi(i);
+        let e = g.emissivity(900.0, l);
+        assert!(e >= last, "falling with the path: {e}");
+        assert!((0.0..=1.0).contains(&e));
+        last = e;
+    }
+    for t in [200.0, 300.0, 500.0, 2400.0, 5000.0] {
+        let e = g.emissivity(t, 1e6);
+        assert!((0.0..=1.0).contains(&e), "weights add to {e} at {t} K");
+    }
+    assert_eq!(wsgg_emissivity(1000.0, 0.0, 0.0, 1.0), 0.0);
+    assert_eq!(leckner_emissivity(1000.0, 0.0, 0.0, 1.0, 1.0), 0.0);
+}
+
+#[test]
+fn analytic_soot_adds_as_a_grey_gas_in_series() {
+    let clear = WsggWeights::new(0.0, 0.0);
+    assert_close(
+        "soot alone",
+        clear.emissivity_with_soot(1200.0, 0.2, 2.0),
+        1.0 - f64::exp(-0.4),
+        1e-12,
+    );
+    let g = WsggWeights::new(0.1, 0.1);
+    let (e, s) = (g.emissivity(1200.0, 0.2), 1.0 - f64::exp(-0.4));
+    assert_close(
+        "both",
+        g.emissivity_with_soot(1200.0, 0.2, 2.0),
+        e + s - e * s,
+        1e-12,
+    );
+}
+
+/// Gas as hot as its wall exchanges nothing, whatever the emissivities (second law).
+#[test]
+fn identity_gas_and_wall_at_one_temperature_exchange_nothing() {
+    let g = WsggWeights::new(0.1, 0.1);
+    let t = 900.0;
+    let (e, a) = (g.emissivity(t, 0.15), g.absorptivity(t, t, 0.15));
+    assert!(grey_gas_to_wall_w_m2(e, a, t, t, 0.8).abs() < 1e-9);
+    assert!(grey_gas_to_wall_w_m2(e, g.absorptivity(t, 400.0, 0.15), t, 400.0, 0.8) > 0.0);
+}
+
+#[test]
+fn analytic_enclosure_limits() {
+    assert_close("black wall", grey_gas_to_wall(0.2, 1.0), 0.2, 1e-12);
+    assert_eq!(grey_gas_to_wall(0.0, 0.8), 0.0);
+    assert_close("opaque gas", grey_wall_factor(1.0, 0.7), 0.7, 1e-12);
+    assert_close(
+        "plates",
+        two_surface_factor(0.8, 0.8, 1.0),
+        1.0 / 1.5,
+        1e-12,
+    );
+    assert_close(
+        "small in large",
+        two_surface_factor(0.8, 0.3, 0.0),
+        0.8,
+        1e-12,
+    );
+    let (t1, t2) = (350.0f64, 300.0f64);
+    assert_close(
+        "linear",
+        linearised_h_w_m2k(0.9, t1, t2) * (t1 - t2),
+        0.9 * STEFAN_BOLTZMANN * (t1.powi(4) - t2.powi(4)),
+        1e-12,
+    );
+}
+
+/// Bergman et al., 6th ed., table 13.4: sphere 0.65 D, long cylinder 0.95 D, slab 1.8 L; 3.6 V/A gives 0.60, 0.90, 1.8.
+#[test]
+fn published_mean_beam_lengths() {
+    let pi = std::f64::consts::PI;
+    assert_close("slab", mean_beam_length(1.0, 2.0), 1.8, 1e-12);
+    assert_close("cylinder", mean_beam_length(pi / 4.0, pi), 0.95, 0.06);
+    assert_close("sphere", mean_beam_length(pi / 6.0, pi), 0.65, 0.08);
+}
+
+/// Berdahl and Martin 1984 (from memory): 0.711 at a dew point of 0 °C, 0.774 at 10 °C.
+#[test]
+fn published_clear_sky_emissivity() {
+    assert_close("0 C", sky_emissivity(273.15), 0.711, 1e-12);
+    assert_close("10 C", sky_emissivity(283.15), 0.7743, 1e-12);
+    assert!(sky_emissivity(200.0) >= 0.6 && sky_emissivity(400.0) <= 1.0);
+    let e = sky_emissivity(278.15);
+    assert_close("clear", cloudy_sky_emissivity(e, 0.0), e, 1e-12);
+    assert!(cloudy_sky_emissivity(e, 1.0) > 0.95 && cloudy_sky_emissivity(e, 1.0) < 1.0);
+    let t = sky_temperature_k(e, 283.15);
+    assert!(t > 255.0 && t < 283.15, "sky at {t} K");
+}
