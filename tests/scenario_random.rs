@@ -4,10 +4,10 @@ use emberloop::scenario::{load_str, schema};
 use proptest::prelude::*;
 
 const BASES: [&str; 4] = [
-    include_str!("../scenarios/wash-up-barrel.toml"),
-    include_str!("../scenarios/cedar-tub.toml"),
-    include_str!("../scenarios/night-store-bench.toml"),
-    include_str!("../scenarios/wash-up-barrel-stove.toml"),
+    include_str!("scenario_data/wash-up-barrel.toml"),
+    include_str!("scenario_data/cedar-tub.toml"),
+    include_str!("scenario_data/night-store-bench.toml"),
+    include_str!("scenario_data/wash-up-barrel-stove.toml"),
 ];
 
 /// Fragments that stress one stage or another.

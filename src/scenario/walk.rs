@@ -215,6 +215,17 @@ impl Walk<'_> {
         if let Some(near) = near {
             return report.help(format!("did you mean \"{near}\"?"));
         }
+        let inner = known.iter().find(|(_, child)| {
+            child
+                .as_object()
+                .and_then(properties)
+                .is_some_and(|p| p.contains_key(name))
+        });
+        if let Some((group, _)) = inner {
+            return report.help(format!(
+                "a key of this name belongs in \"{group}\": {group} = {{ {name} = ... }}"
+            ));
+        }
         if let Some(home) = self.home_of(name) {
             return report.help(format!("a key of this name belongs in {home}"));
         }

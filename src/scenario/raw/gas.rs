@@ -53,7 +53,8 @@ pub struct RawSection {
     /// Height gained along the section; negative where the gas goes down.
     #[schemars(extend("x-min" = "-30 m", "x-max" = "30 m"))]
     pub rise: Option<At<Q<Length>>>,
-    /// Fittings in the section (entry, cap, bends, expansion), velocity heads on its own area.
+    /// Fittings in the section (cap, bends, baffles), velocity heads on its own area; the changes from section to section
+    /// follow from their areas.
     #[schemars(extend("x-min" = "0", "x-max" = "100"))]
     pub loss: Option<At<Q<Number>>>,
     /// Roughness of the inner surface.

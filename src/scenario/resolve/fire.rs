@@ -8,7 +8,7 @@ use crate::components::spec::{
 };
 use crate::properties::wood;
 use crate::scenario::codes;
-use crate::scenario::raw::types::{At, UntilWords, WordOr, WordOrSi};
+use crate::scenario::raw::types::{At, Length, Q, UntilWords, WordOr, WordOrSi};
 use crate::scenario::raw::{
     Basis, HeatBasis, RawEvery, RawFeedRule, RawFirebox, RawFireboxKind, RawFuel, RawMouth,
     RawScenario, Shape,
@@ -495,6 +495,7 @@ pub(super) fn firebox(raw: &RawScenario, cx: &mut Cx<'_>) -> Option<Firebox> {
         stick_m
     };
     check_stick(f, stick.zip(stick_m), tube, cx);
+    check_mouth(f, mouth, door, tube, cx);
     let wall = wall(&f.wall, "firebox", cx);
     Some(Firebox {
         kind: match kind? {
@@ -515,15 +516,7 @@ pub(super) fn firebox(raw: &RawScenario, cx: &mut Cx<'_>) -> Option<Firebox> {
 }
 
 /// Sticks that do not go into their firebox.
-fn check_stick(
-    f: &RawFirebox,
-    stick: Option<(
-        &At<crate::scenario::raw::types::Q<crate::scenario::raw::types::Length>>,
-        f64,
-    )>,
-    tube: bool,
-    cx: &mut Cx<'_>,
-) {
+fn check_stick(f: &RawFirebox, stick: Option<(&At<Q<Length>>, f64)>, tube: bool, cx: &mut Cx<'_>) {
     let Some((given, stick_m)) = stick else {
         return;
     };
@@ -556,6 +549,43 @@ fn check_stick(
                 .label("longer than the firebox");
             cx.report(report);
         }
+    }
+}
+
+/// An opening that is larger than the side of the firebox in which it lies.
+fn check_mouth(f: &RawFirebox, area_m2: Option<f64>, door: bool, tube: bool, cx: &mut Cx<'_>) {
+    let Some(m) = &f.mouth else { return };
+    let second = if door { si(&f.height) } else { si(&f.depth) };
+    let (Some(width_m), Some(second_m), true) = (si(&f.width), second, door || tube) else {
+        return;
+    };
+    let across = if door {
+        &m.value.height
+    } else {
+        &m.value.depth
+    };
+    let too_large = |given: &Option<At<Q<Length>>>, room_m: f64| {
+        given
+            .as_ref()
+            .filter(|g| g.value.si().is_some_and(|v| v > room_m * (1.0 + 1e-9)))
+            .map(|g| g.span.clone())
+    };
+    let span = too_large(&m.value.width, width_m)
+        .or_else(|| too_large(across, second_m))
+        .or_else(|| {
+            let area = m.value.area.as_ref()?;
+            (area_m2? > width_m * second_m * (1.0 + 1e-9)).then(|| area.span.clone())
+        });
+    if let Some(span) = span {
+        let side = if door { "front" } else { "plan" };
+        let report = cx
+            .at(
+                &codes::MOUTH,
+                &span,
+                format!("firebox.mouth is larger than the {side} of the firebox"),
+            )
+            .label("too large");
+        cx.report(report);
     }
 }
 

@@ -51,6 +51,19 @@ pub(super) fn vessel(
     };
     let hot = port_m(&v.hot_port, depth, "hot_port", cx);
     let cold = port_m(&v.cold_port, depth, "cold_port", cx);
+    if let (Some(h), Some(c), Some(at), Some(other)) = (hot, cold, &v.hot_port, &v.cold_port)
+        && h <= c
+    {
+        let report = cx
+            .at(
+                &codes::PORTS_SWAPPED,
+                &at.span,
+                "store.hot_port is not above store.cold_port",
+            )
+            .label("hot port")
+            .also(&other.span, "cold port");
+        cx.report(report);
+    }
     let draw = if draws(raw) {
         match &v.draw_port {
             Some(_) => port_m(&v.draw_port, depth, "draw_port", cx),
