@@ -3,10 +3,10 @@
 use emberloop::scenario::{Diagnostics, Loaded, Severity, codes, load_str};
 use std::collections::BTreeSet;
 
-const BARREL: &str = include_str!("../scenarios/wash-up-barrel.toml");
-const STOVE: &str = include_str!("../scenarios/wash-up-barrel-stove.toml");
-const TUB: &str = include_str!("../scenarios/cedar-tub.toml");
-const BENCH: &str = include_str!("../scenarios/night-store-bench.toml");
+const BARREL: &str = include_str!("scenario_data/wash-up-barrel.toml");
+const STOVE: &str = include_str!("scenario_data/wash-up-barrel-stove.toml");
+const TUB: &str = include_str!("scenario_data/cedar-tub.toml");
+const BENCH: &str = include_str!("scenario_data/night-store-bench.toml");
 
 /// One case: in `base`, `from` is replaced by `to`; code at the first `at` within the changed text.
 struct Case {
@@ -71,6 +71,8 @@ const CASES: &[Case] = &[
     Case { base: BENCH, from: "off_above = \"20 degC\"", to: "off_above = \"17 degC\"", code: "E0313", at: "\"17 degC\"", says: "must lie above" },
     Case { base: BENCH, from: "above = \"60 degC\"", to: "above = \"30 degC\"", code: "E0313", at: "\"30 degC\"", says: "higher than \"below\"" },
     Case { base: TUB, from: "air_inlet = \"55 cm2\"", to: "air_inlet = \"0 cm2\"", code: "E0314", at: "\"0 cm2\"", says: "larger than zero" },
+    Case { base: BARREL, from: "width = \"150 mm\", depth = \"130 mm\"", to: "width = \"170 mm\", depth = \"130 mm\"", code: "E0315", at: "\"170 mm\"", says: "larger than the plan" },
+    Case { base: TUB, from: "height = \"250 mm\" }", to: "height = \"450 mm\" }", code: "E0315", at: "\"450 mm\"", says: "larger than the front" },
     // E04: names that lead nowhere
     Case { base: BARREL, from: "in = \"coil passage\"", to: "in = \"coil pasage\"", code: "E0401", at: "\"coil pasage\"", says: "did you mean \"coil passage\"?" },
     Case { base: BARREL, from: "in = \"coil passage\"", to: "in = \"damper\"", code: "E0401", at: "\"damper\"\nform", says: "cannot carry a coil" },
@@ -103,6 +105,10 @@ const CASES: &[Case] = &[
     Case { base: TUB, from: "cover = { leak = \"5 %\", conductance = \"2.5 W/m2K\" }\n", to: "", code: "E0503", at: "[controls.cover]", says: "cover's figures" },
     Case { base: BARREL, from: "part = \"riser\"", to: "part = \"damper\"", code: "E0504", at: "[[gas_path]]\npart = \"damper\"\nname = \"damper\"", says: "two damper sections" },
     // notes
+    Case { base: BARREL, from: "temperature = \"65 degC\"", to: "temperature = \"99 degC\"", code: "N0304", at: "\"99 degC\"", says: "98.6" },
+    Case { base: BARREL, from: "start = \"4 degC\"", to: "start = \"70 degC\"", code: "N0305", at: "\"65 degC\"", says: "at lighting" },
+    Case { base: BARREL, from: "hot_port = \"700 mm\"", to: "hot_port = \"70 mm\"", code: "N0306", at: "\"70 mm\"", says: "not above" },
+    Case { base: BARREL, from: "moisture = \"18 %\"", to: "moisture = \"18 %\"\nthickness = \"40 mm\"", code: "E0102", at: "thickness = \"40 mm\"\nmoisture_basis", says: "belongs in \"stick\"" },
     Case { base: BARREL, from: "volume = \"20 L\"", to: "volume = \"5 gal\"", code: "N0201", at: "\"5 gal\"", says: "US gallon" },
     Case { base: BARREL, from: "bore = \"150 mm\"\nlength = \"3.0 m\"", to: "bore = \"250 mm\"\nlength = \"3.0 m\"", code: "N0301", at: "[[coil]]", says: "less than the flue's" },
     Case { base: TUB, from: "floor_height = \"380 mm\"", to: "floor_height = \"0 mm\"", code: "N0302", at: "\"450 mm\"\ncold_port", says: "not above the middle" },

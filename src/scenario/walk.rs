@@ -139,6 +139,7 @@ impl Walk<'_> {
         };
         // Keys that a misspelt one was probably meant to be: not missed a second time.
         let mut meant: Vec<&str> = Vec::new();
+        let mut strange: Vec<String> = Vec::new();
         for (key, value) in table.iter_mut() {
             let name = key.get_ref().as_ref();
             let below = if path.is_empty() {
@@ -155,8 +156,13 @@ impl Walk<'_> {
                     let report = self.unknown(name, near, &key.span(), known, path);
                     self.diags.push(report);
                     meant.extend(near);
+                    strange.push(name.to_owned());
                 }
             }
+        }
+        // An unknown key was reported; its value is of no further use.
+        for name in &strange {
+            table.remove(name.as_str());
         }
         let required = node
             .get("required")
@@ -208,6 +214,17 @@ impl Walk<'_> {
         .label("not known here");
         if let Some(near) = near {
             return report.help(format!("did you mean \"{near}\"?"));
+        }
+        let inner = known.iter().find(|(_, child)| {
+            child
+                .as_object()
+                .and_then(properties)
+                .is_some_and(|p| p.contains_key(name))
+        });
+        if let Some((group, _)) = inner {
+            return report.help(format!(
+                "a key of this name belongs in \"{group}\": {group} = {{ {name} = ... }}"
+            ));
         }
         if let Some(home) = self.home_of(name) {
             return report.help(format!("a key of this name belongs in {home}"));

@@ -53,7 +53,7 @@ pub(super) fn features(raw: &RawScenario) -> Features {
 }
 
 /// Height of the hot port (or bench) above the datum, and where it was given.
-pub(super) fn hot_port_z(raw: &RawScenario) -> Option<(f64, Range<usize>)> {
+pub(super) fn hot_port_z_m(raw: &RawScenario) -> Option<(f64, Range<usize>)> {
     raw.circuit.as_ref()?;
     if let Some(s) = &raw.store {
         let port = s.value.hot_port.as_ref()?;
@@ -386,7 +386,7 @@ fn pump(scenario: &RawScenario, raw: &At<RawPump>, f: &Features, cx: &mut Cx<'_>
         let first = settings.is_empty() && complete;
         if let (Some(n), Some(at), true) = (name, &v.name, f.pumped && !misspelt)
             && !picked.iter().any(|p| p == n)
-            && !(first && !has_initial(scenario))
+            && (!first || has_initial(scenario))
         {
             let report = cx
                 .at(
@@ -457,7 +457,7 @@ fn once_through(o: &RawOnceThrough, cx: &mut Cx<'_>) -> Option<Water> {
 /// The bench, and its height where it stands alone.
 fn bench(raw: &At<RawBench>, f: &Features, cx: &mut Cx<'_>) -> Option<(Bench, Option<f64>)> {
     let b = &raw.value;
-    let mass_heat_capacity_j_k = bench_mass(raw, cx);
+    let mass_heat_capacity_j_k = bench_mass_j_k(raw, cx);
     let alone = f.bench_only;
     let (mut flow, mut supply, mut power, mut band) = (None, None, None, None);
     if alone {
@@ -543,7 +543,7 @@ fn bench(raw: &At<RawBench>, f: &Features, cx: &mut Cx<'_>) -> Option<(Bench, Op
     ))
 }
 
-fn bench_mass(raw: &At<RawBench>, cx: &mut Cx<'_>) -> Option<f64> {
+fn bench_mass_j_k(raw: &At<RawBench>, cx: &mut Cx<'_>) -> Option<f64> {
     let b = &raw.value;
     match (&b.heat_capacity, &b.material, &b.mass) {
         (Some(h), Some(m), _) => {
