@@ -86,11 +86,17 @@ fn identity_same_result_gives_the_same_bytes_for_any_thread_count() {
 fn behaves_pictures_of_an_earlier_run_do_not_stay() {
     let dir = tempfile::tempdir().unwrap();
     let mut result = support::burn(&support::Case::default());
-    let write = |r: &_| write_all(dir.path(), r, UnitSystem::Metric, WriteOptions::default());
-    write(&result).unwrap();
+    let write = |r: &_, png| {
+        let options = WriteOptions {
+            png,
+            ..WriteOptions::default()
+        };
+        write_all(dir.path(), r, UnitSystem::Metric, options)
+    };
+    write(&result, true).unwrap();
     std::fs::write(dir.path().join("notes.txt"), "mine").unwrap();
     result.operating = None;
-    write(&result).unwrap();
+    write(&result, false).unwrap();
     let names = contents(dir.path());
     assert!(!names.contains_key("operating-point.svg"));
     assert!(!names.contains_key("operating-point.png"));
@@ -116,8 +122,16 @@ fn behaves_a_place_that_cannot_be_written_names_path_and_cause_and_leaves_nothin
     // A folder stands where a file should be: the renaming fails after all was written.
     let taken = dir.path().join("taken");
     std::fs::create_dir_all(taken.join("tank.svg/inside")).unwrap();
-    let error =
-        write_all(&taken, &result, UnitSystem::Metric, WriteOptions::default()).unwrap_err();
+    let error = write_all(
+        &taken,
+        &result,
+        UnitSystem::Metric,
+        WriteOptions {
+            png: false,
+            ..WriteOptions::default()
+        },
+    )
+    .unwrap_err();
     assert!(error.to_string().contains("tank.svg"), "{error}");
     let left: Vec<_> = std::fs::read_dir(&taken)
         .unwrap()

@@ -4,6 +4,7 @@
 //! [`write_all`] writes the folder of a run, [`summary_table`] is what a person reads on the screen,
 //! [`summary_json`] what a program reads; [`draw_one`] and [`rig_svg`] draw, [`svg_to_png`] renders.
 
+mod account;
 mod axis;
 mod canvas;
 mod error;

@@ -99,6 +99,7 @@ pub fn panel(c: &mut Canvas, p: &Panel, x: &Axis, plot: Rect) {
     for level in &p.levels {
         level_words(c, level, &m, &mut crowd);
     }
+    c.frame(plot, Pen::new(INK, 2.5));
 }
 
 fn grid(c: &mut Canvas, p: &Panel, m: &Map) {
@@ -361,6 +362,14 @@ fn level_words(c: &mut Canvas, l: &Level, m: &Map, crowd: &mut Crowd) {
         for dy in [-h - 8.0, 10.0] {
             let x = m.plot.x + 14.0 + room * f64::from(i) / 8.0;
             spots.push(Rect::new(x, y + dy, w, h));
+        }
+    }
+    // No place at the line: anywhere clear, the words name their level.
+    for i in 0..=8 {
+        for j in 1..8 {
+            let x = m.plot.x + 14.0 + room * f64::from(i) / 8.0;
+            let y = m.plot.y + (m.plot.h - h) * f64::from(j) / 8.0;
+            spots.push(Rect::new(x, y, w, h));
         }
     }
     if let Some((i, _)) = crowd.take(&spots, &m.plot) {

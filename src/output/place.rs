@@ -27,6 +27,15 @@ impl Crowd {
         self.boxes.push(r);
     }
 
+    /// Whether a straight line runs over something that must not be covered.
+    pub fn crosses(&self, a: Px, b: Px) -> bool {
+        (0..=24).any(|i| {
+            let s = f64::from(i) / 24.0;
+            let p = (a.0 + (b.0 - a.0) * s, a.1 + (b.1 - a.1) * s);
+            self.boxes.iter().any(|r| r.holds(p))
+        })
+    }
+
     fn cost(&self, r: &Rect, within: &Rect) -> f64 {
         let inside = r.x >= within.x
             && r.y >= within.y

@@ -1,7 +1,8 @@
 //! The screen that a person reads after a burn: the answer first, then why, then what to mind.
 
+use super::account::account;
 use super::show::{clock, duration, temperature_short, text};
-use crate::results::{BurnResult, LedgerLine, Summary, Warning};
+use crate::results::{BurnResult, Summary, Warning};
 use crate::units::{PlotKind, UnitSystem, format_time};
 use comfy_table::presets::NOTHING;
 use comfy_table::{Attribute, Cell, Color, ColumnConstraint, ContentArrangement, Table, Width};
@@ -207,15 +208,11 @@ fn heat(sheet: &mut Sheet, result: &BurnResult, units: UnitSystem) {
         return;
     }
     sheet.section("Where the heat went, whole run", Some(Color::Cyan));
-    let mut line = |l: &LedgerLine| {
-        if l.energy_j == 0.0 || !l.energy_j.is_finite() {
-            return;
-        }
+    for l in &account(l).to {
         let energy = text(PlotKind::Energy, l.energy_j, units);
         let share = text(PlotKind::Fraction, l.energy_j / net, units);
         sheet.row(&l.label, &format!("{share:>7} {energy:>12}"));
-    };
-    l.stored.iter().chain(&l.outputs).for_each(&mut line);
+    }
     sheet.paragraph(
         "Shares of the net energy of the wood fed. Net leaves out the heat of condensing the steam, so the latent line comes on top and all add up to more than 100 %.",
     );

@@ -43,7 +43,7 @@ pub fn paint(v: &View) -> Result<String, OutputError> {
     let look = Look::new(ORANGE, SOLID, Marker::None);
     if let Some(curve) = v.curve("firing_rate_W", "", Kind::Power, look) {
         let axis = v.cover(std::slice::from_ref(&curve), &[0.0], 5);
-        let (title, right) = v.titles("Firing rate", Kind::Power, &axis);
+        let (title, right) = v.titles("Firing rate, net", Kind::Power, &axis);
         let mut panel = Panel::new(axis, title, 430.0);
         panel.right = right;
         panel.curves = vec![curve];

@@ -1,6 +1,7 @@
 //! Where the fuel's energy went: bands as wide as the energy that they stand for.
 
 use super::view::View;
+use crate::output::account::account;
 use crate::output::canvas::{Anchor, Canvas, Pen, Px, Rect, Type, draw};
 use crate::output::error::OutputError;
 use crate::output::figure::Frame;
@@ -9,7 +10,6 @@ use crate::output::show;
 use crate::output::style::{
     BLUE, BROWN, GOLD, GREY, INK, MARGIN, ORANGE, PAPER, PLUM, Rgb, SKY, SMALL, TEAL, TEXT, WIDTH,
 };
-use crate::results::LedgerLine;
 use crate::units::PlotKind as Kind;
 
 /// Pixels for all energy that came in.
@@ -41,7 +41,7 @@ pub fn paint(v: &View) -> Result<String, OutputError> {
         .max(FLOW);
     let residual = v.result.ledger.residual_fraction;
     let note = format!(
-        "Shares of the fuel's gross energy (steam of the flue gas counted). Unaccounted for: {} of it.",
+        "Shares of the fuel's gross energy. Not accounted for: {} of it.",
         tiny_percent(residual)
     );
     let frame = Frame::new(
@@ -68,7 +68,7 @@ fn label_lines(s: &Stream, left: bool) -> Vec<String> {
     } else {
         WIDTH - MARGIN - RIGHT_WORDS
     };
-    font::wrap(&s.label, TEXT, true, room, if left { 3 } else { 1 })
+    font::wrap(&s.label, TEXT, true, room, if left { 3 } else { 2 })
 }
 
 /// Height of a stream's place: its own width or that of its words.
@@ -104,7 +104,9 @@ fn tiny_percent(share: f64) -> String {
     let p = 100.0 * share;
     if !p.is_finite() {
         "unknown".into()
-    } else if p == 0.0 || p >= 0.01 {
+    } else if p < 1e-7 {
+        "less than 0.0000001 %".into()
+    } else if p >= 0.01 {
         format!("{p:.2} %")
     } else {
         let places = (1.0 - p.log10().floor()).clamp(0.0, 12.0) as usize;
@@ -119,38 +121,25 @@ fn fuel_gross_j(v: &View) -> Option<f64> {
 
 /// Left and right streams, all positive; a negative line stands on the other side.
 fn streams(v: &View) -> (Vec<Stream>, Vec<Stream>) {
-    let l = &v.result.ledger;
+    let account = account(&v.result.ledger);
     let (mut left, mut right) = (Vec::new(), Vec::new());
-    let mut put = |line: &LedgerLine, on_left: bool, stored: bool| {
-        let e = line.energy_j;
-        if !e.is_finite() || e == 0.0 {
-            return;
-        }
-        let label = match (stored, e < 0.0) {
-            (true, true) => format!("{}: given back", line.label),
-            _ => line.label.clone(),
-        };
-        let useful = is_useful(&line.key);
+    for (line, on_left) in account
+        .from
+        .iter()
+        .map(|l| (l, true))
+        .chain(account.to.iter().map(|l| (l, false)))
+    {
         let s = Stream {
-            label,
-            energy_j: e.abs(),
-            color: color(&line.key, useful),
-            useful,
+            label: line.label.clone(),
+            energy_j: line.energy_j.abs(),
+            color: color(&line.key, line.useful),
+            useful: line.useful,
         };
-        if on_left == (e > 0.0) {
+        if on_left == (line.energy_j > 0.0) {
             left.push(s);
         } else {
             right.push(s);
         }
-    };
-    for line in &l.inputs {
-        put(line, true, false);
-    }
-    for line in &l.outputs {
-        put(line, false, false);
-    }
-    for line in &l.stored {
-        put(line, false, true);
     }
     let total: f64 = left.iter().map(|s| s.energy_j).sum();
     let rest: f64 = right.iter().map(|s| s.energy_j).sum();
@@ -196,28 +185,21 @@ fn gather(list: Vec<Stream>) -> Vec<Stream> {
     big
 }
 
-/// Heat that stays in, or was drawn as, warm water (or warm bench).
-fn is_useful(key: &str) -> bool {
-    let has = |w: &str| key.contains(w);
-    (has("water") || has("draw") || has("tank") || has("store") || has("bench"))
-        && !(has("loss") || has("evap") || has("fuel") || has("pump"))
-}
-
 fn color(key: &str, useful: bool) -> Rgb {
     let has = |w: &str| key.contains(w);
-    if has("fuel") || has("wood") {
-        BROWN
-    } else if useful {
+    if useful {
         BLUE
+    } else if has("fuel") || has("wood") {
+        BROWN
     } else if has("latent") || has("evap") {
         SKY
     } else if has("stack") {
         ORANGE
     } else if has("unburnt") || has("char") {
         PLUM
-    } else if has("casing") || has("wall") || has("mass") {
+    } else if has("casing") || has("wall") || has("mass") || has("fire_bed") || has("opening") {
         GOLD
-    } else if has("pipe") || has("vessel") {
+    } else if has("pipe") || has("vessel") || has("loop") || has("surface") {
         TEAL
     } else {
         GREY

@@ -75,9 +75,13 @@ fn wall(v: &View) -> Option<Panel> {
         color: BLUE.tint(0.25),
         hatch: Hatch::Up,
     };
+    let low = shown(kind, 273.15, v.units);
+    let high = curve.ys.iter().copied().filter(|y| y.is_finite());
+    let high = high.fold(line, f64::max);
+    // Room for the words of the line.
     let axis = v.cover(
         std::slice::from_ref(&curve),
-        &[line, shown(kind, 273.15, v.units)],
+        &[low, line + 0.25 * (high - low)],
         4,
     );
     let (title, right) = v.titles("Flue wall", kind, &axis);

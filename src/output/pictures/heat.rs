@@ -4,12 +4,12 @@ use super::view::View;
 use crate::output::error::OutputError;
 use crate::output::figure::{Area, Curve, Panel, Row};
 use crate::output::style::{
-    BLUE, BROWN, GOLD, GREY, Hatch, INK, Look, Marker, ORANGE, PLUM, Rgb, SKY, SOLID, TEAL,
+    BLUE, BROWN, GOLD, Hatch, INK, Look, Marker, ORANGE, PLUM, Rgb, SKY, SOLID, TEAL,
 };
 use crate::units::PlotKind as Kind;
 
-/// Column, words, colour, pattern; stacked from below.
-const STREAMS: [(&str, &str, Rgb, Hatch); 8] = [
+/// Column, words, colour, pattern; stacked from below. The latent heat stands last, above the net release.
+const STREAMS: [(&str, &str, Rgb, Hatch); 7] = [
     ("heat_to_tank_W", "into the tank", BLUE, Hatch::None),
     ("heat_pipe_loss_W", "lost by pipes", TEAL, Hatch::Dots),
     ("heat_into_walls_W", "into walls", BROWN, Hatch::Up),
@@ -18,11 +18,10 @@ const STREAMS: [(&str, &str, Rgb, Hatch); 8] = [
         "heat_stack_sensible_W",
         "stack, sensible",
         ORANGE,
-        Hatch::None,
+        Hatch::Down,
     ),
-    ("heat_stack_latent_W", "stack, latent", SKY, Hatch::Level),
     ("unburnt_W", "unburnt gas", PLUM, Hatch::Crossed),
-    ("heat_other_W", "other", GREY, Hatch::Down),
+    ("heat_stack_latent_W", "stack, latent", SKY, Hatch::Level),
 ];
 
 pub fn paint(v: &View) -> Result<String, OutputError> {
@@ -60,7 +59,7 @@ pub fn paint(v: &View) -> Result<String, OutputError> {
     }
     let fire = Look::new(INK, SOLID, Marker::None).thin();
     let curves: Vec<Curve> = v
-        .curve("firing_rate_W", "released by the fire", kind, fire)
+        .curve("firing_rate_W", "released by the fire, net", kind, fire)
         .into_iter()
         .collect();
     let mut extra = above;
@@ -78,6 +77,6 @@ pub fn paint(v: &View) -> Result<String, OutputError> {
         "Where the heat goes, moment by moment",
         vec![Row::from(panel)],
     );
-    figure.note = "Stacked. Below zero: heat that walls or water give back. The gap to the line is heat held by gas, water and metal on the way.".into();
+    figure.note = "Stacked. Below zero: heat that walls or water give back. The line is net: it leaves out the latent heat, which stands on top. Any other gap is heat held on the way.".into();
     figure.svg()
 }

@@ -11,6 +11,9 @@ use crate::output::style::{
 use crate::results::EventKind;
 use crate::units::PlotKind as Kind;
 
+/// Share of the peak firing rate under which no stack loss is drawn.
+const LITTLE_FIRE: f64 = 0.01;
+
 pub fn paint(v: &View) -> Result<String, OutputError> {
     let mut rows = vec![Row::from(temperature(v))];
     let lanes = lanes(v);
@@ -53,7 +56,7 @@ fn temperature(v: &View) -> Panel {
         .filter(|y| y.is_finite())
         .fold((target, target), |(a, b), y| (a.min(y), b.max(y)));
     // Head room, so that the words of the target line stand clear.
-    let room = 0.08 * (span.1 - span.0);
+    let room = 0.13 * (span.1 - span.0);
     let axis = v.cover(&curves, &[target, target + room], 6);
     let (title, right) = v.titles("Temperature", kind, &axis);
     let target_text = show::temperature_short(v.result.target_k, v.units);
@@ -86,7 +89,7 @@ fn layer(i: usize) -> String {
 }
 
 fn stack_loss(v: &View) -> Panel {
-    let curves: Vec<_> = v
+    let mut curves: Vec<_> = v
         .curve(
             "stack_loss_fraction",
             "",
@@ -95,6 +98,16 @@ fn stack_loss(v: &View) -> Panel {
         )
         .into_iter()
         .collect();
+    // With hardly any fire left the share means nothing: a gap.
+    let rate = v.si("firing_rate_W");
+    let peak = rate.iter().copied().fold(0.0f64, f64::max);
+    for curve in &mut curves {
+        for (y, &w) in curve.ys.iter_mut().zip(rate) {
+            if w < LITTLE_FIRE * peak {
+                *y = f64::NAN;
+            }
+        }
+    }
     let top = curves
         .iter()
         .flat_map(|c| c.ys.iter().copied())
@@ -158,6 +171,12 @@ fn lanes(v: &View) -> Vec<Lane> {
     lanes
 }
 
+/// "high" from "pump to high" or "pump high".
+fn pump_word(text: &str) -> Option<&str> {
+    let rest = text.strip_prefix("pump ")?;
+    Some(rest.strip_prefix("to ").unwrap_or(rest))
+}
+
 /// A control as bars, cut at its events (exact moments); `None` when it never moves.
 fn bars(v: &View, column: &str, kind: EventKind) -> Option<Vec<(f64, f64, f64, String)>> {
     let (ts, ys) = (v.times(), v.si(column));
@@ -181,7 +200,7 @@ fn bars(v: &View, column: &str, kind: EventKind) -> Option<Vec<(f64, f64, f64, S
             .iter()
             .filter(|e| e.kind == kind)
             .find(|e| e.time_s > ts[i] - 1e-6 && e.time_s <= ts[i + 1] + 1e-6);
-        if let Some(name) = event.and_then(|e| e.text.strip_prefix("pump to ")) {
+        if let Some(name) = event.and_then(|e| pump_word(&e.text)) {
             called.push((now, name.to_string()));
         }
         starts.push((event.map_or(ts[i + 1], |e| e.time_s), now));

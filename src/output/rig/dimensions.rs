@@ -44,7 +44,7 @@ pub fn dimensions(
             .iter()
             .map(|k| k.top_z_m)
             .fold(f64::NEG_INFINITY, f64::max);
-        let x = 0.5 * (coil_x + o.store_x() - 150.0);
+        let x = o.store_x() - 215.0;
         put((x, coil_x), (0.5 * (low + high), hot.z_m), false);
     }
 }
@@ -69,24 +69,28 @@ fn dimension(
     c.arrow((x, mid), (x, b), INK, 2.5);
     let text = short((z1 - z0).abs(), u);
     let w = font::width(&text, TEXT, false) + 12.0;
-    let (place, look) = if w + 50.0 < (a - b).abs() {
+    if w + 50.0 < (a - b).abs() {
         let place = Rect::new(x - 20.0, mid - w / 2.0, 40.0, w);
         c.fill_rect(place, PAPER, 1.0);
         c.text_turned(&text, (x, mid), Type::new(TEXT), false);
         crowd.add_box(place);
         return;
-    } else if on_right {
-        // Too short to hold its words: they stand beside it.
-        (Rect::new(x + 14.0, mid - 20.0, w, 40.0), Anchor::Start)
+    }
+    // Too short to hold its words: they stand beside, above or below it, where nothing is.
+    let (h, top, low) = (40.0, a.min(b), a.max(b));
+    let right = Rect::new(x + 12.0, mid - h / 2.0, w, h);
+    let left = Rect::new(x - 12.0 - w, mid - h / 2.0, w, h);
+    let above = Rect::new(x - w / 2.0, top - 6.0 - h, w, h);
+    let below = Rect::new(x - w / 2.0, low + 6.0, w, h);
+    let places = if on_right {
+        [right, left, above, below]
     } else {
-        (Rect::new(x - 14.0 - w, mid - 20.0, w, 40.0), Anchor::End)
+        [left, right, above, below]
     };
-    let at = if on_right {
-        place.x + 6.0
-    } else {
-        place.right() - 6.0
-    };
-    c.fill_rect(place, PAPER, 1.0);
-    c.text_mid(&text, (at, mid), Type::new(TEXT).anchor(look));
-    crowd.add_box(place);
+    if let Some((i, _)) = crowd.take(&places, &o.plot) {
+        let r = places[i];
+        c.fill_rect(r, PAPER, 1.0);
+        let look = Type::new(TEXT).anchor(Anchor::Middle);
+        c.text_mid(&text, (r.x + r.w / 2.0, r.y + r.h / 2.0), look);
+    }
 }

@@ -8,7 +8,7 @@ mod water;
 
 use super::canvas::{Anchor, Canvas, Pen, Px, Rect, Type};
 use super::place::Crowd;
-use super::style::{GOLD, GREY, INK, Rgb, SMALL};
+use super::style::{BLUE, GOLD, GREY, INK, RED, Rgb, SMALL};
 use crate::results::RigDrawing;
 use crate::units::UnitSystem;
 use plan::{BENCH_M, OnSheet, Plan, RIGHT_ROOM};
@@ -61,19 +61,26 @@ pub fn paint(c: &mut Canvas, rig: &RigDrawing, plan: &Plan, o: &OnSheet, u: Unit
             BENCH_M.0 * k,
             BENCH_M.1 * k,
         );
+        if let Some(v) = &rig.vessel {
+            let from = o.store_x() + v.width_m * k;
+            for (share, color) in [(0.3, RED), (0.7, BLUE)] {
+                let y = r.y + share * r.h;
+                c.line(&[(from, y), (r.x, y)], Pen::new(color, 3.0));
+            }
+        }
         c.fill_rect(r, GOLD.tint(0.4), 1.0);
         c.frame(r, Pen::new(INK, 2.5));
         let at = (r.x + r.w / 2.0, r.y - 30.0);
         balloons.push((at, (r.x + r.w / 2.0, r.y)));
     }
     let mut crowd = Crowd::default();
-    dimensions::dimensions(c, rig, (plan, coil_x), o, u, &mut crowd);
     for s in &plan.strips {
         crowd.add_line(&[o.path(s.from), o.path(s.to)]);
     }
     for pipe in &lines {
         crowd.add_line(pipe);
     }
+    dimensions::dimensions(c, rig, (plan, coil_x), o, u, &mut crowd);
     for (i, (at, to)) in balloons.iter().enumerate() {
         let at = numbered(&mut crowd, *at, *to, o);
         if at != *to {
@@ -101,6 +108,13 @@ fn numbered(crowd: &mut Crowd, wish: Px, to: Px, o: &OnSheet) -> Px {
             spots.push((to.0 + far * way.0, to.1 + far * way.1));
         }
     }
+    // The line to the part crosses no words and no other number.
+    let clear: Vec<Px> = spots
+        .iter()
+        .copied()
+        .filter(|&p| !crowd.crosses(p, to))
+        .collect();
+    let spots = if clear.is_empty() { spots } else { clear };
     let boxes: Vec<Rect> = spots
         .iter()
         .map(|p| Rect::new(p.0 - R, p.1 - R, 2.0 * R, 2.0 * R))

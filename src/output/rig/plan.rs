@@ -68,10 +68,10 @@ pub struct Plan {
 }
 
 /// Pixels between gas path and store: room for pipes and the height between coil and port.
-const PIPE_ROOM: f64 = 330.0;
+const PIPE_ROOM: f64 = 400.0;
 /// Pixels left of the firebox and right of the store for dimension lines.
 const LEFT_ROOM: f64 = 280.0;
-pub const RIGHT_ROOM: f64 = 290.0;
+pub const RIGHT_ROOM: f64 = 330.0;
 /// Least and greatest height of the drawing in pixels.
 const HEIGHT: (f64, f64) = (700.0, 1700.0);
 
@@ -189,7 +189,8 @@ impl Plan {
         let pipes = if self.store_m > 0.0 { PIPE_ROOM } else { 120.0 };
         let bench_m = if self.bench_beside { BENCH_M.0 } else { 0.0 };
         let wide_m = path_m + self.store_m + bench_m;
-        let room = x1 - x0 - LEFT_ROOM - RIGHT_ROOM - pipes;
+        let margin = if self.bench_beside { 40.0 } else { 0.0 };
+        let room = x1 - x0 - LEFT_ROOM - RIGHT_ROOM - pipes - margin;
         let by_width = room / wide_m;
         let px_per_m = by_width.min(HEIGHT.1 / (z_high - z_low));
         let px_per_m = px_per_m.min(by_width.max(HEIGHT.0 / (z_high - z_low)));
