@@ -263,6 +263,27 @@ fn behaves_burn_prints_a_summary_and_writes_numbers_and_pictures() {
 }
 
 #[test]
+fn behaves_every_bundled_scenario_checks_and_burns() {
+    let bench = Bench::new();
+    let mut count = 0;
+    for entry in fs::read_dir(bundled("")).expect("the folder").flatten() {
+        let path = entry.path();
+        let scenario = path.to_str().expect("text");
+        bench.run(&["check", scenario, "-q"]).expect_code(0);
+        let outcome = bench
+            .run(&["burn", scenario, "--json", "--no-pictures", "-q"])
+            .expect_code(0);
+        let summary = outcome.json();
+        let number = |key: &str| summary[key].as_f64().unwrap_or(f64::NAN);
+        assert!(number("fuel_burnt_kg") > 0.5, "{scenario}");
+        // of max(fuel energy, 1 MJ)
+        assert!(number("energy_residual_fraction") <= 1e-5, "{scenario}");
+        count += 1;
+    }
+    assert!(count >= 4, "{count} scenarios");
+}
+
+#[test]
 fn behaves_burn_with_json_prints_exactly_the_summary_file() {
     let bench = Bench::new();
     let outcome = burn(&bench, &["--json", "--no-pictures", "--out", "here"]).expect_code(0);
