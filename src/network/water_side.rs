@@ -74,7 +74,12 @@ impl Network {
             if r.vapour_kg_s > 0.0 {
                 // How hard a change of flow changes this cell's buoyancy: more flow quenches steam.
                 let cooling = 4186.0 * (cell.sat.t_k - t_start).max(0.0) / cell.sat.h_fg_j_kg;
-                stiffness += G_M_S2 * 960.0 * cell.rise_m.abs() * r.void * (1.0 - 1.2 * r.void).max(0.0) * cooling
+                stiffness += G_M_S2
+                    * 960.0
+                    * cell.rise_m.abs()
+                    * r.void
+                    * (1.0 - 1.2 * r.void).max(0.0)
+                    * cooling
                     / (r.vapour_kg_s + 1e-5);
             }
             let lost = cell.loss_w_k * (t_node - t_air);
