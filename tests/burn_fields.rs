@@ -84,7 +84,7 @@ fn helix(r: &mut Rig) -> (&mut f64, &mut f64) {
 
 #[test]
 fn practice_every_number_of_stove_and_fuel_moves_a_result() {
-    let rig = short(barrel(), 1500.0);
+    let rig = short(barrel(), 1200.0);
     let moves: Vec<Move> = vec![
         ("site.altitude_m", |r| r.site.altitude_m += 100.0),
         ("site.air_temperature_k", |r| {
@@ -141,7 +141,7 @@ fn practice_every_number_of_stove_and_fuel_moves_a_result() {
 
 #[test]
 fn practice_every_number_of_walls_and_gas_path_moves_a_result() {
-    let mut rig = short(variants::fan(), 1500.0);
+    let mut rig = short(variants::fan(), 1200.0);
     rig.gas_path[2].bore = Bore::Rect {
         width_m: 0.13,
         depth_m: 0.14,
@@ -229,7 +229,7 @@ fn practice_every_number_of_walls_and_gas_path_moves_a_result() {
 
 #[test]
 fn practice_every_number_of_coil_loop_and_barrel_moves_a_result() {
-    let mut rig = short(barrel(), 1500.0);
+    let mut rig = short(barrel(), 1200.0);
     rig.controls.pump.steps.moves = vec![(900.0, None), (960.0, Some(1))];
     // A limit under what the metal sees shows in the summary by itself.
     let moves: Vec<Move> = vec![
@@ -505,7 +505,7 @@ fn practice_every_number_of_door_stove_and_once_through_moves_a_result() {
 
 #[test]
 fn practice_every_multiplier_moves_a_result() {
-    let rig = short(barrel(), 1500.0);
+    let rig = short(barrel(), 1200.0);
     let moves: Vec<Move> = vec![
         scaled!(closures.inlet_area, 1.05),
         scaled!(closures.bed_rate, 1.05),

@@ -182,7 +182,7 @@ fn analytic_triggered_events_lie_on_the_runs_own_curve() {
     let mut r = barrel();
     r.target.temperature_k = 300.15;
     r.stop.after_target_s = 30.0;
-    r.solver.output_interval_s = 1.0;
+    r.solver.output_interval_s = 0.25;
     r.controls.pump.rule = Some(ControlRule {
         signal: Signal::CoilOutlet,
         low: 286.15,

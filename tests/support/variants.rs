@@ -421,7 +421,13 @@ pub fn at_rest(mut r: Rig, t_k: f64) -> Rig {
         cover: steady(false),
     };
     match &mut r.water {
-        Water::Store { vessel, bench, .. } => {
+        Water::Store {
+            vessel,
+            bench,
+            draws,
+            ..
+        } => {
+            draws.clear();
             vessel.start_temperature_k = t_k;
             if let Some(b) = bench {
                 b.start_temperature_k = t_k;
