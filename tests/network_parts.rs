@@ -324,7 +324,6 @@ fn duct(height_m: f64, cells: usize) -> Duct {
         hydraulic_m: 0.15,
         cell_length_m: height_m / cells as f64,
         cell_rise_m: height_m / cells as f64,
-        cell_volume_m3: 0.017671 * height_m / cells as f64,
         cell_wall_area_m2: 0.4712 * height_m / cells as f64,
         beam_m: 0.14,
         loss_k: 0.0,
@@ -337,6 +336,7 @@ fn duct(height_m: f64, cells: usize) -> Duct {
         is_damper: false,
         fan: None,
         flame: 0.0,
+        sheets: 1.0,
         is_flue: true,
     }
 }
@@ -357,7 +357,6 @@ fn pass(d: &Duct, mix: &GasMix, t_gas_k: f64, rho_air: f64, mdot_kg_s: f64) -> (
         bank_exposure: 1.0,
         emissivity: 1.0,
         flame_soot_per_m: 0.0,
-        coil_radiation: 1.0,
         gas_friction: 1.0,
     };
     let mut gas = GasStream {

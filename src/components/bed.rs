@@ -38,9 +38,11 @@ pub const PILE_FLUX_W_M2: f64 = 85e3;
 /// Burning surface per volume of chamber at which a stick sees its neighbours' flames and the chamber alike, 1/m:
 /// cribs have 20..40, a single stick under 1 (estimate; covered by the prior of `bed_rate`).
 const PILE_HALF_PER_M: f64 = 8.0;
+/// A pile does not spread over a large chamber: its sticks stay within this volume of each other, m3 (estimate).
+const PILE_M3: f64 = 0.02;
 /// Flux below which a fresh stick does not ignite at all, W/m2 (critical flux for piloted ignition of wood,
 /// 10..13 kW/m2; smouldering contact with embers lowers it; from memory: Drysdale ch. 6).
-const IGNITION_FLUX_W_M2: f64 = 6e3;
+const IGNITION_FLUX_W_M2: f64 = 8e3;
 
 impl Cohort {
     /// Surface exposed to the fire, m2: shrinks with the virgin radius, and for long sticks only the burning length counts.
@@ -83,7 +85,7 @@ pub fn lit_share(g: f64) -> f64 {
 /// Share of a stick's view that the pile's own flames fill, 0..1, from what is alight (states only, so that it is no implicit loop).
 #[inline]
 pub fn pile_share(lit_area_m2: f64, chamber_m3: f64, oxygen_share: f64) -> f64 {
-    let density = lit_area_m2 / chamber_m3;
+    let density = lit_area_m2 / chamber_m3.min(PILE_M3);
     density / (density + PILE_HALF_PER_M) * oxygen_share
 }
 

@@ -670,8 +670,8 @@ impl Default for SolverSettings {
             atol: 1e-6,
             cell_factor: 1,
             output_interval_s: 20.0,
-            air_inertia_s: 4.0,
-            flame_inertia_s: 4.0,
+            air_inertia_s: 2.0,
+            flame_inertia_s: 2.0,
             pump_inertia_s: 4.0,
         }
     }

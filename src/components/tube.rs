@@ -107,9 +107,6 @@ pub struct CellPass {
     pub density_kg_m3: f64,
     /// Pressure loss by friction and fittings at the stream's flow, Pa.
     pub loss_pa: f64,
-    /// Share of steam in the cell's volume, and the mean flow of steam through it, kg/s.
-    pub void: f64,
-    pub vapour_kg_s: f64,
 }
 
 /// Nusselt number and friction of one kind of tube, tabulated at assembly over Reynolds and Prandtl number:
@@ -173,12 +170,16 @@ pub struct WaterSide {
     pub friction: f64,
 }
 
-/// Nucleate boiling coefficient at a wall superheat, W/m2K: q ~ ΔT³ through 880 kW/m2 at 18 K (Rohsenow 1952, water on
-/// polished copper at 1 bar), bent towards 25 kW/m2K so that the node stays slower than half a second.
+/// Boiling coefficient at a wall superheat, W/m2K: q ~ ΔT³ through 880 kW/m2 at 18 K (Rohsenow 1952, water on
+/// polished copper at 1 bar), bent towards 25 kW/m2K so that the node stays slower than half a second;
+/// past the critical flux (about 1 MW/m2 at 35..45 K) it falls off to film boiling, 250 W/m2K (pool boiling curve, from memory).
 #[inline]
-fn nucleate_w_m2k(superheat_k: f64) -> f64 {
+fn boiling_w_m2k(superheat_k: f64) -> f64 {
     let h = 151.0 * superheat_k * superheat_k;
-    h / (1.0 + h / 25e3)
+    let nucleate = h / (1.0 + h / 25e3);
+    let x = superheat_k / 45.0;
+    let x4 = x * x * x * x;
+    nucleate / (1.0 + x4) + 250.0 * x4 / (1.0 + x4)
 }
 
 /// Passes a stream through one cell.
@@ -214,7 +215,7 @@ pub fn pass_cell(
     let c_flow = w * (1.0 - input.quality) * liq.cp_j_kgk;
     let excess = t_node_k - sat.t_k;
     let subcooled = input.t_k < sat.t_k - 1e-9 && input.quality <= 0.0;
-    let (mut to_stream_w, boil_share, t_mean_k);
+    let (to_stream_w, boil_share, t_mean_k);
     if subcooled {
         let d = t_node_k - input.t_k;
         let ntu = ua / (c_flow + 1e-9);
@@ -247,8 +248,8 @@ pub fn pass_cell(
             boil_share = 0.0;
         }
     }
-    let boil_w = if boil_share > 0.0 && excess > 0.0 {
-        boil_share * (ua + nucleate_w_m2k(excess) * cell.inside_area_m2 * wet) * excess
+    let mut boil_w = if boil_share > 0.0 && excess > 0.0 {
+        boil_share * (ua + boiling_w_m2k(excess) * cell.inside_area_m2 * wet) * excess
     } else {
         0.0
     };
@@ -265,18 +266,20 @@ pub fn pass_cell(
         let h_node = water.h_j_kg(t_node_k.min(sat.t_k + 30.0));
         steam = boil_w / (sat.h_g_j_kg - h_node);
         let short = (cell.water_kg - liquid_kg).max(0.0) / REFILL_S;
-        let l = w * (1.0 - input.quality);
+        let x_after = ((h_heated - sat.h_f_j_kg) / sat.h_fg_j_kg).clamp(0.0, 1.0);
+        let l = w * (1.0 - x_after);
         refill = l * short / (l + short + 1e-12);
         from_node_w = to_stream_w + steam * sat.h_g_j_kg - refill * h_liquid;
     } else {
-        // A pipe has no inventory of its own: what boils is carried by the stream.
+        // A pipe has no inventory of its own: what boils is carried by the stream, at most all of it.
         steam = 0.0;
         refill = 0.0;
-        to_stream_w += boil_w;
-        from_node_w = to_stream_w;
+        let most = w * (sat.h_g_j_kg - h_heated).max(0.0);
+        boil_w = boil_w * most / (boil_w + most + 1e-12);
+        from_node_w = to_stream_w + boil_w;
     }
     let w_out = (w + steam - refill).max(0.0);
-    let enthalpy_w = input.enthalpy_w + to_stream_w + steam * sat.h_g_j_kg - refill * h_liquid;
+    let enthalpy_w = input.enthalpy_w + from_node_w;
     let h_out = if w_out > 1e-7 {
         enthalpy_w / w_out
     } else if boil_w > 0.0 {
@@ -298,7 +301,7 @@ pub fn pass_cell(
     let g_flux = w / cell.flow_area_m2;
     // Mean of what comes in and what goes out: a cell that boils at rest sends steam up without any inflow.
     let vapour = 0.5 * (w * input.quality + w_out * quality);
-    let (density_kg_m3, two_phase, void) = if vapour > 0.0 {
+    let (density_kg_m3, two_phase) = if vapour > 0.0 {
         let j_g = vapour / cell.flow_area_m2 / sat.rho_g_kg_m3;
         let j_l =
             0.5 * (w * (1.0 - input.quality) + w_out * (1.0 - quality)) / cell.flow_area_m2 / rho_l;
@@ -306,10 +309,9 @@ pub fn pass_cell(
         (
             rho_l * (1.0 - void) + sat.rho_g_kg_m3 * void,
             1.0 + x * (rho_l / sat.rho_g_kg_m3 - 1.0),
-            void,
         )
     } else {
-        (rho_l, 1.0, 0.0)
+        (rho_l, 1.0)
     };
     // f L/D ½ρv² with f = (f Re)/Re stays finite at rest.
     let laminar_like =
@@ -331,7 +333,5 @@ pub fn pass_cell(
         steam_kg_s: steam,
         density_kg_m3,
         loss_pa,
-        void,
-        vapour_kg_s: vapour,
     }
 }

@@ -11,9 +11,9 @@ use crate::properties::water::{SatProps, Water};
 const T_REF_K: f64 = 298.15;
 /// Largest number of layers, so that scratch space is fixed.
 pub const MAX_LAYERS: usize = 40;
-/// Time in which a lower, warmer layer mixes with the colder one above, s: a plume crosses a layer of 0.1 m in
-/// well under a minute (common practice, no source; multiplier `tank_mixing`).
-const PLUME_MIXING_S: f64 = 30.0;
+/// Time in which a lower, warmer layer mixes with the colder one above, s: plumes rise at some 0.1 m/s, so a layer of
+/// 0.1..0.2 m is crossed within seconds (common practice, no source; multiplier `tank_mixing`).
+const PLUME_MIXING_S: f64 = 3.0;
 /// Effective conductivity between stable layers: water with wall conduction and slight stirring, W/mK.
 const STABLE_CONDUCTIVITY_W_MK: f64 = 1.0;
 /// Time in which a layer above saturation gives its excess off as steam, s.

@@ -5,6 +5,9 @@ use super::layout::*;
 use crate::components::bed::Cohort;
 use crate::components::spec::{FireboxKind, StickShape};
 
+/// Ignition progress of kindling that a match has just caught: a tenth of it burns.
+const LIT_BY_MATCH: f64 = 0.68;
+
 impl Network {
     /// State at time zero.
     pub fn initial_state(&self) -> Vec<f64> {
@@ -111,7 +114,12 @@ impl Network {
             ),
         };
         y[l_virgin + slot] = 1.0;
-        y[l.kindled + slot] = if lit { 1.0 } else { mix(0.0, lit_share_old) };
+        y[l.kindled + slot] = if lit {
+            // A match lights a corner of the kindling; its own flames light the rest within a minute or two.
+            LIT_BY_MATCH
+        } else {
+            mix(0.0, lit_share_old)
+        };
     }
 
     /// An empty slot, or the one with the least virgin wood left.

@@ -8,7 +8,7 @@ use crate::components::bed::{self, BedSurroundings};
 use crate::components::gas_path::{
     self, GasStream, MIXING_CONSTANT, PathConditions, reaction_share,
 };
-use crate::components::spec::FireboxKind;
+use crate::components::spec::{FireboxKind, StickShape};
 use crate::components::wall::outside_loss_w;
 use crate::correlations::radiation::{STEFAN_BOLTZMANN, WsggWeights};
 use crate::correlations::{charring, combustion, draught, evaporation, pump};
@@ -105,15 +105,19 @@ impl Network {
         let leak = c.leakage_share * (f.mouth_area_m2 + f.air_inlet_area_m2);
         let mouth = match f.kind {
             FireboxKind::FeedTube => {
-                // Sticks never pack tightly: round ones leave a third of their square to air, but gaps close
-                // as they lean together; 1.2 of their own section is taken up (common practice, no source).
+                // Round sticks take up the corners between them too (4/π, less what their leaning closes), square ones lie
+                // close (common practice, no source).
+                let packing = match self.rig.fuel.stick.shape {
+                    StickShape::Round => 1.2,
+                    StickShape::Square => 1.05,
+                };
                 let sticks: f64 = (0..COHORTS)
                     .map(|k| {
                         self.mode.cohorts[k]
                             .mouth_section_m2(y[self.layout.virgin + k], f.burning_length_m)
                     })
                     .sum();
-                let free = f.mouth_area_m2 * (1.0 - f.mouth_cover) - 1.2 * sticks;
+                let free = f.mouth_area_m2 * (1.0 - f.mouth_cover) - packing * sticks;
                 // Never quite shut: 4 % of the mouth stays open between sticks, reached smoothly.
                 let least = 0.04 * f.mouth_area_m2;
                 least
@@ -313,13 +317,15 @@ impl Network {
                 + 0.6
                     * (gas_velocity * EMBER_M * self.p_air_pa / (rgas * t_flame) / mu).sqrt()
                     * 0.89);
-        let a_embers = fb.floor_m2 * (1.0 + ember_cover);
+        // Only the embers that lie open lose heat; ash and neighbours shield the rest.
+        let glow_m2 = fb.floor_m2 * (0.1 + 0.6 * ember_cover);
+        let a_embers = 2.0 * glow_m2;
         // Under a burning pile the embers sit in its flames, not in the mean gas of the chamber.
         let t_local = t_flame + flame_share * (SHEET_K - t_flame).max(0.0);
         let embers_to_gas = h_embers * a_embers * (t_embers - t_local);
         // Char falls off the sticks as hot as its front left it.
         let hot_char_w = fuel.char_yield * dry * CHAR_C_J_KGK * (FRONT_CHAR_K - T_REF_K);
-        let emit = 0.9 * STEFAN_BOLTZMANN * fb.floor_m2;
+        let emit = 0.9 * STEFAN_BOLTZMANN * glow_m2;
         // Stick surfaces at the temperature of charring wood.
         let embers_to_sticks =
             emit * covered * 0.4 * (t_embers.powi(4) - 650.0f64.powi(4)).max(0.0);
@@ -330,7 +336,7 @@ impl Network {
         // The pile's own flames light and keep the embers under them.
         let flames_to_embers = 0.3
             * flame_share
-            * fb.floor_m2
+            * glow_m2
             * (bed::PILE_FLUX_W_M2 - STEFAN_BOLTZMANN * t_embers.powi(4));
         // Mouth and open door radiate out.
         let free_m2 = self.free_inlet_m2(y);

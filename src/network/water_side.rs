@@ -4,14 +4,34 @@ use super::layout::*;
 use super::{Drive, Network, Scratch};
 use crate::components::tube::{self, Stream, WaterSide};
 use crate::components::vessel::{PortFlow, SurfaceAir};
-use crate::correlations::{boiling, pump};
+use crate::correlations::{boiling, pump, smoothstep};
 
 const G_M_S2: f64 = 9.80665;
 /// A check valve shuts as the flow falls through this, kg/s, and lets what flows back die within a second or two.
 const CHECK_KG_S: f64 = 1e-4;
 const CHECK_DECAY_S: f64 = 2.0;
 /// Shortest time in which friction or steam may turn the loop's flow, s: what a boiling loop does faster is qualitative.
-const LEAST_MOMENTUM_S: f64 = 1.0;
+const LEAST_MOMENTUM_S: f64 = 0.5;
+/// Flow about zero within which the march is a mixture of both directions, kg/s: standing water that boils sends its
+/// steam out of both ends, and the column of either leg must not jump as the flow changes sign.
+const BOTH_WAYS_KG_S: f64 = 1e-3;
+
+/// One march round the loop in one direction.
+#[derive(Clone, Copy)]
+struct March {
+    start_w: f64,
+    stream: Stream,
+    buoyancy: f64,
+    loss: f64,
+    steam: f64,
+    margin: f64,
+    point: f64,
+    excess: f64,
+    wall_excess: f64,
+    wall_max: f64,
+    coil_a: f64,
+    coil_b: f64,
+}
 
 impl Network {
     pub(super) fn water_side(&self, t_air: f64, y: &[f64], dy: &mut [f64], s: &mut Scratch) {
@@ -21,99 +41,39 @@ impl Network {
         let w = self.flow_kg_s(y);
         let flow = w.abs();
         let forward = w >= 0.0;
-        let n = self.tubes.len();
-        let side = WaterSide {
-            convection: self.rig.closures.water_convection,
-            friction: self.rig.closures.water_friction,
-        };
-
-        // Where the march starts.
-        let h_start = match (&circuit.drive, &self.vessel) {
-            (Drive::Mains { inlet_j_kg, .. }, _) => *inlet_j_kg,
-            (_, Some(v)) => {
-                water.h_j_kg(s.layer_t_k[if forward { v.cold_layer } else { v.hot_layer }])
-            }
-            _ => 0.0,
-        };
-        let mut stream = Stream::liquid(water, flow, h_start);
-        let t_start = stream.t_k;
-        let (mut buoyancy, mut loss, mut stiffness) = (0.0, 0.0, 0.0);
-        let mut steam = 0.0;
-        let mut margin = f64::INFINITY;
-        let mut point = f64::NAN;
-        let mut excess = -1e6_f64;
-        let mut wall_excess = f64::NEG_INFINITY;
-        let mut wall_max = f64::NEG_INFINITY;
-        let (mut coil_a, mut coil_b) = (stream.t_k, stream.t_k);
+        // Share of the march in forward direction.
+        let share = smoothstep(0.5 + 0.5 * w / BOTH_WAYS_KG_S);
         let mut pipe_loss = 0.0;
-        for step in 0..n {
-            let i = if forward { step } else { n - 1 - step };
-            let cell = &self.tubes[i];
-            let t_node = s.tube_t_k[i];
-            let kg = cell
-                .inventory
-                .map_or(cell.water_kg, |k| y[l.inventory + k] * cell.water_kg);
-            if i == circuit.coil_from && forward || i + 1 == circuit.coil_to && !forward {
-                coil_a = stream.t_k;
-            }
-            let r = tube::pass_cell(
-                water,
-                cell,
-                &self.tables[cell.table],
-                side,
-                &stream,
-                t_node,
-                kg,
-            );
-            stream = r.out;
-            if i + 1 == circuit.coil_to && forward || i == circuit.coil_from && !forward {
-                coil_b = stream.t_k;
-            }
-            buoyancy -= G_M_S2 * r.density_kg_m3 * cell.rise_m;
-            loss += r.loss_pa;
-            if r.vapour_kg_s > 0.0 {
-                // How hard a change of flow changes this cell's buoyancy: more flow quenches steam.
-                let cooling = 4186.0 * (cell.sat.t_k - t_start).max(0.0) / cell.sat.h_fg_j_kg;
-                stiffness += G_M_S2
-                    * 960.0
-                    * cell.rise_m.abs()
-                    * r.void
-                    * (1.0 - 1.2 * r.void).max(0.0)
-                    * cooling
-                    / (r.vapour_kg_s + 1e-5);
-            }
-            let lost = cell.loss_w_k * (t_node - t_air);
+        for (i, cell) in self.tubes.iter().enumerate() {
+            let lost = cell.loss_w_k * (s.tube_t_k[i] - t_air);
             pipe_loss += lost;
-            s.tube_heat_w[i] -= r.from_node_w + lost;
-            if let Some(k) = cell.inventory {
-                dy[l.inventory + k] = r.inventory_kg_s / cell.water_kg;
-                steam += r.steam_kg_s;
-                // A cell without water left has nothing to boil.
-                let dry = kg < 0.02 * cell.water_kg;
-                let m = cell.sat.t_k - stream.t_k;
-                if m < margin {
-                    margin = m;
-                    point = cell.sat.t_k;
-                }
-                if !dry {
-                    excess = excess.max(stream.h_j_kg - cell.sat.h_f_j_kg);
-                }
-                wall_max = wall_max.max(t_node);
-                let over = t_node - cell.sat.t_k;
-                wall_excess = wall_excess.max(if over > 0.0 {
-                    over - boiling::onset_superheat_k(
-                        (r.wall_heat_w / cell.inside_area_m2).max(1.0),
-                        cell.p_pa,
-                    )
-                } else {
-                    over - 5.0
-                });
-            }
+            s.tube_heat_w[i] -= lost;
         }
+        let one = |forward: bool, share: f64, s: &mut Scratch, dy: &mut [f64]| {
+            (share > 0.0).then(|| self.march(flow, forward, share, y, dy, s))
+        };
+        let f = one(true, share, s, dy);
+        let r = one(false, 1.0 - share, s, dy);
+        let (f, r) = match (f, r) {
+            (Some(f), Some(r)) => (f, r),
+            (Some(f), None) => (f, f),
+            (None, Some(r)) => (r, r),
+            (None, None) => return,
+        };
+        let mix = |g: fn(&March) -> f64| share * g(&f) + (1.0 - share) * g(&r);
+        let buoyancy = mix(|m| m.buoyancy);
+        let loss = share * f.loss - (1.0 - share) * r.loss;
+        let steam = mix(|m| m.steam);
+        let (margin, excess) = (mix(|m| m.margin), mix(|m| m.excess));
+        let point = if forward { f.point } else { r.point };
+        let wall_excess = mix(|m| m.wall_excess);
+        let wall_max = mix(|m| m.wall_max);
+        let (coil_a, coil_b) = (mix(|m| m.coil_a), mix(|m| m.coil_b));
 
         // --- Momentum ---
         let mut electric = 0.0;
-        let (drive, circuit_loss, pump_to_water) = match &circuit.drive {
+        let sign = if forward { 1.0 } else { -1.0 };
+        let (drive, signed_loss, pump_to_water) = match &circuit.drive {
             Drive::Mains {
                 pressure_pa,
                 valve_loss_k,
@@ -123,7 +83,7 @@ impl Network {
                 let open = self.mode.valve.clamp(0.0, 1.0);
                 (
                     *pressure_pa,
-                    loss + 0.5 * valve_loss_k * v2 / (open * open + 1e-8),
+                    loss + sign * 0.5 * valve_loss_k * v2 / (open * open + 1e-8),
                     0.0,
                 )
             }
@@ -141,15 +101,22 @@ impl Network {
                     }
                     None => {
                         let v2 = flow * flow / (circuit.ret_area_m2 * circuit.ret_area_m2 * 998.0);
-                        (b, loss + 0.5 * p.stopped_loss_k * v2, 0.0)
+                        (b, loss + sign * 0.5 * p.stopped_loss_k * v2, 0.0)
                     }
                 }
             }
         };
-        let signed_loss = if forward { circuit_loss } else { -circuit_loss };
+        let circuit_loss = signed_loss.abs();
         let net = drive - signed_loss;
-        // Two-phase friction and quenching can turn the flow within milliseconds; here it takes LEAST_MOMENTUM_S.
-        let damping = LEAST_MOMENTUM_S * (2.0 * circuit_loss / (flow + 1e-3) + stiffness);
+        let damping = LEAST_MOMENTUM_S
+            * (2.0 * circuit_loss / (flow + 1e-3)).max(self.steam_slope(
+                w,
+                excess,
+                buoyancy - loss,
+                y,
+                dy,
+                s,
+            ));
         let mut dw = net / (circuit.inertia_per_m + damping);
         let one_way = circuit.check_valve || matches!(circuit.drive, Drive::Mains { .. });
         if one_way && w < CHECK_KG_S && dw < 0.0 {
@@ -163,45 +130,47 @@ impl Network {
         s.tube_heat_w[0] += pump_to_water;
 
         // --- Vessel ---
-        let enthalpy_start = flow * h_start;
-        let mut to_store = stream.enthalpy_w - enthalpy_start;
+        let to_store = mix(|m| m.stream.enthalpy_w - m.start_w);
         let mut bench_loss = 0.0;
         if let Some(v) = &self.vessel {
             let mut ports = [PortFlow {
                 layer: 0,
                 mdot_kg_s: 0.0,
                 enthalpy_w: 0.0,
-            }; 6];
-            let (from, to) = if forward {
-                (v.cold_layer, v.hot_layer)
-            } else {
-                (v.hot_layer, v.cold_layer)
-            };
-            ports[0] = PortFlow {
-                layer: from,
-                mdot_kg_s: -flow,
-                enthalpy_w: -enthalpy_start,
-            };
-            ports[1] = PortFlow {
-                layer: to,
-                mdot_kg_s: stream.mdot_kg_s,
-                enthalpy_w: stream.enthalpy_w,
-            };
-            let mut used = 2;
+            }; 8];
+            let mut used = 0;
+            for (share, m, from, to) in [
+                (share, &f, v.cold_layer, v.hot_layer),
+                (1.0 - share, &r, v.hot_layer, v.cold_layer),
+            ] {
+                if share > 0.0 {
+                    ports[used] = PortFlow {
+                        layer: from,
+                        mdot_kg_s: -share * flow,
+                        enthalpy_w: -share * m.start_w,
+                    };
+                    ports[used + 1] = PortFlow {
+                        layer: to,
+                        mdot_kg_s: share * m.stream.mdot_kg_s,
+                        enthalpy_w: share * m.stream.enthalpy_w,
+                    };
+                    used += 2;
+                }
+            }
             if self.mode.draw_kg_s > 0.0 {
                 let out = self.mode.draw_kg_s * water.h_j_kg(s.layer_t_k[v.draw_layer]);
                 let cold = self.mode.draw_kg_s * water.h_j_kg(self.mode.draw_cold_k);
-                ports[2] = PortFlow {
+                ports[used] = PortFlow {
                     layer: v.draw_layer,
                     mdot_kg_s: -self.mode.draw_kg_s,
                     enthalpy_w: -out,
                 };
-                ports[3] = PortFlow {
+                ports[used + 1] = PortFlow {
                     layer: 0,
                     mdot_kg_s: self.mode.draw_kg_s,
                     enthalpy_w: cold,
                 };
-                used = 4;
+                used += 2;
                 dy[l.integral(Integral::DrawsOut)] = out / E_SCALE_J;
                 dy[l.integral(Integral::WaterIn)] = cold / E_SCALE_J;
             }
@@ -269,7 +238,7 @@ impl Network {
                 dy[l.layers + i] = q / (v.scale_j_k() * T_SCALE_K);
             }
             // Steam made in the coil comes back as water; what refills the coil is missing in the vessel.
-            let loop_net = stream.mdot_kg_s - flow;
+            let loop_net = mix(|m| m.stream.mdot_kg_s) - flow;
             if let Some(i) = l.vessel_mass {
                 dy[i] = (loop_net - losses.water_out_kg_s) / (v.layer_kg * v.layers as f64);
             }
@@ -289,19 +258,15 @@ impl Network {
             s.instant.tank_water_kg = v.layers as f64 * layer_kg;
         } else {
             // Once through: what comes in and what goes out cross the rig's boundary.
-            dy[l.integral(Integral::WaterIn)] = enthalpy_start / E_SCALE_J;
-            dy[l.integral(Integral::DrawsOut)] = stream.enthalpy_w / E_SCALE_J;
-            dy[l.integral(Integral::LoopWaterNet)] = stream.mdot_kg_s - flow;
-            s.instant.tank_top_k = stream.t_k;
-            s.instant.tank_bottom_k = stream.t_k;
-            s.instant.tank_mean_k = stream.t_k;
-            s.instant.tap_k = stream.t_k;
+            dy[l.integral(Integral::WaterIn)] = mix(|m| m.start_w) / E_SCALE_J;
+            dy[l.integral(Integral::DrawsOut)] = mix(|m| m.stream.enthalpy_w) / E_SCALE_J;
+            dy[l.integral(Integral::LoopWaterNet)] = mix(|m| m.stream.mdot_kg_s) - flow;
+            let t = mix(|m| m.stream.t_k);
+            s.instant.tank_top_k = t;
+            s.instant.tank_bottom_k = t;
+            s.instant.tank_mean_k = t;
+            s.instant.tap_k = t;
         }
-        if !forward {
-            // Heat carried out of the hot port into the loop and given back lower: still net through the ports.
-            to_store = stream.enthalpy_w - enthalpy_start;
-        }
-
         for (i, t) in self.tubes.iter().enumerate() {
             dy[l.tubes + i] = s.tube_heat_w[i] / (t.scale_j_k() * T_SCALE_K);
         }
@@ -356,11 +321,138 @@ impl Network {
         let mut guard = self.scratch.borrow_mut();
         let s = &mut *guard;
         let mut d = std::mem::take(&mut s.derivative);
+        d.clear();
         d.resize(self.state_count(), 0.0);
         s.instant = super::Instant::default();
         self.unpack(y, s);
         self.water_side(self.rig.site.air_temperature_k.at(t_s), y, &mut d, s);
         s.derivative = d;
         s.instant
+    }
+}
+
+impl Network {
+    /// How fast the tubes' net drive falls with rising flow where water boils, Pa s/kg: steam makes it steeper than
+    /// explicit steps could follow, and what follows is qualitative anyway.
+    fn steam_slope(
+        &self,
+        w: f64,
+        excess_j_kg: f64,
+        net_pa: f64,
+        y: &[f64],
+        dy: &mut [f64],
+        s: &mut Scratch,
+    ) -> f64 {
+        if excess_j_kg < -2e4 {
+            return 0.0;
+        }
+        let step = 2e-5 + 2e-3 * w.abs();
+        let next = w + step;
+        let share = smoothstep(0.5 + 0.5 * next / BOTH_WAYS_KG_S);
+        let mut net = 0.0;
+        for (forward, share, sign) in [(true, share, 1.0), (false, 1.0 - share, -1.0)] {
+            if share > 0.0 {
+                let m = self.march(next.abs(), forward, 0.0, y, dy, s);
+                net += share * (m.buoyancy - sign * m.loss);
+            }
+        }
+        ((net_pa - net) / step).max(0.0)
+    }
+
+    /// Passes all cells in one direction with `flow` kg/s; heat and inventories count with `share`.
+    fn march(
+        &self,
+        flow: f64,
+        forward: bool,
+        share: f64,
+        y: &[f64],
+        dy: &mut [f64],
+        s: &mut Scratch,
+    ) -> March {
+        let l = &self.layout;
+        let water = self.water;
+        let n = self.tubes.len();
+        let side = WaterSide {
+            convection: self.rig.closures.water_convection,
+            friction: self.rig.closures.water_friction,
+        };
+        let (from, to) = self
+            .circuit
+            .as_ref()
+            .map_or((0, n), |c| (c.coil_from, c.coil_to));
+        let h_start = match (self.circuit.as_ref().map(|c| &c.drive), &self.vessel) {
+            (Some(Drive::Mains { inlet_j_kg, .. }), _) => *inlet_j_kg,
+            (_, Some(v)) => {
+                water.h_j_kg(s.layer_t_k[if forward { v.cold_layer } else { v.hot_layer }])
+            }
+            _ => 0.0,
+        };
+        let mut stream = Stream::liquid(water, flow, h_start);
+        let mut m = March {
+            start_w: flow * h_start,
+            stream,
+            buoyancy: 0.0,
+            loss: 0.0,
+            steam: 0.0,
+            margin: f64::INFINITY,
+            point: f64::NAN,
+            excess: -1e6,
+            wall_excess: f64::NEG_INFINITY,
+            wall_max: f64::NEG_INFINITY,
+            coil_a: stream.t_k,
+            coil_b: stream.t_k,
+        };
+        for step in 0..n {
+            let i = if forward { step } else { n - 1 - step };
+            let cell = &self.tubes[i];
+            let t_node = s.tube_t_k[i];
+            let kg = cell
+                .inventory
+                .map_or(cell.water_kg, |k| y[l.inventory + k] * cell.water_kg);
+            if i == from && forward || i + 1 == to && !forward {
+                m.coil_a = stream.t_k;
+            }
+            let r = tube::pass_cell(
+                water,
+                cell,
+                &self.tables[cell.table],
+                side,
+                &stream,
+                t_node,
+                kg,
+            );
+            stream = r.out;
+            if i + 1 == to && forward || i == from && !forward {
+                m.coil_b = stream.t_k;
+            }
+            m.buoyancy -= G_M_S2 * r.density_kg_m3 * cell.rise_m;
+            m.loss += r.loss_pa;
+            s.tube_heat_w[i] -= share * r.from_node_w;
+            if let Some(k) = cell.inventory {
+                dy[l.inventory + k] += share * r.inventory_kg_s / cell.water_kg;
+                m.steam += r.steam_kg_s;
+                let margin = cell.sat.t_k - stream.t_k;
+                if margin < m.margin {
+                    m.margin = margin;
+                    m.point = cell.sat.t_k;
+                }
+                // A cell without water left has nothing to boil.
+                if kg > 0.02 * cell.water_kg {
+                    m.excess = m.excess.max(stream.h_j_kg - cell.sat.h_f_j_kg);
+                }
+                m.wall_max = m.wall_max.max(t_node);
+                let over = t_node - cell.sat.t_k;
+                m.wall_excess = m.wall_excess.max(if over > 0.0 {
+                    over - boiling::onset_superheat_k(
+                        (r.wall_heat_w / cell.inside_area_m2).max(1.0),
+                        cell.p_pa,
+                    )
+                } else {
+                    over - 5.0
+                });
+            }
+        }
+        m.stream = stream;
+        m
     }
 }

@@ -225,6 +225,12 @@ impl<'a> Run<'a> {
                 self.armed[i] = false;
                 s.add(r.from_s, Action::RearmFeedRule(i));
             }
+            if let Until::Time(t) = r.until
+                && t < end
+            {
+                // Stops there: the rule is no longer looked for.
+                s.add(t, Action::Weather);
+            }
         }
         let c = &rig.controls;
         for &(t, v) in &c.damper.steps.moves {
@@ -535,7 +541,9 @@ impl<'a> Run<'a> {
                     self.gather.spill(from, self.t, self.spill_has_fire);
                 }
             }
-            Watch::FeedRule(i) => self.feed_rule(i),
+            // The segment may have begun before the rule's end.
+            Watch::FeedRule(i) if self.wants(self.rig.feeding.rules[i].until) => self.feed_rule(i),
+            Watch::FeedRule(_) => {}
             Watch::RuleHigh(of, ..) => self.rule_acts(of, true),
             Watch::RuleLow(of, ..) => self.rule_acts(of, false),
             Watch::BenchOn => self.set_bench(true),

@@ -62,7 +62,8 @@ pub(super) fn bank_of(
     );
     // Turns seen from the shell: they cover d/pitch of the view.
     let eps_shell = s.wall.first().map_or(0.9, |l| l.emissivity);
-    let cover = (1.0 / b_ratio).min(1.0);
+    let shell_m2 = s.bore.perimeter_m() * s.length_m;
+    let cover = (1.0 / b_ratio).min(total_length * d / shell_m2);
     let shell_view = s.bore.perimeter_m() * s.length_m / cells as f64 * cover
         / (1.0 / eps_shell + 1.0 / c.metal.emissivity - 1.0);
     // The section before looks at plug and turns; half of what the plug gets is passed on to the turns.
@@ -71,7 +72,8 @@ pub(super) fn bank_of(
     } else {
         0.5 * rig.firebox.width_m * rig.firebox.depth_m
     };
-    let mouth_view = 0.5 * port * c.metal.emissivity;
+    // A coil smaller than the port catches only what falls on it.
+    let mouth_view = (0.5 * port).min(total_length * d) * c.metal.emissivity;
     Ok(Bank {
         first_tube_cell: 0,
         reversed: c.water_entry == WaterEntry::GasOutlet,

@@ -2,7 +2,7 @@
 
 mod bank;
 
-use super::fuel::FuelData;
+use super::fuel::{AIR_AR, AIR_CO2, AIR_O2, FuelData};
 use super::layout::*;
 use super::mode::Mode;
 use super::{BenchModel, Drive, FireboxModel, LoopModel, Network, Scratch};
@@ -575,9 +575,7 @@ impl Network {
             water,
             p_air_pa: p_air,
             nominal_gas: radiation::WsggWeights::new(0.12, 0.10),
-            air_mix: GasMix::new(&Composition::humid_air(
-                0.622 * vapour_pa / (p_air - vapour_pa),
-            )),
+            air_mix: GasMix::new(&combustion_air(0.622 * vapour_pa / (p_air - vapour_pa))),
             vapour_pa,
             sky_emissivity,
             firebox,
@@ -597,6 +595,19 @@ impl Network {
         net.mode.valve = rig.controls.valve.steps.initial;
         net.mode.cover_on = rig.controls.cover.steps.initial;
         Ok(net)
+    }
+}
+
+/// Air as the combustion gas contains it: the same mass shares, so that an unlit stove stays as warm as its air.
+fn combustion_air(humidity_ratio: f64) -> Composition {
+    let d = 1.0 / (1.0 + humidity_ratio);
+    Composition {
+        n2: (1.0 - AIR_O2 - AIR_CO2 - AIR_AR) * d,
+        o2: AIR_O2 * d,
+        co2: AIR_CO2 * d,
+        h2o: 1.0 - d,
+        ar: AIR_AR * d,
+        co: 0.0,
     }
 }
 
