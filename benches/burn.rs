@@ -5,13 +5,27 @@ use emberloop::analyses::{BurnOptions, burn};
 use emberloop::components::spec::Rig;
 use emberloop::integrate::OdeSystem;
 use emberloop::network::Network;
+use emberloop::scenario::load_path;
 use std::hint::black_box;
+use std::path::Path;
 
-#[path = "../tests/support/rigs.rs"]
-mod rigs;
-
+/// Every bundled scenario, by its file name.
 fn scenarios() -> Vec<(String, Rig)> {
-    vec![("barrel".to_owned(), rigs::barrel())]
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios");
+    let mut files: Vec<_> = std::fs::read_dir(folder)
+        .expect("the bundled scenarios are there")
+        .flatten()
+        .map(|entry| entry.path())
+        .filter(|path| path.extension().is_some_and(|e| e == "toml"))
+        .collect();
+    files.sort();
+    files
+        .iter()
+        .map(|path| {
+            let loaded = load_path(path, &[]).expect("a bundled scenario loads");
+            (loaded.stem, loaded.rig)
+        })
+        .collect()
 }
 
 fn right_hand_side(c: &mut Criterion) {

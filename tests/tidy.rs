@@ -21,6 +21,7 @@ const MAY_IMPORT: [(&str, &[&str]); 11] = [
             "correlations",
             "components",
             "integrate",
+            "results", // the types of the ledger
         ],
     ),
     (
@@ -30,7 +31,14 @@ const MAY_IMPORT: [(&str, &[&str]); 11] = [
     ("results", &["units"]),
     (
         "analyses",
-        &["scenario", "network", "integrate", "results", "components"],
+        &[
+            "scenario",
+            "network",
+            "integrate",
+            "results",
+            "components",
+            "correlations",
+        ],
     ),
     ("output", &["results", "units"]),
     (

@@ -98,7 +98,7 @@ impl Gather {
             boiling_total_s: 0.0,
             boilings: 0,
             wall_boiling_first_s: None,
-            flue_cold_since_s: Some(0.0),
+            flue_cold_since_s: net.ducts.iter().any(|d| d.is_flue).then_some(0.0),
             flue_cold_total_s: 0.0,
             spill: None,
             at_target: None,
@@ -147,9 +147,9 @@ impl Gather {
         }
     }
 
-    pub(super) fn spill(&mut self, from_s: f64, to_s: f64) {
+    pub(super) fn spill(&mut self, from_s: f64, to_s: f64, fire: bool) {
         // The first seconds after the match are no spill: the column is only being set in motion.
-        if to_s - from_s < 20.0 {
+        if !fire || to_s - from_s < 20.0 {
             return;
         }
         let (first, total) = self.spill.unwrap_or((from_s, 0.0));

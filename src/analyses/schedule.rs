@@ -28,7 +28,10 @@ pub enum Action {
         draw: usize,
         until_s: f64,
     },
-    DrawShut,
+    /// Ends a draw of this flow.
+    DrawShut {
+        kg_s: f64,
+    },
     /// A kink of the weather: nothing to do but to stop exactly there.
     Weather,
     End,

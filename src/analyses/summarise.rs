@@ -289,7 +289,10 @@ fn warnings(
             );
         }
     }
-    if let Some(a) = s.air_ratio_mean {
+    let fire_air = net.layout.integral_value(y, Integral::FireAir)
+        / net.layout.integral_value(y, Integral::StoichAir).max(1e-6);
+    if s.fuel_burnt_kg > 0.5 {
+        let a = fire_air;
         if a < 1.3 {
             add("W0210", "the fire is starved of air".into(), 0.0, a, "");
         } else if a > 4.0 {

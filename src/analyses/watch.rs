@@ -6,7 +6,7 @@ use crate::network::{Instant, Network};
 
 /// Flue walls below this collect creosote: 120 °C (folk figures 250..284 °F; common practice, no source).
 pub const CREOSOTE_WALL_K: f64 = 393.15;
-/// Air flow below which smoke comes out of the mouth, kg/s (a fifth more than the leak that is always assumed).
+/// Air flow below which smoke comes out of the mouth, kg/s (a quarter more than the leak that is always assumed).
 pub const SPILL_AIR_KG_S: f64 = 2.5e-4;
 /// Boiling has ended when the hottest cell is this far below saturation, J/kg (half a kelvin: no flutter).
 const BOIL_END_J_KG: f64 = -2.1e3;

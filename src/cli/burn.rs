@@ -75,7 +75,7 @@ fn details(result: &BurnResult) -> String {
     }
     if !result.defaults.is_empty() {
         text.push_str("defaults taken\n");
-        text.push_str(&defaults_text(&result.defaults));
+        text.push_str(&defaults_text(&result.defaults.iter().collect::<Vec<_>>()));
     }
     let s = &result.summary.solver;
     text.push_str(&format!(

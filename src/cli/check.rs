@@ -2,7 +2,7 @@
 
 use serde_json::json;
 
-use super::console::Console;
+use super::console::{Console, Verbosity};
 use super::describe::Description;
 use super::error::CliError;
 use super::plan::ScenarioPlan;
@@ -42,7 +42,7 @@ pub fn run(console: &Console, plan: &ScenarioPlan) -> Result<(), CliError> {
         });
         console.result(&format!("{report:#}"))?;
     } else {
-        console.result(&text(plan, &loaded, &description))?;
+        console.result(&text(console, plan, &loaded, &description))?;
         if !loaded.notes.is_empty() {
             console.note(&loaded.notes);
         }
@@ -53,21 +53,38 @@ pub fn run(console: &Console, plan: &ScenarioPlan) -> Result<(), CliError> {
     Ok(())
 }
 
-fn text(plan: &ScenarioPlan, loaded: &Loaded, description: &Description) -> String {
-    let mut text = format!("{}\n\n{}\n", loaded.rig.title, description.text(plan.units));
+fn text(console: &Console, plan: &ScenarioPlan, loaded: &Loaded, of: &Description) -> String {
+    let mut text = format!("{}\n\n{}\n", loaded.rig.title, of.text(plan.units));
+    // Multipliers and numerics are many and rarely what a slip of the pen is about.
+    let (inner, outer): (Vec<&Echo>, Vec<&Echo>) = loaded
+        .defaults
+        .iter()
+        .partition(|d| d.path.starts_with("closures.") || d.path.starts_with("solver."));
     if !loaded.defaults.is_empty() {
         text.push_str("\ndefaults taken\n");
-        text.push_str(&defaults_text(&loaded.defaults));
+        text.push_str(&defaults_text(&outer));
+        if console.verbosity == Verbosity::Verbose {
+            text.push_str(&defaults_text(&inner));
+        } else if !inner.is_empty() {
+            let n = inner.len();
+            text.push_str(&format!(
+                "  and {n} of [closures] and [solver]; --verbose lists them\n"
+            ));
+        }
     }
     text.push_str("\nno problems found\n");
     text
 }
 
 /// One line per default: path, value, reason.
-pub fn defaults_text(defaults: &[Echo]) -> String {
-    let width = defaults.iter().map(|d| d.path.len()).max().unwrap_or(0);
+pub fn defaults_text(defaults: &[&Echo]) -> String {
+    let width = |of: fn(&Echo) -> &str| {
+        let widths = defaults.iter().map(|d| of(d).chars().count());
+        widths.max().unwrap_or(0)
+    };
+    let (path, value) = (width(|d| &d.path), width(|d| &d.value));
     defaults
         .iter()
-        .map(|d| format!("  {:width$}  {}  ({})\n", d.path, d.value, d.reason))
+        .map(|d| format!("  {:path$}  {:value$}  {}\n", d.path, d.value, d.reason))
         .collect()
 }

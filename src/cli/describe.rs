@@ -80,7 +80,11 @@ impl Description {
         if let Some(column) = table.column_mut(1) {
             column.set_cell_alignment(CellAlignment::Right);
         }
-        let lines: Vec<String> = table.lines().map(|l| l.trim_end().to_owned()).collect();
+        // The table pads each cell with a blank on both sides.
+        let lines: Vec<String> = table
+            .lines()
+            .map(|l| l.strip_prefix(' ').unwrap_or(&l).trim_end().to_owned())
+            .collect();
         lines.join("\n")
     }
 

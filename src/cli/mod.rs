@@ -1,4 +1,4 @@
-//! The command line: what was typed ([`args`]), what was meant ([`plan`]), one file per command.
+//! The command line: what was typed (`args`), what was meant (`plan`), one file per command.
 
 mod args;
 mod burn;

@@ -30,8 +30,6 @@ pub struct BedSurroundings {
     pub flux_w_m2: f64,
     /// Length of stick in the fire, m.
     pub burning_length_m: f64,
-    /// Share of oxygen-bearing gas around the sticks, 0..1: a starved pile loses its own flames.
-    pub oxygen_share: f64,
 }
 
 /// Flux on a stick inside a dense burning pile, W/m2: the one at which the char front gives the free-burning
@@ -57,12 +55,7 @@ impl Cohort {
     /// Share of what is left that lies in the fire, 0..1.
     #[inline]
     pub fn share_in_fire(&self, v: f64, burning_length_m: f64) -> f64 {
-        let left_m = self.stick_length_m * v.max(0.0);
-        // Smooth minimum of 1 and L_b / L: the stick slides in without a jump.
-        let x = left_m / burning_length_m;
-        let x2 = x * x;
-        let x4 = x2 * x2;
-        1.0 / (1.0 + x4).sqrt().sqrt()
+        (burning_length_m / (self.stick_length_m * v.max(1e-9))).min(1.0)
     }
 
     /// Cross-section of sticks still standing in the mouth, m2: those longer than the burning length.
@@ -80,7 +73,7 @@ impl Cohort {
     }
 }
 
-/// How far the kindling ramp has opened the front: 0 below two thirds of the ignition dose, 1 above it.
+/// How far the ignition ramp has opened the front: 0 below 0.6 of the ignition dose, 1 from the whole.
 #[inline]
 pub fn lit_share(g: f64) -> f64 {
     let s = ((g - 0.6) / 0.4).clamp(0.0, 1.0);

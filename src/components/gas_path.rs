@@ -77,7 +77,6 @@ pub struct Duct {
     /// Per gas cell.
     pub cell_length_m: f64,
     pub cell_rise_m: f64,
-    pub cell_volume_m3: f64,
     pub cell_wall_area_m2: f64,
     pub beam_m: f64,
     /// Fittings of the whole section, on its own area, with change of section at its inlet.
@@ -94,8 +93,10 @@ pub struct Duct {
     pub is_damper: bool,
     /// Suction at the section, `(m3/s, Pa)`.
     pub fan: Option<Vec<(f64, f64)>>,
-    /// Flame can burn here (not among turns: cold surfaces quench it).
+    /// How freely gas burns on here (among turns cold surfaces quench it), 0..1.
     pub flame: f64,
+    /// Flame sheets of the burning wood reach this section (before any coil), 0 or 1.
+    pub sheets: f64,
     pub is_flue: bool,
 }
 
@@ -138,13 +139,18 @@ pub struct PathConditions<'a> {
     pub bank_exposure: f64,
     pub emissivity: f64,
     pub flame_soot_per_m: f64,
-    pub coil_radiation: f64,
     pub gas_friction: f64,
 }
 
 /// Constant of the burn-out time: τ = C D/v. Flames in a turbulent duct flow burn out within 4..9 diameters,
 /// i.e. C of 1.5..3 (common practice, no source; multiplier `mixing_time`); the lower end, as bends and sticks stir.
 pub const MIXING_CONSTANT: f64 = 1.5;
+
+/// Exchange factor of a grey gas filling an enclosure with its grey wall: ε_g ε_w / [1 − (1 − ε_g)(1 − ε_w)].
+#[inline]
+pub fn grey_exchange(eps_gas: f64, eps_wall: f64) -> f64 {
+    eps_gas * eps_wall / (1.0 - (1.0 - eps_gas) * (1.0 - eps_wall))
+}
 
 /// Share of the reaction that temperature allows: half at 870 K.
 #[inline]
@@ -185,7 +191,8 @@ pub fn pass_cell(
     if burning > 0.1 && duct.flame > 0.0 {
         // τ = C D/v and Δt = L/v: the velocity cancels, flame length is a number of diameters.
         let dt_over_tau = duct.cell_length_m / (MIXING_CONSTANT * c.mixing_time * duct.hydraulic_m);
-        let react = c.sheet_share + (1.0 - c.sheet_share) * reaction_share(gas.t_k);
+        let sheets = duct.sheets * c.sheet_share;
+        let react = sheets + (1.0 - sheets) * reaction_share(gas.t_k);
         let released = burning * (1.0 - (-dt_over_tau * duct.flame * react).exp());
         out.released_w = released;
         gas.unburnt_w -= released;
@@ -201,7 +208,7 @@ pub fn pass_cell(
     let eps_gas = (c.emissivity * c.wsgg.emissivity_with_soot(t_in, duct.beam_m, soot)).min(0.95);
 
     // Wall of the duct: convection and gas radiation, then the first half of the first layer.
-    let eps_wall = eps_gas * 0.5 * (1.0 + duct.wall.inner_emissivity);
+    let eps_wall = grey_exchange(eps_gas, duct.wall.inner_emissivity);
     let h_rad_wall =
         eps_wall * STEFAN_BOLTZMANN * (t_in * t_in + t_wall_k * t_wall_k) * (t_in + t_wall_k);
     let h_wall = c.duct_convection * nu * k / duct.hydraulic_m + h_rad_wall;
@@ -215,9 +222,10 @@ pub fn pass_cell(
         let re_b = m * b.tube_outside_m / (b.free_area_m2 * mu);
         let [nu_b, loss_re] = b.table.at(re_b);
         let h_conv = c.bank_exposure * b.exposure * nu_b * k / b.tube_outside_m;
-        let eps = (c.emissivity * c.wsgg.emissivity_with_soot(t_in, b.beam_m, soot)).min(0.95)
-            * 0.5
-            * (1.0 + b.emissivity);
+        let eps = grey_exchange(
+            (c.emissivity * c.wsgg.emissivity_with_soot(t_in, b.beam_m, soot)).min(0.95),
+            b.emissivity,
+        );
         let h_rad =
             eps * STEFAN_BOLTZMANN * (t_in * t_in + t_turns_k * t_turns_k) * (t_in + t_turns_k);
         out.turns_h_w_m2k = h_conv;

@@ -83,6 +83,7 @@ pub enum Probe {
 
 #[derive(Debug, Clone, Serialize)]
 pub struct Target {
+    /// Infinite where the rig has no water.
     pub temperature_k: f64,
     pub probe: Probe,
 }
@@ -324,7 +325,8 @@ pub struct Section {
 
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub enum CoilForm {
-    /// Helix with its axis along the passage. Diameter to the tube's centre line.
+    /// Helix with its axis along the passage. Diameter to the tube's centre line; pitch from tube to tube along the
+    /// passage, so that each of n parallel tubes climbs n pitches in one turn.
     Helix { coil_diameter_m: f64, pitch_m: f64 },
     /// Straight runs across the passage, `pitch_m` apart along the flow.
     Serpentine { pitch_m: f64 },
@@ -521,7 +523,8 @@ pub enum Water {
         draws: Vec<Draw>,
         bench: Option<Bench>,
     },
-    /// The loop warms a bench directly, without a vessel.
+    /// The loop warms a bench directly, without a vessel. Of the bench only conductance, mass, start and loss count:
+    /// flow and pump power are zero, supply is the start temperature, the thermostat is always on (thresholds infinite).
     BenchOnly {
         circuit: Loop,
         bench: Bench,

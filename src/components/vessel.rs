@@ -1,7 +1,7 @@
 //! A vessel of water in layers: ports, buoyant mixing, standing loss, open surface, boiling over.
 //!
-//! States: enthalpy of each layer with its share of the shell (scaled), and the water mass of the top layer
-//! (evaporation and venting lower the level; the layers below stay full).
+//! States: enthalpy of each layer with its share of the shell (scaled), and the water mass (evaporation and
+//! venting lower the level; all layers keep equal masses).
 
 use super::spec::{OpenSurface, Vessel};
 use crate::correlations::evaporation;
@@ -145,7 +145,7 @@ impl VesselModel {
         &self,
         water: &Water,
         t_k: &[f64],
-        top_kg: f64,
+        layer_kg: f64,
         ports: &[PortFlow],
         air: &SurfaceAir,
         heat_w: &mut [f64],
@@ -160,10 +160,13 @@ impl VesselModel {
             inject[p.layer] += p.mdot_kg_s;
             heat_w[p.layer] += p.enthalpy_w;
         }
-        // Vertical flow follows from what the ports add below; upwind enthalpy.
+        self.surface_losses(water, t_k, layer_kg, air, heat_w, &mut inject, &mut losses);
+        // All layers keep equal masses as the level falls: the vertical flow follows from what is put in or
+        // taken out below, less the layers' own share of the change; upwind enthalpy.
+        let change: f64 = inject[..n].iter().sum::<f64>() / n as f64;
         let mut up = 0.0;
         for i in 0..n.saturating_sub(1) {
-            up += inject[i];
+            up += inject[i] - change;
             let h = up * water.h_j_kg(if up >= 0.0 { t_k[i] } else { t_k[i + 1] });
             let d = t_k[i] - t_k[i + 1];
             // Unstable when the lower layer is warmer; the kink at equal temperatures is rounded over 0.2 K.
@@ -177,7 +180,22 @@ impl VesselModel {
             heat_w[i] -= q;
             losses.walls_w += q;
         }
-        let top = n - 1;
+        losses
+    }
+
+    /// Open surface and boiling over: heat and water that leave upwards.
+    #[allow(clippy::too_many_arguments)] // one call site; a struct would only rename the same values
+    fn surface_losses(
+        &self,
+        water: &Water,
+        t_k: &[f64],
+        layer_kg: f64,
+        air: &SurfaceAir,
+        heat_w: &mut [f64],
+        inject: &mut [f64; MAX_LAYERS],
+        losses: &mut VesselLosses,
+    ) {
+        let top = self.layers - 1;
         let t = t_k[top];
         if let Some(s) = &self.surface {
             let wind = air.wind_m_s * s.wind_share;
@@ -201,16 +219,19 @@ impl VesselModel {
             losses.evaporation_w = e;
             losses.surface_w = q;
             losses.water_out_kg_s += m;
+            inject[top] -= m;
         }
-        // Boiling over: the excess above saturation leaves as steam.
-        let excess = t - self.sat.t_k;
-        if excess > 0.0 {
-            let m = excess * (top_kg * 4186.0 + self.layer_shell_j_k)
-                / (BOIL_OVER_S * self.sat.h_fg_j_kg);
-            heat_w[top] -= m * self.sat.h_g_j_kg;
-            losses.vented_w = m * self.sat.h_g_j_kg;
-            losses.water_out_kg_s += m;
+        // Boiling over: what a layer holds above saturation leaves as steam.
+        let scale = (layer_kg * 4186.0 + self.layer_shell_j_k) / (BOIL_OVER_S * self.sat.h_fg_j_kg);
+        for (i, &t) in t_k[..self.layers].iter().enumerate() {
+            let excess = t - self.sat.t_k;
+            if excess > 0.0 {
+                let m = excess * scale;
+                heat_w[i] -= m * self.sat.h_g_j_kg;
+                inject[i] -= m;
+                losses.vented_w += m * self.sat.h_g_j_kg;
+                losses.water_out_kg_s += m;
+            }
         }
-        losses
     }
 }

@@ -103,9 +103,9 @@ impl Network {
     }
 
     fn vessel_water_kg(&self, y: &[f64]) -> f64 {
-        self.vessel.as_ref().map_or(0.0, |v| {
-            v.layer_kg * (v.layers - 1) as f64 + self.top_layer_kg(y)
-        })
+        self.vessel
+            .as_ref()
+            .map_or(0.0, |v| v.layers as f64 * self.layer_kg(y))
     }
 
     /// The account between the start recorded in `fed` and the state `y`.

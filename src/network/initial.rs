@@ -55,7 +55,7 @@ impl Network {
 
     /// Puts wood into the bed. `lit`: it is kindling already alight.
     ///
-    /// A free slot is used; if none is free, the two oldest leftovers are merged (masses add, so nothing is lost).
+    /// The slot with the least virgin wood is used; what is left in it joins the new feed (masses add, so nothing is lost).
     pub fn add_wood(
         &mut self,
         y: &mut [f64],

@@ -77,6 +77,8 @@ integrals! {
     PumpElectric = "pump_electric_J", E_SCALE_J;
     /// Air drawn in.
     AirIn = "air_in_kg", 1.0;
+    /// Air drawn in while at least a kilowatt of wood burns.
+    FireAir = "fire_air_kg", 1.0;
     /// Stoichiometric air of what was consumed.
     StoichAir = "stoich_air_kg", 1.0;
     /// Flue gas out, before condensation.

@@ -26,6 +26,7 @@ use crate::components::spec::{Bench, Pump, Rig};
 use crate::components::tube::{TubeCell, TubeTable};
 use crate::components::vessel::VesselModel;
 use crate::components::wall::{OutsideConvection, Wall};
+use crate::correlations::radiation::WsggWeights;
 use crate::properties::gas::GasMix;
 use crate::properties::water::Water;
 use std::cell::RefCell;
@@ -121,6 +122,8 @@ pub struct Network {
     pub fuel: FuelData,
     pub water: &'static Water,
     pub p_air_pa: f64,
+    /// Emissivity of wood gas at 12 % H2O and 10 % CO2.
+    pub nominal_gas: WsggWeights,
     /// Outside air with its humidity.
     pub air_mix: GasMix,
     pub vapour_pa: f64,

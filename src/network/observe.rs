@@ -95,8 +95,8 @@ impl Network {
             .sum()
     }
 
-    /// Water in the top layer, kg.
-    pub fn top_layer_kg(&self, y: &[f64]) -> f64 {
+    /// Water in each layer, kg.
+    pub fn layer_kg(&self, y: &[f64]) -> f64 {
         match (&self.vessel, self.layout.vessel_mass) {
             (Some(v), Some(i)) => y[i] * v.layer_kg,
             _ => 0.0,
@@ -108,11 +108,7 @@ impl Network {
         let Some(v) = &self.vessel else {
             return f64::NAN;
         };
-        let kg = if layer + 1 == v.layers {
-            self.top_layer_kg(y)
-        } else {
-            v.layer_kg
-        };
+        let kg = self.layer_kg(y);
         v.layer_temperature_k(
             self.water,
             y[self.layout.layers + layer] * v.scale_j_k() * T_SCALE_K,
@@ -128,7 +124,7 @@ impl Network {
                 .sum::<f64>()
                 * v.scale_j_k()
                 * T_SCALE_K;
-            let kg = v.layer_kg * (v.layers - 1) as f64 + self.top_layer_kg(y);
+            let kg = v.layers as f64 * self.layer_kg(y);
             let c = v.layer_shell_j_k * v.layers as f64;
             let t = T_REF_K + h / (c + kg * 4186.0);
             let (hw, cp) = self.water.h_cp(t);

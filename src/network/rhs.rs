@@ -20,8 +20,11 @@ pub const LEAK_AIR_KG_S: f64 = 2e-4;
 /// Share of the char's heat that stays in the embers: the surface reaction C → CO gives 28 % of it, and about
 /// half of the CO burns within the boundary layer (estimate; the rest heats the gas).
 const EMBER_SHARE: f64 = 0.6;
-/// Share of flame that burns at its own sheet temperature however cold the mean gas is (multiplier `mixing_time` covers it).
-const SHEET_SHARE: f64 = 0.5;
+/// Share of the flame over burning wood that burns in hot sheets of its own however cold the mean gas is (estimate:
+/// with it a small cold fire leaves 10..25 % unburnt, a hot one 1..3 %, common practice, no source).
+const SHEET_SHARE: f64 = 0.7;
+/// Burning surface at which half of that is reached: a splinter's flame is blown out, a stick's is not, m2.
+const SHEET_AREA_M2: f64 = 0.02;
 /// Temperature of flame sheets between burning sticks (measured crib flames 1100..1300 K; from memory: Drysdale ch. 4).
 const SHEET_K: f64 = 1150.0;
 /// Temperature of char as it falls off a burning stick, and its specific heat.
@@ -30,7 +33,9 @@ const CHAR_C_J_KGK: f64 = 1500.0;
 /// Size of glowing char pieces, m, and density, kg/m3.
 const EMBER_M: f64 = 0.02;
 const EMBER_KG_M3: f64 = 250.0;
-/// Part of the unburnt energy that is CO (rest: hydrocarbons), for the CO estimate.
+/// Heat of CO + ½O2 → CO2 per kg of carbon: 282.98 kJ/mol (CODATA) over 12.011 g/mol.
+const CO_J_KG_CARBON: f64 = 23.56e6;
+/// Part of the volatiles' unburnt energy that is CO (rest: hydrocarbons), for the CO estimate.
 const CO_SHARE: f64 = 0.5;
 
 impl OdeSystem for Network {
@@ -54,7 +59,6 @@ impl OdeSystem for Network {
         self.fire_side(t_s, t_air, y, dy, s);
         self.water_side(t_air, y, dy, s);
         self.wall_rates(t_air, dy, s);
-        self.integral_rates(t_air, dy, s);
     }
 }
 
@@ -143,7 +147,7 @@ impl Network {
         let t_lining = s.wall_t_k[0];
         let char_kg = y[l.char_kg].max(0.0);
         let humidity = 0.622 * self.vapour_pa / (self.p_air_pa - self.vapour_pa);
-        let rho_air = self.p_air_pa / (287.05 * t_air);
+        let rho_air = self.p_air_pa / (self.air_mix.r_j_kgk() * t_air);
 
         // --- Bed ---
         let lb = rig.firebox.burning_length_m;
@@ -162,13 +166,15 @@ impl Network {
         // Air reaching the sticks against what their burning area would use at 8 g/m2s of volatiles: a pile
         // with less air than that loses its own flames.
         let wanted = 0.008 * lit_area * fuel.stoich_air_volatile;
-        let oxygen = m_air / (m_air + 0.5 * wanted);
+        let oxygen = m_air * m_air / (m_air * m_air + 0.25 * wanted * wanted);
         let flame_share = bed::pile_share(lit_area, fb.volume_m3, oxygen);
+        let sheet_share = SHEET_SHARE * oxygen * lit_area / (lit_area + SHEET_AREA_M2);
         // Emissivity of the chamber for the sticks' view: nominal wood gas (10 % CO2, 12 % H2O); their flux hardly
         // depends on it, since what the gas does not send the lining does.
-        let nominal = WsggWeights::new(0.12, 0.10);
         let eps_view = (c.emissivity
-            * nominal.emissivity_with_soot(t_flame, fb.beam_m, c.flame_soot_per_m))
+            * self
+                .nominal_gas
+                .emissivity_with_soot(t_flame, fb.beam_m, c.flame_soot_per_m))
         .min(0.95);
         let chamber_flux =
             STEFAN_BOLTZMANN * (eps_view * t_flame.powi(4) + (1.0 - eps_view) * t_lining.powi(4));
@@ -183,7 +189,6 @@ impl Network {
         let around = BedSurroundings {
             flux_w_m2: flux.max(0.0),
             burning_length_m: lb,
-            oxygen_share: oxygen,
         };
         let mut dry = 0.0;
         let mut moisture = 0.0;
@@ -271,19 +276,24 @@ impl Network {
         let volatile_w = fuel.volatile_net_j_kg * dry + fuel.net_j_kg * starter;
         // Moisture is evaporated at the front: its latent heat is part of what leaves up the stack.
         let char_w = CHAR_J_KG * burnt_char;
+        // Char gives off CO first; what the chamber is too cold to burn of it goes on as unburnt gas.
+        let co_ratio = charring::co_to_co2_ratio(t_embers);
+        let char_co_w = CO_J_KG_CARBON * burnt_char * co_ratio / (1.0 + co_ratio)
+            * (1.0 - reaction_share(0.5 * (t_embers + t_flame)));
         let floor_share = combustion::shortage(lambda.min(50.0), c.unmixedness).min(0.95);
         let unburnt_floor_w = floor_share * volatile_w;
-        let react =
-            SHEET_SHARE * flame_share + (1.0 - SHEET_SHARE * flame_share) * reaction_share(t_flame);
+        let react = sheet_share + (1.0 - sheet_share) * reaction_share(t_flame);
         // In the chamber fuel comes off all over the floor, between sticks: it mixes over a quarter of the width.
         let kt = fb.volume_m3
             / (MIXING_CONSTANT * c.mixing_time * 0.25 * fb.hydraulic_m * fb.flow_area_m2)
             * react;
-        let released_chamber = (volatile_w - unburnt_floor_w) * kt / (1.0 + kt);
+        // The flame rises through the chamber: two mixed volumes in series, between stirred tank and plug flow.
+        let left = 1.0 / (1.0 + 0.5 * kt);
+        let released_chamber = (volatile_w - unburnt_floor_w) * (1.0 - left * left);
 
         // --- Chamber balance ---
         let air_enthalpy_w = m_air * (1.0 + humidity) * self.air_mix.h_j_kg(t_air);
-        let (h_flame, cp_flame) = mix.h_cp(t_flame);
+        let h_flame = mix.h_j_kg(t_flame);
         let mu = mix.mu_pa_s(t_flame);
         let re = m_gas * fb.hydraulic_m / (fb.flow_area_m2 * mu);
         let [nu, _] = fb.table.at(re);
@@ -291,9 +301,7 @@ impl Network {
         let eps_f = (c.emissivity * wsgg.emissivity_with_soot(t_flame, fb.beam_m, soot)).min(0.95);
         let k_gas = mix.k_w_mk(t_flame);
         let h_lining = c.duct_convection * nu * k_gas / fb.hydraulic_m
-            + eps_f
-                * 0.5
-                * (1.0 + fb.wall.inner_emissivity)
+            + gas_path::grey_exchange(eps_f, fb.wall.inner_emissivity)
                 * STEFAN_BOLTZMANN
                 * (t_flame * t_flame + t_lining * t_lining)
                 * (t_flame + t_lining);
@@ -320,7 +328,10 @@ impl Network {
         let embers_to_flame =
             emit * (1.0 - 0.4 * covered) * eps_f * (t_embers.powi(4) - t_flame.powi(4));
         // The pile's own flames light and keep the embers under them.
-        let flames_to_embers = 0.3 * bed::PILE_FLUX_W_M2 * flame_share * fb.floor_m2;
+        let flames_to_embers = 0.3
+            * flame_share
+            * fb.floor_m2
+            * (bed::PILE_FLUX_W_M2 - STEFAN_BOLTZMANN * t_embers.powi(4));
         // Mouth and open door radiate out.
         let free_m2 = self.free_inlet_m2(y);
         let out4 = STEFAN_BOLTZMANN * free_m2 * 0.5;
@@ -332,7 +343,7 @@ impl Network {
             mdot_kg_s: m_gas,
             h_j_kg: h_flame,
             t_k: t_flame,
-            unburnt_w: volatile_w - released_chamber,
+            unburnt_w: volatile_w - released_chamber + char_co_w,
         };
 
         // Radiation of the chamber to a coil that stands right behind it.
@@ -354,6 +365,7 @@ impl Network {
 
         let flame_heat_w = air_enthalpy_w + fuel_sensible + released_chamber - latent_moisture_w
             + (1.0 - EMBER_SHARE) * char_w
+            - char_co_w
             + embers_to_gas
             + embers_to_sticks
             + embers_to_flame
@@ -372,7 +384,6 @@ impl Network {
             / (fb.embers_j_k * T_SCALE_K);
         s.wall_heat_w[0] +=
             flame_to_lining + embers_to_lining - opening_lining - (1.0 - eps_f) * chamber_to_turns;
-        let _ = cp_flame;
 
         // --- Gas path ---
         let cond = PathConditions {
@@ -382,13 +393,12 @@ impl Network {
             density_air_kg_m3: rho_air,
             unburnt_floor_w,
             volatile_w,
-            sheet_share: SHEET_SHARE * flame_share,
+            sheet_share,
             mixing_time: c.mixing_time,
             duct_convection: c.duct_convection,
             bank_exposure: c.bank_exposure,
             emissivity: c.emissivity,
             flame_soot_per_m: c.flame_soot_per_m,
-            coil_radiation: c.coil_radiation,
             gas_friction: c.gas_friction,
         };
         let rho_flame = self.p_air_pa / (rgas * t_flame);
@@ -508,7 +518,7 @@ impl Network {
         // --- Draught: the air column follows its balance within its inflated inertia ---
         let resistance = loss / (m_air * m_air);
         let m_eq = drive / (resistance * (drive.abs() + 0.05)).sqrt();
-        dy[l.air] = (m_eq - m_raw) / (rig.solver.air_inertia_s * AIR_SCALE_KG_S);
+        dy[l.air] = (m_eq.max(0.0) - m_raw) / (rig.solver.air_inertia_s * AIR_SCALE_KG_S);
 
         // --- Record ---
         let i = &mut s.instant;
@@ -539,7 +549,8 @@ impl Network {
         i.o2_dry = x_o2 / dry_share;
         i.co2_dry = x_co2 / dry_share;
         // CO from the unburnt energy: 10.1 MJ/kg net, R = 296.8 J/kgK.
-        i.co_dry = CO_SHARE * gas.unburnt_w / 10.1e6 / m_gas * 296.8 / rgas / dry_share;
+        let co_part = (CO_SHARE * volatile_w + char_co_w) / (volatile_w + char_co_w + 1e-9);
+        i.co_dry = co_part * gas.unburnt_w / 10.1e6 / m_gas * 296.8 / rgas / dry_share;
 
         let q = |x: Integral| l.integral(x);
         dy[q(Integral::AirEnthalpy)] = air_enthalpy_w / E_SCALE_J;
@@ -550,6 +561,8 @@ impl Network {
         dy[q(Integral::Opening)] = (opening_flame + opening_lining) / E_SCALE_J;
         dy[q(Integral::NetBurnt)] = i.net_burnt_w / E_SCALE_J;
         dy[q(Integral::AirIn)] = m_air * (1.0 + humidity);
+        // Air while wood burns: the hours of cooling afterwards say nothing about the fire.
+        dy[q(Integral::FireAir)] = m_air * (1.0 + humidity) * (i.net_burnt_w / 1e3).clamp(0.0, 1.0);
         dy[q(Integral::StoichAir)] = stoich.max(0.0);
         dy[q(Integral::GasOut)] = m_gas;
         dy[q(Integral::CarbonOut)] = carbon;
@@ -615,8 +628,6 @@ impl Network {
         s.instant.flue_wall_min_k = flue_min;
         dy[self.layout.integral(Integral::Casing)] = casing / E_SCALE_J;
     }
-
-    fn integral_rates(&self, _t_air: f64, _dy: &mut [f64], _s: &mut Scratch) {}
 }
 
 /// Tube cell that gas cell `j` faces.

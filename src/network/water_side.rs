@@ -10,8 +10,8 @@ const G_M_S2: f64 = 9.80665;
 /// A check valve shuts as the flow falls through this, kg/s, and lets what flows back die within a second or two.
 const CHECK_KG_S: f64 = 1e-4;
 const CHECK_DECAY_S: f64 = 2.0;
-/// Shortest time in which friction may stop the loop, s: two-phase friction would be stiffer than what follows is exact.
-const LEAST_MOMENTUM_S: f64 = 0.5;
+/// Shortest time in which friction or steam may turn the loop's flow, s: what a boiling loop does faster is qualitative.
+const LEAST_MOMENTUM_S: f64 = 1.0;
 
 impl Network {
     pub(super) fn water_side(&self, t_air: f64, y: &[f64], dy: &mut [f64], s: &mut Scratch) {
@@ -36,11 +36,12 @@ impl Network {
             _ => 0.0,
         };
         let mut stream = Stream::liquid(water, flow, h_start);
-        let (mut buoyancy, mut loss) = (0.0, 0.0);
-        let (mut steam, mut inventory_change) = (0.0, 0.0);
+        let t_start = stream.t_k;
+        let (mut buoyancy, mut loss, mut stiffness) = (0.0, 0.0, 0.0);
+        let mut steam = 0.0;
         let mut margin = f64::INFINITY;
         let mut point = f64::NAN;
-        let mut excess = f64::NEG_INFINITY;
+        let mut excess = -1e6_f64;
         let mut wall_excess = f64::NEG_INFINITY;
         let mut wall_max = f64::NEG_INFINITY;
         let (mut coil_a, mut coil_b) = (stream.t_k, stream.t_k);
@@ -70,19 +71,33 @@ impl Network {
             }
             buoyancy -= G_M_S2 * r.density_kg_m3 * cell.rise_m;
             loss += r.loss_pa;
+            if r.vapour_kg_s > 0.0 {
+                // How hard a change of flow changes this cell's buoyancy: more flow quenches steam.
+                let cooling = 4186.0 * (cell.sat.t_k - t_start).max(0.0) / cell.sat.h_fg_j_kg;
+                stiffness += G_M_S2
+                    * 960.0
+                    * cell.rise_m.abs()
+                    * r.void
+                    * (1.0 - 1.2 * r.void).max(0.0)
+                    * cooling
+                    / (r.vapour_kg_s + 1e-5);
+            }
             let lost = cell.loss_w_k * (t_node - t_air);
             pipe_loss += lost;
             s.tube_heat_w[i] -= r.from_node_w + lost;
             if let Some(k) = cell.inventory {
                 dy[l.inventory + k] = r.inventory_kg_s / cell.water_kg;
                 steam += r.steam_kg_s;
-                inventory_change += r.inventory_kg_s;
+                // A cell without water left has nothing to boil.
+                let dry = kg < 0.02 * cell.water_kg;
                 let m = cell.sat.t_k - stream.t_k;
                 if m < margin {
                     margin = m;
                     point = cell.sat.t_k;
                 }
-                excess = excess.max(stream.h_j_kg - cell.sat.h_f_j_kg);
+                if !dry {
+                    excess = excess.max(stream.h_j_kg - cell.sat.h_f_j_kg);
+                }
                 wall_max = wall_max.max(t_node);
                 let over = t_node - cell.sat.t_k;
                 wall_excess = wall_excess.max(if over > 0.0 {
@@ -133,7 +148,8 @@ impl Network {
         };
         let signed_loss = if forward { circuit_loss } else { -circuit_loss };
         let net = drive - signed_loss;
-        let damping = LEAST_MOMENTUM_S * 2.0 * circuit_loss / (flow + 1e-3);
+        // Two-phase friction and quenching can turn the flow within milliseconds; here it takes LEAST_MOMENTUM_S.
+        let damping = LEAST_MOMENTUM_S * (2.0 * circuit_loss / (flow + 1e-3) + stiffness);
         let mut dw = net / (circuit.inertia_per_m + damping);
         let one_way = circuit.check_valve || matches!(circuit.drive, Drive::Mains { .. });
         if one_way && w < CHECK_KG_S && dw < 0.0 {
@@ -237,11 +253,11 @@ impl Network {
                 cover_on: self.mode.cover_on,
                 evaporation: self.rig.closures.evaporation,
             };
-            let top_kg = self.top_layer_kg(y);
+            let layer_kg = self.layer_kg(y);
             let losses = v.rates(
                 water,
                 &s.layer_t_k,
-                top_kg,
+                layer_kg,
                 &ports[..used],
                 &air,
                 &mut s.layer_heat_w,
@@ -255,7 +271,7 @@ impl Network {
             // Steam made in the coil comes back as water; what refills the coil is missing in the vessel.
             let loop_net = stream.mdot_kg_s - flow;
             if let Some(i) = l.vessel_mass {
-                dy[i] = (loop_net - losses.water_out_kg_s) / v.layer_kg;
+                dy[i] = (loop_net - losses.water_out_kg_s) / (v.layer_kg * v.layers as f64);
             }
             dy[l.integral(Integral::LoopWaterNet)] = loop_net;
             dy[l.integral(Integral::VesselWaterOut)] = losses.water_out_kg_s;
@@ -270,7 +286,7 @@ impl Network {
             s.instant.tank_bottom_k = s.layer_t_k[0];
             s.instant.tap_k = s.layer_t_k[v.draw_layer];
             s.instant.tank_mean_k = self.tank_mean_k(y);
-            s.instant.tank_water_kg = v.layer_kg * (v.layers - 1) as f64 + top_kg;
+            s.instant.tank_water_kg = v.layers as f64 * layer_kg;
         } else {
             // Once through: what comes in and what goes out cross the rig's boundary.
             dy[l.integral(Integral::WaterIn)] = enthalpy_start / E_SCALE_J;
@@ -312,7 +328,6 @@ impl Network {
         i.to_store_w = to_store;
         i.pipe_loss_w = pipe_loss;
         i.bench_loss_w = bench_loss;
-        let _ = inventory_change;
     }
 
     /// Pressure that the vessel's column between its ports gives the loop in forward direction, Pa.

@@ -103,9 +103,6 @@ gas goes down, zero where it runs level.";
     PORT = "E0306", "port outside the water",
         "Ports are given by their height above the vessel's floor and must lie under the water's surface. A bare hot port \
 lets the loop draw air.";
-    /// Gas cannot pass.
-    NO_FREE_AREA = "E0307", "no free area for the gas",
-        "Tubes and core plug together fill the whole cross-section. Leave at least the area of the flue.";
     /// A curve that bends the wrong way.
     CURVE = "E0308", "curve out of order",
         "A pump or fan curve is a list of points [flow, pressure] with rising flow and falling pressure. A pump curve begins \
@@ -129,6 +126,11 @@ spread over all four.";
     /// Air cannot get in.
     NO_AIR = "E0314", "no opening for air",
         "A door firebox draws its air through `air_inlet`; a feed tube through its mouth. With none open the fire dies.";
+
+    /// An opening wider than what it opens into.
+    MOUTH = "E0315", "opening larger than the firebox",
+        "A feed mouth opens into the plan of the firebox (width and depth), a door into its front (width and height); it cannot \
+be larger than that.";
 
     /// A section of the gas path that is not there.
     NO_SUCH_SECTION = "E0401", "no such section of the gas path",
@@ -184,6 +186,17 @@ port there is no head to drive it: expect no flow, or boiling in the coil. Raise
     /// A pump setting that nobody picks.
     UNUSED_SETTING = "N0303", "pump setting never used",
         "No position, move or rule of `controls.pump` picks this setting, so its curve and power move nothing in this run.";
+    /// Hotter than an open vessel gets.
+    ABOVE_BOILING = "N0304", "target above the boiling point",
+        "The store is open to the air (vented), so its water boils at the local boiling point, about 1 K lower per 300 m of \
+altitude. A target above it is never reached; what is added turns to steam.";
+    /// Hot from the start.
+    ALREADY_HOT = "N0305", "target not above the start",
+        "The water is at least as hot as the target at lighting, so the target is reached at once.";
+    /// Ports the wrong way round.
+    PORTS_SWAPPED = "N0306", "hot port not above the cold port",
+        "Hot water should enter the store above the port from which cold water returns to the coil; the other way round the \
+layers mix, and a thermosyphon has no head to drive it.";
 }
 
 /// The long explanation of a code, for example `E0202`; `None` where the code is not one of a scenario's.

@@ -137,6 +137,33 @@ impl Walk<'_> {
         let Some(known) = properties(node) else {
             return;
         };
+        // Keys that a misspelt one was probably meant to be: not missed a second time.
+        let mut meant: Vec<&str> = Vec::new();
+        let mut strange: Vec<String> = Vec::new();
+        for (key, value) in table.iter_mut() {
+            let name = key.get_ref().as_ref();
+            let below = if path.is_empty() {
+                name.to_owned()
+            } else {
+                format!("{path}.{name}")
+            };
+            match known.get(name).and_then(Value::as_object) {
+                Some(child) => {
+                    self.value(value, child, child, &below);
+                }
+                None => {
+                    let near = nearest(name, known.keys().map(String::as_str));
+                    let report = self.unknown(name, near, &key.span(), known, path);
+                    self.diags.push(report);
+                    meant.extend(near);
+                    strange.push(name.to_owned());
+                }
+            }
+        }
+        // An unknown key was reported; its value is of no further use.
+        for name in &strange {
+            table.remove(name.as_str());
+        }
         let required = node
             .get("required")
             .and_then(Value::as_array)
@@ -144,7 +171,7 @@ impl Walk<'_> {
             .flatten()
             .filter_map(Value::as_str);
         for key in required {
-            if !table.contains_key(key) {
+            if !table.contains_key(key) && !meant.contains(&key) {
                 let section = section_name(path);
                 let is_section = path.is_empty()
                     && known.get(key).is_some_and(|k| {
@@ -168,26 +195,16 @@ impl Walk<'_> {
                 self.diags.push(report);
             }
         }
-        for (key, value) in table.iter_mut() {
-            let name = key.get_ref().as_ref();
-            let below = if path.is_empty() {
-                name.to_owned()
-            } else {
-                format!("{path}.{name}")
-            };
-            match known.get(name).and_then(Value::as_object) {
-                Some(child) => {
-                    self.value(value, child, child, &below);
-                }
-                None => {
-                    let report = self.unknown(name, &key.span(), known, path);
-                    self.diags.push(report);
-                }
-            }
-        }
     }
 
-    fn unknown(&self, name: &str, span: &Range<usize>, known: &Node, path: &str) -> Report {
+    fn unknown(
+        &self,
+        name: &str,
+        near: Option<&str>,
+        span: &Range<usize>,
+        known: &Node,
+        path: &str,
+    ) -> Report {
         let section = section_name(path);
         let report = Report::new(
             &codes::UNKNOWN_KEY,
@@ -195,8 +212,19 @@ impl Walk<'_> {
             format!("unknown key \"{name}\" in {section}"),
         )
         .label("not known here");
-        if let Some(near) = nearest(name, known.keys().map(String::as_str)) {
+        if let Some(near) = near {
             return report.help(format!("did you mean \"{near}\"?"));
+        }
+        let inner = known.iter().find(|(_, child)| {
+            child
+                .as_object()
+                .and_then(properties)
+                .is_some_and(|p| p.contains_key(name))
+        });
+        if let Some((group, _)) = inner {
+            return report.help(format!(
+                "a key of this name belongs in \"{group}\": {group} = {{ {name} = ... }}"
+            ));
         }
         if let Some(home) = self.home_of(name) {
             return report.help(format!("a key of this name belongs in {home}"));

@@ -418,7 +418,7 @@ fn identity_axes_rise_and_are_affine_in_both_systems() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(100_000))]
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(100_000) })]
 
     #[test]
     fn behaves_no_text_makes_the_reader_panic(text in "\\PC{0,24}", i in 0usize..26) {

@@ -2,8 +2,8 @@
 
 use super::fire::{Cells, RawLayer};
 use super::types::{
-    At, Count, Flag, Fraction, Length, List, NameOr, Number, Pressure, Q, Text, ThermalResistance,
-    VolumeFlow, Word, words,
+    At, Count, Curve, Flag, Fraction, Length, List, NameOr, Number, Pressure, Q, Text,
+    ThermalResistance, VolumeFlow, Word, words,
 };
 use schemars::JsonSchema;
 use serde::Deserialize;
@@ -53,7 +53,8 @@ pub struct RawSection {
     /// Height gained along the section; negative where the gas goes down.
     #[schemars(extend("x-min" = "-30 m", "x-max" = "30 m"))]
     pub rise: Option<At<Q<Length>>>,
-    /// Fittings in the section (entry, cap, bends, expansion), velocity heads on its own area.
+    /// Fittings in the section (cap, bends, baffles), velocity heads on its own area; the changes from section to section
+    /// follow from their areas.
     #[schemars(extend("x-min" = "0", "x-max" = "100"))]
     pub loss: Option<At<Q<Number>>>,
     /// Roughness of the inner surface.
@@ -69,7 +70,7 @@ pub struct RawSection {
     pub cells: Cells,
     /// Fan only: points [volume flow, pressure rise], flow rising, pressure falling.
     #[schemars(extend("minItems" = 2))]
-    pub curve: Option<At<List<At<(At<Q<VolumeFlow>>, At<Q<Pressure>>)>>>>,
+    pub curve: Option<Curve<VolumeFlow, Pressure>>,
 }
 
 /// One coil, in one section.

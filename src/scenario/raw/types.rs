@@ -418,6 +418,9 @@ impl<T: JsonSchema> JsonSchema for List<T> {
     }
 }
 
+/// Points of a curve, each with its place.
+pub type Curve<A, B> = At<List<At<(At<Q<A>>, At<Q<B>>)>>>;
+
 /// One value, or a list of `T`.
 #[derive(Debug, Clone)]
 pub enum OneOrList<A, T> {
@@ -469,7 +472,8 @@ impl<A: JsonSchema, T: JsonSchema> JsonSchema for OneOrList<A, T> {
     }
     fn json_schema(g: &mut SchemaGenerator) -> Schema {
         let one = A::json_schema(g);
-        let list = Vec::<T>::json_schema(g);
+        let mut list = Vec::<T>::json_schema(g);
+        list.insert("minItems".into(), 1.into());
         json_schema!({ "anyOf": [one, list] })
     }
 }

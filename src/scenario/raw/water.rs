@@ -1,7 +1,7 @@
 //! Raw mirror: loop, pump, store, once-through, bench, draws.
 
 use super::types::{
-    Area, At, Conductance, ConductancePerArea, ConductancePerLength, Conductivity, Count,
+    Area, At, Conductance, ConductancePerArea, ConductancePerLength, Conductivity, Count, Curve,
     DrawWords, Flag, Fraction, HeatCapacity, HeatCapacityPerLength, Length, List, Mass, Number,
     Power, Pressure, Q, Temperature, Text, Time, Volume, VolumeFlow, Word, WordOr, words,
 };
@@ -85,7 +85,7 @@ pub struct RawSetting {
     pub power: Option<At<Q<Power>>>,
     /// Points [flow, head], from zero flow to zero head.
     #[schemars(required, extend("minItems" = 2, "maxItems" = 50))]
-    pub curve: Option<At<List<At<(At<Q<VolumeFlow>>, At<Q<Pressure>>)>>>>,
+    pub curve: Option<Curve<VolumeFlow, Pressure>>,
 }
 
 /// A vessel of water.

@@ -22,7 +22,7 @@ pub(super) fn coils(
     raw: &RawScenario,
     gas: Option<&[Section]>,
     firebox: Option<&Firebox>,
-    hot_port_z: Option<(f64, Range<usize>)>,
+    hot_port_z_m: Option<(f64, Range<usize>)>,
     f: &Features,
     cx: &mut Cx<'_>,
 ) -> Option<Vec<Coil>> {
@@ -83,26 +83,26 @@ pub(super) fn coils(
         ));
     }
     let coils: Option<Vec<Coil>> = out.into_iter().collect();
-    if let (Some(all), Some((port, span)), false) = (&coils, hot_port_z, f.pumped) {
+    if let (Some(all), Some((port, span)), false) = (&coils, hot_port_z_m, f.pumped) {
         check_head(all, port, &span, cx);
     }
     coils
 }
 
 /// A thermosyphon needs its cooled water above its heated water.
-fn check_head(coils: &[Coil], port_z: f64, span: &Range<usize>, cx: &mut Cx<'_>) {
+fn check_head(coils: &[Coil], port_z_m: f64, span: &Range<usize>, cx: &mut Cx<'_>) {
     let Some(top) = coils.iter().max_by(|a, b| a.top_z_m.total_cmp(&b.top_z_m)) else {
         return;
     };
     let middle = 0.5 * (top.bottom_z_m + top.top_z_m);
-    if port_z <= middle {
+    if port_z_m <= middle {
         let report = cx
             .at(
                 &codes::LOW_STORE,
                 span,
                 format!(
                     "the hot port, {} above the hearth, is not above the middle of coil \"{}\" at {}",
-                    format_length(port_z, UnitSystem::Metric),
+                    format_length(port_z_m, UnitSystem::Metric),
                     top.name,
                     format_length(middle, UnitSystem::Metric)
                 ),
@@ -296,7 +296,7 @@ fn coil(
             "one follows from the other",
         );
     }
-    let (outside, inside, _) = tube?;
+    let (outside_m, inside_m, _) = tube?;
     let (section, parallel, pitch, form) = (section?, parallel?, pitch?, form?);
     let place = gas?.get(section)?;
     let carries = !matches!(
@@ -318,8 +318,8 @@ fn coil(
     let w = Winding {
         c,
         path: &path,
-        outside,
-        pitch,
+        outside_m,
+        pitch_m: pitch,
         parallel,
         place,
     };
@@ -327,19 +327,19 @@ fn coil(
         Form::Helix => w.helix(plug?, cx)?,
         Form::Serpentine => w.serpentine(cx)?,
     };
-    let start = w.along(span_m, cx)?;
-    let (bottom_z_m, top_z_m) = heights(
-        raw, firebox, gas?, section, &coil_form, outside, start, span_m,
+    let start_m = w.start_m(span_m, cx)?;
+    let (bottom_z_m, top_z_m) = heights_z_m(
+        raw, firebox, gas?, section, &coil_form, outside_m, start_m, span_m,
     )?;
-    let free = free_area(place, &coil_form, outside, parallel, plug?);
-    w.check_free(free, gas?, cx)?;
+    let free_m2 = free_area_m2(place, &coil_form, outside_m, parallel, plug?);
+    w.check_free(free_m2, gas?, cx);
     Some(Coil {
         name: name?,
         section,
         form: coil_form,
         metal: metal?,
-        tube_outside_m: outside,
-        tube_inside_m: inside,
+        tube_outside_m: outside_m,
+        tube_inside_m: inside_m,
         length_m,
         parallel,
         water_entry: match entry? {
@@ -369,8 +369,8 @@ fn clear_m(bore: &Bore) -> f64 {
 struct Winding<'a> {
     c: &'a At<RawCoil>,
     path: &'a str,
-    outside: f64,
-    pitch: f64,
+    outside_m: f64,
+    pitch_m: f64,
     parallel: usize,
     place: &'a Section,
 }
@@ -395,14 +395,14 @@ impl Winding<'_> {
     }
 
     fn check_pitch(&self, cx: &mut Cx<'_>) -> bool {
-        if self.pitch >= self.outside * (1.0 - 1e-9) {
+        if self.pitch_m >= self.outside_m * (1.0 - 1e-9) {
             return true;
         }
         let span = self.c.value.pitch.as_ref().map(|p| &p.span);
         let message = format!(
             "the pitch {} is smaller than the tube {}",
-            mm(self.pitch),
-            mm(self.outside)
+            mm(self.pitch_m),
+            mm(self.outside_m)
         );
         self.refuse(cx, &codes::COIL_SPAN, span, message, "tubes would overlap");
         false
@@ -415,10 +415,10 @@ impl Winding<'_> {
         let diameter = d.value.si()?;
         let clear = clear_m(&self.place.bore);
         let mut sound = self.check_pitch(cx);
-        if diameter + self.outside >= clear {
+        if diameter + self.outside_m >= clear {
             let message = format!(
                 "its outside diameter {} does not go into the section \"{}\" of {}",
-                mm(diameter + self.outside),
+                mm(diameter + self.outside_m),
                 self.place.name,
                 mm(clear)
             );
@@ -431,8 +431,8 @@ impl Winding<'_> {
             );
             sound = false;
         }
-        if diameter <= 2.0 * self.outside {
-            let message = format!("a tube of {} cannot be wound so narrow", mm(self.outside));
+        if diameter <= 2.0 * self.outside_m {
+            let message = format!("a tube of {} cannot be wound so narrow", mm(self.outside_m));
             self.refuse(
                 cx,
                 &codes::COIL_DIAMETER,
@@ -443,13 +443,13 @@ impl Winding<'_> {
             sound = false;
         }
         let plug_m = (4.0 * plug * self.place.bore.area_m2() / PI).sqrt();
-        if plug_m > diameter - self.outside && plug > 0.0 {
+        if plug_m > diameter - self.outside_m && plug > 0.0 {
             let span = v.core_plug.as_ref().map(|p| &p.span);
-            let most = PI / 4.0 * (diameter - self.outside).powi(2) / self.place.bore.area_m2();
+            let most = PI / 4.0 * (diameter - self.outside_m).powi(2) / self.place.bore.area_m2();
             let message = format!(
                 "a round plug of this share is {} wide, but the helix is open for {}",
                 mm(plug_m),
-                mm(diameter - self.outside)
+                mm(diameter - self.outside_m)
             );
             let report = cx
                 .at(
@@ -463,14 +463,14 @@ impl Winding<'_> {
             sound = false;
         }
         // Each of the parallel tubes climbs past its neighbours in one turn.
-        let lead = self.pitch * self.parallel as f64;
+        let lead = self.pitch_m * self.parallel as f64;
         let per_turn = ((PI * diameter).powi(2) + lead * lead).sqrt();
         let (length_m, turns) = self.length_and_turns(per_turn, "turns", cx)?;
-        let span_m = turns * lead + self.outside;
+        let span_m = turns * lead + self.outside_m;
         sound &= self.check_span(span_m, cx);
         let form = CoilForm::Helix {
             coil_diameter_m: diameter,
-            pitch_m: self.pitch,
+            pitch_m: self.pitch_m,
         };
         sound.then_some((form, length_m, span_m))
     }
@@ -489,7 +489,7 @@ impl Winding<'_> {
             }
         };
         let mut sound = self.check_pitch(cx);
-        let beside = self.parallel as f64 * self.outside;
+        let beside = self.parallel as f64 * self.outside_m;
         if beside >= depth_m {
             let span = self.c.value.parallel.as_ref().map(|p| &p.span);
             let message = format!(
@@ -502,21 +502,21 @@ impl Winding<'_> {
             sound = false;
         }
         let (length_m, runs) = self.length_and_turns(width_m, "runs", cx)?;
-        let span_m = (runs.ceil() - 1.0).max(0.0) * self.pitch + self.outside;
+        let span_m = (runs.ceil() - 1.0).max(0.0) * self.pitch_m + self.outside_m;
         sound &= self.check_span(span_m, cx);
         let form = CoilForm::Serpentine {
-            pitch_m: self.pitch,
+            pitch_m: self.pitch_m,
         };
         sound.then_some((form, length_m, span_m))
     }
 
     /// Length of one tube and its turns, whichever was given.
-    fn length_and_turns(&self, per_turn: f64, what: &str, cx: &mut Cx<'_>) -> Option<(f64, f64)> {
+    fn length_and_turns(&self, per_turn_m: f64, what: &str, cx: &mut Cx<'_>) -> Option<(f64, f64)> {
         let v = &self.c.value;
         match (&v.length, &v.turns) {
             (Some(l), _) => {
                 let length = l.value.si()?;
-                let turns = length / per_turn;
+                let turns = length / per_turn_m;
                 cx.echo(
                     format!("{}.turns", self.path),
                     significant(turns, 3),
@@ -528,10 +528,10 @@ impl Winding<'_> {
                 let turns = t.value.si()?;
                 cx.echo(
                     format!("{}.length", self.path),
-                    format_length(turns * per_turn, UnitSystem::Metric),
+                    format_length(turns * per_turn_m, UnitSystem::Metric),
                     format!("follows from the {what}"),
                 );
-                Some((turns * per_turn, turns))
+                Some((turns * per_turn_m, turns))
             }
             (None, None) => None,
         }
@@ -564,7 +564,7 @@ impl Winding<'_> {
     }
 
     /// Where along the section the coil begins.
-    fn along(&self, span_m: f64, cx: &mut Cx<'_>) -> Option<f64> {
+    fn start_m(&self, span_m: f64, cx: &mut Cx<'_>) -> Option<f64> {
         let Some(o) = &self.c.value.offset else {
             let start = 0.5 * (self.place.length_m - span_m);
             cx.echo(
@@ -587,19 +587,9 @@ impl Winding<'_> {
         Some(start)
     }
 
-    fn check_free(&self, free_m2: f64, gas: &[Section], cx: &mut Cx<'_>) -> Option<()> {
-        if free_m2 <= 0.0 {
-            let message = "tubes and plug fill the whole passage".to_owned();
-            let span = self.c.value.core_plug.as_ref().map(|p| &p.span);
-            self.refuse(
-                cx,
-                &codes::NO_FREE_AREA,
-                span,
-                message,
-                "no way for the gas",
-            );
-            return None;
-        }
+    /// A tight passage is worth a note. It is never shut: a plug that passes inside a helix that passes inside the
+    /// section, or runs that leave room in the depth, always leave some area.
+    fn check_free(&self, free_m2: f64, gas: &[Section], cx: &mut Cx<'_>) {
         let flue = gas
             .iter()
             .filter(|s| s.kind == SectionKind::Flue)
@@ -618,23 +608,28 @@ impl Winding<'_> {
                 .label("tighter than the flue");
             cx.report(report);
         }
-        Some(())
     }
 }
 
 /// Free cross-section beside tubes and plug, where the tubes stand.
-fn free_area(place: &Section, form: &CoilForm, outside: f64, parallel: usize, plug: f64) -> f64 {
+fn free_area_m2(
+    place: &Section,
+    form: &CoilForm,
+    outside_m: f64,
+    parallel: usize,
+    plug: f64,
+) -> f64 {
     let area = place.bore.area_m2();
     let tubes = match *form {
         CoilForm::Helix {
             coil_diameter_m, ..
-        } => PI * coil_diameter_m * outside,
+        } => PI * coil_diameter_m * outside_m,
         CoilForm::Serpentine { .. } => {
             let width = match place.bore {
                 Bore::Rect { width_m, .. } => width_m,
                 Bore::Round { diameter_m } => diameter_m,
             };
-            width * outside * parallel as f64
+            width * outside_m * parallel as f64
         }
     };
     area * (1.0 - plug) - tubes
@@ -642,13 +637,13 @@ fn free_area(place: &Section, form: &CoilForm, outside: f64, parallel: usize, pl
 
 /// Lowest and highest point of the coil above the hearth floor.
 #[allow(clippy::too_many_arguments)] // one call
-fn heights(
+fn heights_z_m(
     raw: &RawScenario,
     firebox: Option<&Firebox>,
     gas: &[Section],
     section: usize,
     form: &CoilForm,
-    outside: f64,
+    outside_m: f64,
     start_m: f64,
     span_m: f64,
 ) -> Option<(f64, f64)> {
@@ -659,14 +654,14 @@ fn heights(
     let below: f64 = gas[..section].iter().map(|s| s.rise_m).sum();
     let s = &gas[section];
     let slope = s.rise_m / s.length_m;
-    let z0 = outlet_z + below + slope * (start_m + 0.5 * outside);
-    let z1 = outlet_z + below + slope * (start_m + span_m - 0.5 * outside);
+    let z0 = outlet_z + below + slope * (start_m + 0.5 * outside_m);
+    let z1 = outlet_z + below + slope * (start_m + span_m - 0.5 * outside_m);
     let across = match *form {
         CoilForm::Helix {
             coil_diameter_m, ..
         } => 0.5 * coil_diameter_m * (1.0 - slope * slope).max(0.0).sqrt(),
         CoilForm::Serpentine { .. } => 0.0,
     };
-    let half = across + 0.5 * outside;
+    let half = across + 0.5 * outside_m;
     Some((z0.min(z1) - half, z0.max(z1) + half))
 }

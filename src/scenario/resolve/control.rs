@@ -183,7 +183,7 @@ fn share(
     let rule = c.rule.as_ref().map(|r| {
         let v = &r.value;
         let band = band(&v.signal, &v.above, &v.below, &path, f, cx);
-        let from = from(&v.from, &path, cx);
+        let from = from_s(&v.from, &path, cx);
         let (signal, low, high) = band?;
         Some(ControlRule {
             signal,
@@ -207,7 +207,7 @@ fn share(
     })
 }
 
-fn from(given: &Option<At<Q<Time>>>, path: &str, cx: &mut Cx<'_>) -> Option<f64> {
+fn from_s(given: &Option<At<Q<Time>>>, path: &str, cx: &mut Cx<'_>) -> Option<f64> {
     let key = format!("{path}.rule.from");
     cx.or(given, &key, &key)
 }
@@ -278,7 +278,7 @@ fn pump(
     let rule = c.rule.as_ref().map(|r| {
         let v = &r.value;
         let band = band(&v.signal, &v.above, &v.below, "controls.pump", f, cx);
-        let from = from(&v.from, "controls.pump", cx);
+        let from = from_s(&v.from, "controls.pump", cx);
         let when_high = setting(&v.then, &settings, cx);
         let when_low = setting(&v.otherwise, &settings, cx);
         let (signal, low, high) = band?;

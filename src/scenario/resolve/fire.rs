@@ -8,7 +8,7 @@ use crate::components::spec::{
 };
 use crate::properties::wood;
 use crate::scenario::codes;
-use crate::scenario::raw::types::{At, UntilWords, WordOr, WordOrSi};
+use crate::scenario::raw::types::{At, Length, Q, UntilWords, WordOr, WordOrSi};
 use crate::scenario::raw::{
     Basis, HeatBasis, RawEvery, RawFeedRule, RawFirebox, RawFireboxKind, RawFuel, RawMouth,
     RawScenario, Shape,
@@ -93,7 +93,7 @@ pub(super) fn fuel(raw: &RawScenario, cx: &mut Cx<'_>) -> Option<Fuel> {
     );
     let gross = composition
         .zip(ash_dry)
-        .and_then(|(c, ash)| heating_value(f, c, ash, cx));
+        .and_then(|(c, ash)| gross_heating_value_j_kg(f, c, ash, cx));
     let basis = word(&f.moisture_basis);
     let moisture_wet = si(&f.moisture).zip(basis).map(|(m, b)| wet(m, b));
     if let (Some(m), Some(given)) = (moisture_wet, &f.moisture)
@@ -203,7 +203,7 @@ fn composition(
 }
 
 /// Gross heating value of the dry wood.
-fn heating_value(f: &RawFuel, daf: [f64; 4], ash: f64, cx: &mut Cx<'_>) -> Option<f64> {
+fn gross_heating_value_j_kg(f: &RawFuel, daf: [f64; 4], ash: f64, cx: &mut Cx<'_>) -> Option<f64> {
     let [c, h, o, n] = daf.map(|x| x * (1.0 - ash));
     let Some(given) = &f.heating_value else {
         cx.no_effect(
@@ -444,7 +444,10 @@ pub(super) fn firebox(raw: &RawScenario, cx: &mut Cx<'_>) -> Option<Firebox> {
     let kind = word(&f.kind);
     let tube = kind == Some(RawFireboxKind::FeedTube);
     let door = kind == Some(RawFireboxKind::Door);
-    let mouth = f.mouth.as_ref().and_then(|m| mouth(m, door, tube, cx));
+    let mouth = f
+        .mouth
+        .as_ref()
+        .and_then(|m| mouth_area_m2(m, door, tube, cx));
     let air_inlet = cx.or(&f.air_inlet, "firebox.air_inlet", "firebox.air_inlet");
     let inlet_loss = cx.or(&f.inlet_loss, "firebox.inlet_loss", "firebox.inlet_loss");
     let hearth = cx.or(&f.hearth_mass, "firebox.hearth_mass", "firebox.hearth_mass");
@@ -492,6 +495,7 @@ pub(super) fn firebox(raw: &RawScenario, cx: &mut Cx<'_>) -> Option<Firebox> {
         stick_m
     };
     check_stick(f, stick.zip(stick_m), tube, cx);
+    check_mouth(f, mouth, door, tube, cx);
     let wall = wall(&f.wall, "firebox", cx);
     Some(Firebox {
         kind: match kind? {
@@ -512,15 +516,7 @@ pub(super) fn firebox(raw: &RawScenario, cx: &mut Cx<'_>) -> Option<Firebox> {
 }
 
 /// Sticks that do not go into their firebox.
-fn check_stick(
-    f: &RawFirebox,
-    stick: Option<(
-        &At<crate::scenario::raw::types::Q<crate::scenario::raw::types::Length>>,
-        f64,
-    )>,
-    tube: bool,
-    cx: &mut Cx<'_>,
-) {
+fn check_stick(f: &RawFirebox, stick: Option<(&At<Q<Length>>, f64)>, tube: bool, cx: &mut Cx<'_>) {
     let Some((given, stick_m)) = stick else {
         return;
     };
@@ -556,8 +552,45 @@ fn check_stick(
     }
 }
 
+/// An opening that is larger than the side of the firebox in which it lies.
+fn check_mouth(f: &RawFirebox, area_m2: Option<f64>, door: bool, tube: bool, cx: &mut Cx<'_>) {
+    let Some(m) = &f.mouth else { return };
+    let second = if door { si(&f.height) } else { si(&f.depth) };
+    let (Some(width_m), Some(second_m), true) = (si(&f.width), second, door || tube) else {
+        return;
+    };
+    let across = if door {
+        &m.value.height
+    } else {
+        &m.value.depth
+    };
+    let too_large = |given: &Option<At<Q<Length>>>, room_m: f64| {
+        given
+            .as_ref()
+            .filter(|g| g.value.si().is_some_and(|v| v > room_m * (1.0 + 1e-9)))
+            .map(|g| g.span.clone())
+    };
+    let span = too_large(&m.value.width, width_m)
+        .or_else(|| too_large(across, second_m))
+        .or_else(|| {
+            let area = m.value.area.as_ref()?;
+            (area_m2? > width_m * second_m * (1.0 + 1e-9)).then(|| area.span.clone())
+        });
+    if let Some(span) = span {
+        let side = if door { "front" } else { "plan" };
+        let report = cx
+            .at(
+                &codes::MOUTH,
+                &span,
+                format!("firebox.mouth is larger than the {side} of the firebox"),
+            )
+            .label("too large");
+        cx.report(report);
+    }
+}
+
 /// Area of the feed mouth or door opening.
-fn mouth(m: &At<RawMouth>, door: bool, tube: bool, cx: &mut Cx<'_>) -> Option<f64> {
+fn mouth_area_m2(m: &At<RawMouth>, door: bool, tube: bool, cx: &mut Cx<'_>) -> Option<f64> {
     let v = &m.value;
     if door {
         cx.no_effect(

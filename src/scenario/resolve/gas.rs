@@ -4,7 +4,7 @@ use super::{Cx, si, text, word};
 use crate::components::spec::{Bore, Layer, Section, SectionKind};
 use crate::properties::solids;
 use crate::scenario::codes;
-use crate::scenario::raw::types::{At, List, OfKind, Q};
+use crate::scenario::raw::types::{At, Curve, List, OfKind};
 use crate::scenario::raw::{Part, RawLayer, RawScenario, RawSection};
 use crate::units::{UnitSystem, format_length};
 use std::ops::Range;
@@ -88,7 +88,7 @@ fn section(raw: &At<RawSection>, cx: &mut Cx<'_>) -> Option<Section> {
     let path = format!("gas_path.{}", name.as_deref().unwrap_or("?"));
     let bore = bore(raw, &path, cx);
     let length_m = si(&s.length);
-    let rise = rise(s, part, &path, cx);
+    let rise = rise_m(s, part, &path, cx);
     if let (Some(l), Some(r), Some(given)) = (length_m, rise, &s.rise)
         && r.abs() > l * (1.0 + 1e-9)
         && let Some(length) = &s.length
@@ -148,7 +148,7 @@ fn section(raw: &At<RawSection>, cx: &mut Cx<'_>) -> Option<Section> {
     })
 }
 
-fn rise(s: &RawSection, part: Option<Part>, path: &str, cx: &mut Cx<'_>) -> Option<f64> {
+fn rise_m(s: &RawSection, part: Option<Part>, path: &str, cx: &mut Cx<'_>) -> Option<f64> {
     if let Some(q) = &s.rise {
         return q.value.si();
     }
@@ -242,7 +242,7 @@ fn kind(
 
 /// A curve with rising first and falling second values.
 pub(super) fn curve<A: OfKind, B: OfKind>(
-    list: &At<List<At<(At<Q<A>>, At<Q<B>>)>>>,
+    list: &Curve<A, B>,
     path: &str,
     cx: &mut Cx<'_>,
 ) -> Option<Vec<(f64, f64)>> {

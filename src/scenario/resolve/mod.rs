@@ -180,13 +180,13 @@ impl Cx<'_> {
     }
 
     /// Reports a name that no table holds.
-    pub fn unknown_name<'a>(
+    pub fn unknown_name(
         &mut self,
         code: &'static Code,
         span: &Range<usize>,
         what: &str,
         name: &str,
-        known: &[&'a str],
+        known: &[&str],
     ) {
         let report = Report::new(code, span, format!("unknown {what} \"{}\"", clip(name)))
             .label("not in the table");
@@ -216,12 +216,12 @@ pub(super) fn rig(
     let gas = gas::path(raw, cx);
     let features = water::features(raw);
     water::check_presence(raw, &features, cx);
-    let vessel_z = water::hot_port_z(raw);
+    let hot_port_z_m = water::hot_port_z_m(raw);
     let coils = coil::coils(
         raw,
         gas.as_deref(),
         firebox.as_ref(),
-        vessel_z,
+        hot_port_z_m,
         &features,
         cx,
     );

@@ -2,9 +2,12 @@
 
 use super::{Cx, Features, si};
 use crate::components::spec::{Probe, Profile, Site, Stop, Target};
+use crate::properties::atmosphere;
+use crate::properties::water::Water;
 use crate::scenario::codes;
 use crate::scenario::raw::types::OneOrList;
 use crate::scenario::raw::{RawProbe, RawScenario, StopWhen};
+use crate::units::{UnitSystem, format_temperature};
 
 /// Weather and place.
 pub(super) fn site(raw: &RawScenario, cx: &mut Cx<'_>) -> Option<Site> {
@@ -98,6 +101,7 @@ pub(super) fn target(raw: &RawScenario, f: &Features, cx: &mut Cx<'_>) -> Option
             .help(help);
         cx.report(report);
     }
+    note_reachable(raw, cx);
     Some(Target {
         temperature_k: si(&t.value.temperature)?,
         probe: match probe? {
@@ -108,6 +112,52 @@ pub(super) fn target(raw: &RawScenario, f: &Features, cx: &mut Cx<'_>) -> Option
             RawProbe::Tap => Probe::Tap,
         },
     })
+}
+
+/// Notes a target that the water has at lighting, or never gets to.
+fn note_reachable(raw: &RawScenario, cx: &mut Cx<'_>) {
+    let given = raw
+        .target
+        .as_ref()
+        .and_then(|t| t.value.temperature.as_ref());
+    let (Some(given), Some(store)) = (given, &raw.store) else {
+        return;
+    };
+    let Some(target_k) = given.value.si() else {
+        return;
+    };
+    let altitude_m = raw
+        .site
+        .as_ref()
+        .and_then(|s| si(&s.value.altitude))
+        .unwrap_or(0.0);
+    let boiling_k = Water::shared().t_sat_k(atmosphere::pressure_pa(altitude_m));
+    if target_k > boiling_k {
+        let report = cx
+            .at(
+                &codes::ABOVE_BOILING,
+                &given.span,
+                format!(
+                    "the target lies above the boiling point of an open store, {} here",
+                    format_temperature(boiling_k, UnitSystem::Metric)
+                ),
+            )
+            .label("never reached");
+        cx.report(report);
+    }
+    if let Some(start) = &store.value.start
+        && start.value.si().is_some_and(|s| s >= target_k)
+    {
+        let report = cx
+            .at(
+                &codes::ALREADY_HOT,
+                &given.span,
+                "the store is as hot as the target at lighting",
+            )
+            .label("target")
+            .also(&start.span, "start");
+        cx.report(report);
+    }
 }
 
 /// When the run ends.

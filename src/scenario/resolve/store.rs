@@ -49,11 +49,24 @@ pub(super) fn vessel(
         None if kind.is_some() => cx.default_text("store.layers", variant).parse().ok(),
         None => None,
     };
-    let hot = port(&v.hot_port, depth, "hot_port", cx);
-    let cold = port(&v.cold_port, depth, "cold_port", cx);
+    let hot = port_m(&v.hot_port, depth, "hot_port", cx);
+    let cold = port_m(&v.cold_port, depth, "cold_port", cx);
+    if let (Some(h), Some(c), Some(at), Some(other)) = (hot, cold, &v.hot_port, &v.cold_port)
+        && h <= c
+    {
+        let report = cx
+            .at(
+                &codes::PORTS_SWAPPED,
+                &at.span,
+                "store.hot_port is not above store.cold_port",
+            )
+            .label("hot port")
+            .also(&other.span, "cold port");
+        cx.report(report);
+    }
     let draw = if draws(raw) {
         match &v.draw_port {
-            Some(_) => port(&v.draw_port, depth, "draw_port", cx),
+            Some(_) => port_m(&v.draw_port, depth, "draw_port", cx),
             None => depth.map(|d| {
                 cx.echo(
                     "store.draw_port",
@@ -81,9 +94,9 @@ pub(super) fn vessel(
         cx.no_effect(&v.wind_share, "store.wind_share", why);
         None
     };
-    let loss = loss(s, water, depth, tub, cx);
+    let loss = loss_w_k(s, water, depth, tub, cx);
     let shell = match &v.shell {
-        Some(sh) => shell(sh, cx),
+        Some(sh) => shell_j_k(sh, cx),
         None => {
             cx.or::<crate::scenario::raw::types::HeatCapacity>(&None, "store.shell", "store.shell")
         }
@@ -112,14 +125,14 @@ pub(super) fn vessel(
 }
 
 /// A port's height, under the water.
-fn port(
+fn port_m(
     given: &Option<At<Q<Length>>>,
-    depth: Option<f64>,
+    depth_m: Option<f64>,
     name: &str,
     cx: &mut Cx<'_>,
 ) -> Option<f64> {
     let (at, z) = (given.as_ref()?, si(given)?);
-    if let Some(d) = depth
+    if let Some(d) = depth_m
         && z > d
     {
         let report = cx
@@ -141,13 +154,13 @@ fn port(
 
 fn open_surface(
     v: &RawStore,
-    water: Option<f64>,
-    depth: Option<f64>,
+    water_m3: Option<f64>,
+    depth_m: Option<f64>,
     cx: &mut Cx<'_>,
 ) -> Option<OpenSurface> {
     let area = match &v.surface {
         Some(q) => q.value.si(),
-        None => water.zip(depth).map(|(w, d)| {
+        None => water_m3.zip(depth_m).map(|(w, d)| {
             cx.echo(
                 "store.surface",
                 format_area(w / d, UnitSystem::Metric),
@@ -175,10 +188,10 @@ fn open_surface(
 }
 
 /// Loss of the vessel, given or from its insulation.
-fn loss(
+fn loss_w_k(
     s: &At<RawStore>,
-    water: Option<f64>,
-    depth: Option<f64>,
+    water_m3: Option<f64>,
+    depth_m: Option<f64>,
     tub: bool,
     cx: &mut Cx<'_>,
 ) -> Option<f64> {
@@ -190,13 +203,13 @@ fn loss(
                 (&i.span, "insulation"),
                 "the loss follows from the insulation",
             );
-            insulation(i, cx);
+            insulation_m2k_w(i, cx);
             None
         }
         (Some(l), None) => l.value.si(),
         (None, Some(i)) => {
-            let r = insulation(i, cx);
-            let (w, d) = (water?, depth?);
+            let r = insulation_m2k_w(i, cx);
+            let (w, d) = (water_m3?, depth_m?);
             let base = w / d;
             let side = 2.0 * (PI * base).sqrt() * d;
             let lids = if tub { 1.0 } else { 2.0 };
@@ -220,7 +233,7 @@ fn loss(
 }
 
 /// Thermal resistance of the insulation, m2K/W.
-fn insulation(i: &At<RawInsulation>, cx: &mut Cx<'_>) -> Option<f64> {
+fn insulation_m2k_w(i: &At<RawInsulation>, cx: &mut Cx<'_>) -> Option<f64> {
     let v = &i.value;
     let thickness = si(&v.thickness);
     let k = match (&v.material, &v.conductivity) {
@@ -264,7 +277,7 @@ fn insulation(i: &At<RawInsulation>, cx: &mut Cx<'_>) -> Option<f64> {
 }
 
 /// Heat capacity of the shell.
-fn shell(s: &At<RawShell>, cx: &mut Cx<'_>) -> Option<f64> {
+fn shell_j_k(s: &At<RawShell>, cx: &mut Cx<'_>) -> Option<f64> {
     let v = &s.value;
     match (&v.heat_capacity, &v.material, &v.mass) {
         (Some(h), Some(m), _) => {

@@ -53,7 +53,7 @@ pub(super) fn features(raw: &RawScenario) -> Features {
 }
 
 /// Height of the hot port (or bench) above the datum, and where it was given.
-pub(super) fn hot_port_z(raw: &RawScenario) -> Option<(f64, Range<usize>)> {
+pub(super) fn hot_port_z_m(raw: &RawScenario) -> Option<(f64, Range<usize>)> {
     raw.circuit.as_ref()?;
     if let Some(s) = &raw.store {
         let port = s.value.hot_port.as_ref()?;
@@ -325,6 +325,16 @@ fn circuit(raw: &At<RawLoop>, pump: Option<Option<Pump>>, cx: &mut Cx<'_>) -> Op
 fn pump(scenario: &RawScenario, raw: &At<RawPump>, f: &Features, cx: &mut Cx<'_>) -> Option<Pump> {
     let p = &raw.value;
     let picked = picked(scenario);
+    let names: Vec<&str> = p
+        .settings
+        .iter()
+        .flat_map(|l| &l.value.0)
+        .filter_map(|s| text(&s.value.name))
+        .collect();
+    // A misspelt name is reported where it stands; the setting that it meant is then not unused.
+    let misspelt = picked
+        .iter()
+        .any(|n| n != "off" && !names.contains(&n.as_str()));
     let stopped = if picked.iter().any(|n| n == "off") {
         cx.or(&p.stopped_loss, "pump.stopped_loss", "pump.stopped_loss")
     } else {
@@ -374,9 +384,9 @@ fn pump(scenario: &RawScenario, raw: &At<RawPump>, f: &Features, cx: &mut Cx<'_>
         }
         let shown = name.unwrap_or("?");
         let first = settings.is_empty() && complete;
-        if let (Some(n), Some(at), true) = (name, &v.name, f.pumped)
+        if let (Some(n), Some(at), true) = (name, &v.name, f.pumped && !misspelt)
             && !picked.iter().any(|p| p == n)
-            && !(first && !has_initial(scenario))
+            && (!first || has_initial(scenario))
         {
             let report = cx
                 .at(
@@ -447,7 +457,7 @@ fn once_through(o: &RawOnceThrough, cx: &mut Cx<'_>) -> Option<Water> {
 /// The bench, and its height where it stands alone.
 fn bench(raw: &At<RawBench>, f: &Features, cx: &mut Cx<'_>) -> Option<(Bench, Option<f64>)> {
     let b = &raw.value;
-    let mass_heat_capacity_j_k = bench_mass(raw, cx);
+    let mass_heat_capacity_j_k = bench_mass_j_k(raw, cx);
     let alone = f.bench_only;
     let (mut flow, mut supply, mut power, mut band) = (None, None, None, None);
     if alone {
@@ -533,7 +543,7 @@ fn bench(raw: &At<RawBench>, f: &Features, cx: &mut Cx<'_>) -> Option<(Bench, Op
     ))
 }
 
-fn bench_mass(raw: &At<RawBench>, cx: &mut Cx<'_>) -> Option<f64> {
+fn bench_mass_j_k(raw: &At<RawBench>, cx: &mut Cx<'_>) -> Option<f64> {
     let b = &raw.value;
     match (&b.heat_capacity, &b.material, &b.mass) {
         (Some(h), Some(m), _) => {

@@ -1,15 +1,16 @@
 //! From the rig's description to the network: cells, tables, state layout.
 
+mod bank;
+
 use super::fuel::FuelData;
 use super::layout::*;
 use super::mode::Mode;
 use super::{BenchModel, Drive, FireboxModel, LoopModel, Network, Scratch};
-use crate::components::gas_path::{Bank, Duct, ReTable};
+use crate::components::gas_path::{Duct, ReTable};
 use crate::components::spec::*;
 use crate::components::tube::{TubeCell, TubeTable};
 use crate::components::vessel::VesselModel;
 use crate::components::wall::{OutsideConvection, Wall, WallShape};
-use crate::correlations::nusselt_external::{Arrangement, TubeBank};
 use crate::correlations::{
     draught, friction, natural_convection, nusselt_external, nusselt_internal, radiation,
 };
@@ -154,6 +155,7 @@ impl Network {
 
         // Gas path.
         let mut ducts = Vec::with_capacity(rig.gas_path.len());
+        let mut sheets_reach = true;
         let mut before = (flow_area, "firebox".to_string());
         for (i, s) in rig.gas_path.iter().enumerate() {
             if s.wall.is_empty() {
@@ -207,8 +209,6 @@ impl Network {
             } else {
                 draught::sudden_contraction_k(area / before.0)
             };
-            // The firebox gas is set in motion from rest: one velocity head of the first section.
-            let start = if i == 0 { 1.0 } else { 0.0 };
             let exit = if i + 1 == rig.gas_path.len() {
                 1.0
             } else {
@@ -223,9 +223,17 @@ impl Network {
                 | SectionKind::Flue
                 | SectionKind::Fan { .. } => 0.5,
             };
+            sheets_reach &= !has_coil
+                && matches!(
+                    s.kind,
+                    SectionKind::Riser
+                        | SectionKind::Mass
+                        | SectionKind::Passage
+                        | SectionKind::Bend
+                );
             let bank = coils
                 .first()
-                .map(|&c| self_bank(rig, c, i, area, s, cells))
+                .map(|&c| bank::bank_of(rig, c, i, area, s, cells))
                 .transpose()?;
             ducts.push(Duct {
                 name: s.name.clone(),
@@ -234,10 +242,9 @@ impl Network {
                 hydraulic_m: d_h,
                 cell_length_m: s.length_m / cells as f64,
                 cell_rise_m: s.rise_m / cells as f64,
-                cell_volume_m3: area * s.length_m / cells as f64,
                 cell_wall_area_m2: perimeter * s.length_m / cells as f64,
                 beam_m: 0.95 * d_h,
-                loss_k: s.loss_k + change + start + exit,
+                loss_k: s.loss_k + change + exit,
                 table: duct_table((d_h / s.length_m).min(1.0), s.roughness_m / d_h),
                 wall,
                 wall_cells,
@@ -250,6 +257,7 @@ impl Network {
                     _ => None,
                 },
                 flame,
+                sheets: if sheets_reach { 1.0 } else { 0.0 },
                 is_flue: s.kind == SectionKind::Flue,
             });
         }
@@ -420,7 +428,11 @@ impl Network {
                         length_m: l,
                         rise_m: (z1 - z0) / n as f64 + if i == 0 { bridge } else { 0.0 },
                         // Straight runs are joined by return bends.
-                        loss_k: if ratio > 0.0 { 0.0 } else { 1.5 * l / 0.5 },
+                        loss_k: if ratio > 0.0 {
+                            0.0
+                        } else {
+                            1.5 * l / bank::run_m(&rig.gas_path[c.section].bore)
+                        },
                         loss_w_k: 0.0,
                         p_pa: pressure_at(z),
                         sat: water.sat(pressure_at(z)),
@@ -506,7 +518,7 @@ impl Network {
         let flow = loop_model.as_ref().map(|_| b.one("loop_flow"));
         let layer_count = vessel.as_ref().map_or(0, |v: &VesselModel| v.layers);
         let layers = b.many("tank_layer", layer_count);
-        let vessel_mass = vessel.as_ref().map(|_| b.one("tank_top_water"));
+        let vessel_mass = vessel.as_ref().map(|_| b.one("tank_water"));
         let bench_model = bench.map(|spec| {
             let v = spec.mass_heat_capacity_j_k;
             BenchModel {
@@ -562,6 +574,7 @@ impl Network {
             rig: rig.clone(),
             water,
             p_air_pa: p_air,
+            nominal_gas: radiation::WsggWeights::new(0.12, 0.10),
             air_mix: GasMix::new(&Composition::humid_air(
                 0.622 * vapour_pa / (p_air - vapour_pa),
             )),
@@ -619,91 +632,4 @@ fn entry_z(rig: &Rig, c: &Coil) -> f64 {
 /// Height at which it leaves.
 fn exit_z(rig: &Rig, c: &Coil) -> f64 {
     c.bottom_z_m + c.top_z_m - entry_z(rig, c)
-}
-
-fn self_bank(
-    rig: &Rig,
-    ci: usize,
-    section: usize,
-    area: f64,
-    s: &Section,
-    cells: usize,
-) -> Result<Bank, AssembleError> {
-    let c = &rig.coils[ci];
-    let d = c.tube_outside_m;
-    let total_length = c.length_m * c.parallel.max(1) as f64;
-    let open = area * (1.0 - c.core_plug_share);
-    let (blocked, pitch, rows, core) = match c.form {
-        CoilForm::Helix {
-            coil_diameter_m: dc,
-            pitch_m,
-        } => {
-            let turns = total_length / (PI * dc);
-            // Core inside the helix that the plug does not fill: gas that never meets a turn.
-            let core = (PI / 4.0 * (dc - d).powi(2) - c.core_plug_share * area).max(0.0);
-            (PI * dc * d, pitch_m, turns, core)
-        }
-        CoilForm::Serpentine { pitch_m } => {
-            // Runs as long as the passage is wide; each row holds as many side by side as lie 2 d apart.
-            let run = area.sqrt();
-            let per_row = (run / (2.0 * d)).floor().max(1.0);
-            let rows = (total_length / run / per_row).max(1.0);
-            (per_row * run * d, pitch_m, rows, 0.0)
-        }
-    };
-    let free = open - blocked;
-    if free <= 0.02 * area {
-        return Err(AssembleError::NoFreeArea(c.name.clone()));
-    }
-    // Gas in the open core exchanges with the turns only by cross mixing: estimate, the bank exposure's prior covers it.
-    let exposure = 1.0 - 0.6 * (core / free).min(1.0);
-    let b_ratio = (pitch_m_or(pitch, d) / d).max(1.05);
-    let a_ratio = ((open / (blocked / d).max(1e-6)) / d).clamp(1.2, 6.0);
-    let turns = TubeBank::new(a_ratio, b_ratio, Arrangement::Inline, rows);
-    // The correlation counts Re on l = πd/2 and the void-averaged velocity; the march knows Re on d and the gap.
-    let to_psi = free / open * 0.5 * PI / turns.void();
-    let table = ReTable::new(move |re| {
-        [
-            turns.nusselt(re * to_psi, 0.71) * 2.0 / PI,
-            turns.loss_re(re),
-        ]
-    });
-    let area_cell = PI * d * total_length / cells as f64;
-    // Beam between the turns: 3.6 V/A of the gas between shell, plug and tubes.
-    let volume = open * s.length_m;
-    let beam = radiation::mean_beam_length(
-        volume,
-        s.bore.perimeter_m() * s.length_m + PI * d * total_length,
-    );
-    // Turns seen from the shell: they cover d/pitch of the view.
-    let eps_shell = s.wall.first().map_or(0.9, |l| l.emissivity);
-    let cover = (1.0 / b_ratio).min(1.0);
-    let shell_view = s.bore.perimeter_m() * s.length_m / cells as f64 * cover
-        / (1.0 / eps_shell + 1.0 / c.metal.emissivity - 1.0);
-    // The section before looks at plug and turns; half of what the plug gets is passed on to the turns.
-    let port = if section > 0 {
-        rig.gas_path[section - 1].bore.area_m2()
-    } else {
-        0.5 * rig.firebox.width_m * rig.firebox.depth_m
-    };
-    let mouth_view = 0.5 * port * c.metal.emissivity;
-    Ok(Bank {
-        first_tube_cell: 0,
-        reversed: c.water_entry == WaterEntry::GasOutlet,
-        tube_outside_m: d,
-        area_m2: area_cell,
-        free_area_m2: free,
-        exposure,
-        rows: rows / cells as f64,
-        table,
-        emissivity: c.metal.emissivity,
-        fouling_m2k_w: c.fouling_m2k_w,
-        beam_m: beam,
-        shell_view_m2: shell_view,
-        mouth_view_m2: mouth_view,
-    })
-}
-
-fn pitch_m_or(pitch_m: f64, d_m: f64) -> f64 {
-    if pitch_m > 0.0 { pitch_m } else { 1.5 * d_m }
 }

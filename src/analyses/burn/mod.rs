@@ -1,8 +1,10 @@
 //! One burn: segments between events, events applied, results gathered.
 
+mod controls;
+
 use super::gather::Gather;
 use super::schedule::{Action, Schedule};
-use super::watch::{RuleOf, SPILL_AIR_KG_S, Watch, Watches, feed_margin, probe_k, signal};
+use super::watch::{Watch, Watches};
 use crate::components::spec::*;
 use crate::integrate::{IntegrateError, SegmentEnd, Tolerances, integrate_segment};
 use crate::network::{AssembleError, Fed, Network};
@@ -80,6 +82,8 @@ struct Run<'a> {
     flue_cold: bool,
     draws_started: Vec<bool>,
     ended: bool,
+    door_until_s: f64,
+    spill_has_fire: bool,
 }
 
 impl<'a> Run<'a> {
@@ -110,6 +114,8 @@ impl<'a> Run<'a> {
             flue_cold: true,
             draws_started: vec![false; draws],
             ended: false,
+            door_until_s: 0.0,
+            spill_has_fire: true,
             y,
             net,
         }
@@ -163,6 +169,9 @@ impl<'a> Run<'a> {
                     self.crossed(list[i]);
                 }
             }
+        }
+        if let Some(from) = self.spilling {
+            self.gather.spill(from, self.t, self.spill_has_fire);
         }
         Ok(self.gather.finish(
             self.rig,
@@ -339,6 +348,7 @@ impl<'a> Run<'a> {
         self.gather.visit(self.t);
         if self.rig.firebox.kind == FireboxKind::Door && self.rig.feeding.door_open_s > 0.0 {
             self.net.mode.door_open = true;
+            self.door_until_s = self.t + self.rig.feeding.door_open_s;
             self.schedule
                 .add(self.t + self.rig.feeding.door_open_s, Action::DoorShut);
         }
@@ -367,6 +377,8 @@ impl<'a> Run<'a> {
                     self.feed(mass_kg, thickness_m);
                 }
             }
+            // A later visit may have opened it again.
+            Action::DoorShut if self.t < self.door_until_s => {}
             Action::DoorShut => {
                 self.net.mode.door_open = false;
                 self.gather
@@ -394,228 +406,29 @@ impl<'a> Run<'a> {
                     return;
                 };
                 let d = &draws[draw];
-                self.net.mode.draw_kg_s = d.flow_m3_s * 990.0;
+                self.net.mode.draw_kg_s += d.flow_m3_s * 990.0;
                 self.net.mode.draw_cold_k = d.cold_k;
                 self.gather.event(
                     self.t,
                     EventKind::Draw,
                     format!("drew {:.0} L", d.volume_m3 * 1000.0),
                 );
-                self.schedule.add(until_s, Action::DrawShut);
+                self.schedule.add(
+                    until_s,
+                    Action::DrawShut {
+                        kg_s: d.flow_m3_s * 990.0,
+                    },
+                );
             }
-            Action::DrawShut => self.net.mode.draw_kg_s = 0.0,
+            Action::DrawShut { kg_s } => {
+                // Overlapping draws add up; the last one leaves nothing behind.
+                let left = self.net.mode.draw_kg_s - kg_s;
+                self.net.mode.draw_kg_s = if left > 1e-9 { left } else { 0.0 };
+            }
             Action::Weather => {}
             Action::End => {
                 self.ended = true;
             }
-        }
-    }
-
-    fn set_damper(&mut self, v: f64, by_hand: bool) {
-        if self.net.mode.damper != v {
-            self.net.mode.damper = v;
-            self.gather.event(
-                self.t,
-                EventKind::Damper,
-                format!("damper to {:.0} % open", v * 100.0),
-            );
-            if by_hand {
-                self.gather.visit(self.t);
-            }
-        }
-    }
-
-    fn set_air_inlet(&mut self, v: f64, by_hand: bool) {
-        if self.net.mode.air_inlet != v {
-            self.net.mode.air_inlet = v;
-            self.gather.event(
-                self.t,
-                EventKind::AirInlet,
-                format!("air inlet to {:.0} % open", v * 100.0),
-            );
-            if by_hand {
-                self.gather.visit(self.t);
-            }
-        }
-    }
-
-    fn set_pump(&mut self, v: Option<usize>, by_hand: bool) {
-        if self.net.mode.pump != v {
-            self.net.mode.pump = v;
-            let name = match (&self.net.circuit, v) {
-                (Some(c), Some(i)) => match &c.drive {
-                    crate::network::Drive::Pump(p) => {
-                        p.settings.get(i).map_or("on".into(), |s| s.name.clone())
-                    }
-                    _ => "on".into(),
-                },
-                _ => "off".to_string(),
-            };
-            self.gather
-                .event(self.t, EventKind::Pump, format!("pump {name}"));
-            if by_hand {
-                self.gather.visit(self.t);
-            }
-        }
-    }
-
-    fn set_valve(&mut self, v: f64, by_hand: bool) {
-        if self.net.mode.valve != v {
-            self.net.mode.valve = v;
-            self.gather.event(
-                self.t,
-                EventKind::Valve,
-                format!("valve to {:.0} % open", v * 100.0),
-            );
-            if by_hand {
-                self.gather.visit(self.t);
-            }
-        }
-    }
-
-    fn set_cover(&mut self, on: bool, by_hand: bool) {
-        if self.net.mode.cover_on != on {
-            self.net.mode.cover_on = on;
-            self.gather.event(
-                self.t,
-                EventKind::Cover,
-                if on { "cover on" } else { "cover off" }.into(),
-            );
-            if by_hand {
-                self.gather.visit(self.t);
-            }
-        }
-    }
-
-    /// Conditions that hold already, after something changed: rules that would act at once, the target met at the start.
-    fn check_standing(&mut self) {
-        if self.ended {
-            return;
-        }
-        let mut water = None;
-        if self.target_s.is_none()
-            && self.t == 0.0
-            && self.net.circuit.is_some()
-            && probe_k(
-                &self.net,
-                self.rig.target.probe,
-                self.t,
-                &self.y,
-                &mut water,
-            ) >= self.rig.target.temperature_k
-        {
-            self.target_reached();
-        }
-        for i in 0..self.rig.feeding.rules.len() {
-            let r = &self.rig.feeding.rules[i];
-            if self.armed[i]
-                && self.wants(r.until)
-                && feed_margin(&self.net, r.when, &self.y) <= 0.0
-            {
-                self.feed_rule(i);
-            }
-        }
-        for w in self.rule_watches() {
-            let (mut a, mut b) = (None, None);
-            match w {
-                Watch::RuleHigh(of, s, limit)
-                    if signal(&self.net, s, self.t, &self.y, &mut a, &mut b) >= limit =>
-                {
-                    self.rule_acts(of, true)
-                }
-                Watch::RuleLow(of, s, limit)
-                    if signal(&self.net, s, self.t, &self.y, &mut a, &mut b) <= limit =>
-                {
-                    self.rule_acts(of, false)
-                }
-                _ => {}
-            }
-        }
-        if let Some(b) = &self.net.bench
-            && !b.direct
-        {
-            let t = self.net.bench_k(&self.y);
-            if !self.net.mode.bench_on && t <= b.spec.on_below_k {
-                self.set_bench(true);
-            } else if self.net.mode.bench_on && t >= b.spec.off_above_k {
-                self.set_bench(false);
-            }
-        }
-    }
-
-    fn set_bench(&mut self, on: bool) {
-        self.net.mode.bench_on = on;
-        self.gather.event(
-            self.t,
-            EventKind::Bench,
-            if on { "bench on" } else { "bench off" }.into(),
-        );
-    }
-
-    fn feed_rule(&mut self, i: usize) {
-        let r = self.rig.feeding.rules[i].clone();
-        self.feed(r.mass_kg, None);
-        self.armed[i] = false;
-        self.schedule
-            .add(self.t + r.not_within_s, Action::RearmFeedRule(i));
-    }
-
-    fn rule_watches(&self) -> Vec<Watch> {
-        let c = &self.rig.controls;
-        let mut list = Vec::new();
-        let mut add = |of: RuleOf,
-                       awake: bool,
-                       r: Option<(Signal, f64, f64)>,
-                       at_high: bool,
-                       at_low: bool| {
-            if let (true, Some((s, low, high))) = (awake, r) {
-                if !at_high {
-                    list.push(Watch::RuleHigh(of, s, high));
-                }
-                if !at_low {
-                    list.push(Watch::RuleLow(of, s, low));
-                }
-            }
-        };
-        let m = &self.net.mode;
-        let a = &self.rules_awake;
-        macro_rules! rule {
-            ($of:ident, $field:ident, $value:expr, $i:expr) => {
-                if let Some(r) = &c.$field.rule {
-                    add(
-                        RuleOf::$of,
-                        a[$i],
-                        Some((r.signal, r.low, r.high)),
-                        $value == r.when_high,
-                        $value == r.when_low,
-                    );
-                }
-            };
-        }
-        rule!(Damper, damper, m.damper, 0);
-        rule!(AirInlet, air_inlet, m.air_inlet, 1);
-        rule!(Pump, pump, m.pump, 2);
-        rule!(Valve, valve, m.valve, 3);
-        rule!(Cover, cover, m.cover_on, 4);
-        list
-    }
-
-    fn rule_acts(&mut self, of: RuleOf, high: bool) {
-        let c = &self.rig.controls;
-        macro_rules! act {
-            ($field:ident, $set:ident) => {
-                if let Some(r) = &c.$field.rule {
-                    let v = if high { r.when_high } else { r.when_low };
-                    self.$set(v, false);
-                }
-            };
-        }
-        match of {
-            RuleOf::Damper => act!(damper, set_damper),
-            RuleOf::AirInlet => act!(air_inlet, set_air_inlet),
-            RuleOf::Pump => act!(pump, set_pump),
-            RuleOf::Valve => act!(valve, set_valve),
-            RuleOf::Cover => act!(cover, set_cover),
         }
     }
 
@@ -625,7 +438,10 @@ impl<'a> Run<'a> {
         if self.target_s.is_none() && has_water {
             list.push(Watch::Target);
         }
-        if has_water && !self.rig.coils.is_empty() && self.boilings < MOST_BOILINGS {
+        if has_water
+            && !self.rig.coils.is_empty()
+            && (self.boiling || self.boilings < MOST_BOILINGS)
+        {
             list.push(if self.boiling {
                 Watch::BoilEnd
             } else {
@@ -710,11 +526,13 @@ impl<'a> Run<'a> {
                 );
             }
             Watch::SpillStart => {
+                // Only a fire spills; a cold stove at night does not.
                 self.spilling = Some(self.t);
+                self.spill_has_fire = self.net.observe(self.t, &self.y).net_burnt_w > 500.0;
             }
             Watch::SpillEnd => {
                 if let Some(from) = self.spilling.take() {
-                    self.gather.spill(from, self.t);
+                    self.gather.spill(from, self.t, self.spill_has_fire);
                 }
             }
             Watch::FeedRule(i) => self.feed_rule(i),
@@ -731,6 +549,5 @@ impl<'a> Run<'a> {
                 self.gather.flue_cold(self.t, false);
             }
         }
-        let _ = SPILL_AIR_KG_S;
     }
 }

@@ -1,0 +1,104 @@
+//! A coil in a passage as the gas sees it: areas, free section, bank tables, views.
+
+use super::AssembleError;
+use crate::components::gas_path::{Bank, ReTable};
+use crate::components::spec::{Bore, CoilForm, Rig, Section, WaterEntry};
+use crate::correlations::nusselt_external::{Arrangement, TubeBank};
+use crate::correlations::radiation;
+use std::f64::consts::PI;
+
+pub(super) fn bank_of(
+    rig: &Rig,
+    ci: usize,
+    section: usize,
+    area: f64,
+    s: &Section,
+    cells: usize,
+) -> Result<Bank, AssembleError> {
+    let c = &rig.coils[ci];
+    let d = c.tube_outside_m;
+    let total_length = c.length_m * c.parallel.max(1) as f64;
+    let open = area * (1.0 - c.core_plug_share);
+    let (blocked, pitch, rows, core) = match c.form {
+        CoilForm::Helix {
+            coil_diameter_m: dc,
+            pitch_m,
+        } => {
+            let turns = total_length / (PI * dc);
+            // Core inside the helix that the plug does not fill: gas that never meets a turn.
+            let core = (PI / 4.0 * (dc - d).powi(2) - c.core_plug_share * area).max(0.0);
+            (PI * dc * d, pitch_m, turns, core)
+        }
+        CoilForm::Serpentine { pitch_m } => {
+            // Each tube runs to and fro across the section's width; `parallel` tubes lie side by side in a row.
+            let run = run_m(&s.bore);
+            let beside = c.parallel.max(1) as f64;
+            (beside * run * d, pitch_m, (c.length_m / run).max(1.0), 0.0)
+        }
+    };
+    let free = open - blocked;
+    if free <= 0.02 * area {
+        return Err(AssembleError::NoFreeArea(c.name.clone()));
+    }
+    // Gas in the open core exchanges with the turns only by cross mixing: estimate, the bank exposure's prior covers it.
+    let exposure = 1.0 - 0.6 * (core / free).min(1.0);
+    let b_ratio = (pitch_m_or(pitch, d) / d).max(1.05);
+    let a_ratio = ((open / (blocked / d).max(1e-6)) / d).clamp(1.2, 6.0);
+    let turns = TubeBank::new(a_ratio, b_ratio, Arrangement::Inline, rows);
+    // The correlation counts Re on l = πd/2 and the void-averaged velocity; the march knows Re on d and the gap.
+    let to_psi = free / open * 0.5 * PI / turns.void();
+    let table = ReTable::new(move |re| {
+        [
+            turns.nusselt(re * to_psi, 0.71) * 2.0 / PI,
+            turns.loss_re(re),
+        ]
+    });
+    let area_cell = PI * d * total_length / cells as f64;
+    // Beam between the turns: 3.6 V/A of the gas between shell, plug and tubes.
+    let volume = open * s.length_m;
+    let beam = radiation::mean_beam_length(
+        volume,
+        s.bore.perimeter_m() * s.length_m + PI * d * total_length,
+    );
+    // Turns seen from the shell: they cover d/pitch of the view.
+    let eps_shell = s.wall.first().map_or(0.9, |l| l.emissivity);
+    let cover = (1.0 / b_ratio).min(1.0);
+    let shell_view = s.bore.perimeter_m() * s.length_m / cells as f64 * cover
+        / (1.0 / eps_shell + 1.0 / c.metal.emissivity - 1.0);
+    // The section before looks at plug and turns; half of what the plug gets is passed on to the turns.
+    let port = if section > 0 {
+        rig.gas_path[section - 1].bore.area_m2()
+    } else {
+        0.5 * rig.firebox.width_m * rig.firebox.depth_m
+    };
+    let mouth_view = 0.5 * port * c.metal.emissivity;
+    Ok(Bank {
+        first_tube_cell: 0,
+        reversed: c.water_entry == WaterEntry::GasOutlet,
+        tube_outside_m: d,
+        area_m2: area_cell,
+        free_area_m2: free,
+        exposure,
+        rows: rows / cells as f64,
+        table,
+        emissivity: c.metal.emissivity,
+        // With the tube's own wall: on its outside area.
+        fouling_m2k_w: c.fouling_m2k_w
+            + 0.5 * d * (d / c.tube_inside_m).ln() / c.metal.conductivity_w_mk,
+        beam_m: beam,
+        shell_view_m2: shell_view,
+        mouth_view_m2: mouth_view,
+    })
+}
+
+/// Length of one straight run of a serpentine.
+pub(super) fn run_m(bore: &Bore) -> f64 {
+    match *bore {
+        Bore::Rect { width_m, .. } => width_m,
+        Bore::Round { diameter_m } => 0.8 * diameter_m,
+    }
+}
+
+fn pitch_m_or(pitch_m: f64, d_m: f64) -> f64 {
+    if pitch_m > 0.0 { pitch_m } else { 1.5 * d_m }
+}

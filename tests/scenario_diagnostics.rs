@@ -1,0 +1,370 @@
+//! Every kind of problem is found at its exact place, and all of them in one pass.
+
+use emberloop::scenario::{Diagnostics, Loaded, Severity, codes, load_str};
+use std::collections::BTreeSet;
+
+const BARREL: &str = include_str!("scenario_data/wash-up-barrel.toml");
+const STOVE: &str = include_str!("scenario_data/wash-up-barrel-stove.toml");
+const TUB: &str = include_str!("scenario_data/cedar-tub.toml");
+const BENCH: &str = include_str!("scenario_data/night-store-bench.toml");
+
+/// One case: in `base`, `from` is replaced by `to`; code at the first `at` within the changed text.
+struct Case {
+    base: &'static str,
+    from: &'static str,
+    to: &'static str,
+    code: &'static str,
+    /// Text at whose first occurrence (within `to`, or in the whole file) the caret stands.
+    at: &'static str,
+    /// A part of message or help.
+    says: &'static str,
+}
+
+#[rustfmt::skip]
+const CASES: &[Case] = &[
+    // E01: syntax and keys
+    Case { base: BARREL, from: "wind = \"1 m/s\"", to: "wind = \"1 m/s", code: "E0101", at: "\nhumidity", says: "not readable as TOML" },
+    Case { base: BARREL, from: "wind = \"1 m/s\"", to: "wind = \"1 m/s\"\nwind = \"2 m/s\"", code: "E0101", at: "wind = \"2", says: "duplicate key" },
+    Case { base: BARREL, from: "wind = \"1 m/s\"", to: "wnd = \"1 m/s\"", code: "E0102", at: "wnd", says: "did you mean \"wind\"?" },
+    Case { base: BARREL, from: "wind = \"1 m/s\"", to: "pitch = \"30 mm\"", code: "E0102", at: "pitch", says: "belongs in [coil]" },
+    Case { base: BARREL, from: "outside = \"15.9 mm\", inside", to: "outsid = \"15.9 mm\", inside", code: "E0102", at: "outsid", says: "did you mean \"outside\"?" },
+    Case { base: BARREL, from: "check_valve = false", to: "check_valve = \"no\"", code: "E0103", at: "\"no\"", says: "true or false" },
+    Case { base: BARREL, from: "layers = 6", to: "layers = 6.5", code: "E0103", at: "6.5", says: "a whole number" },
+    Case { base: BARREL, from: "wall = [{ material = \"steel\", thickness = \"0.8 mm\" }]", to: "wall = \"steel\"", code: "E0103", at: "\"steel\"", says: "a list in square brackets" },
+    Case { base: BARREL, from: "volume = \"20 L\"", to: "", code: "E0104", at: "[[draw]]", says: "needs the key \"volume\"" },
+    Case { base: BARREL, from: "when = \"target\"", to: "when = \"targt\"", code: "E0105", at: "\"targt\"", says: "did you mean \"target\"?" },
+    Case { base: BARREL, from: "name = \"damper\"", to: "name = \"riser\"", code: "E0108", at: "\"riser\"\nbore = \"150 mm\"\nlength = \"100 mm\"", says: "two sections" },
+    Case { base: BARREL, from: "{ name = \"high\"", to: "{ name = \"low\"", code: "E0108", at: "\"low\", power = \"18 W\"", says: "two pump settings" },
+    Case { base: BARREL, from: "wall = [{ material = \"steel\", thickness = \"0.8 mm\" }]", to: "wall = []", code: "E0109", at: "[]", says: "at least 1" },
+    // E02: units and ranges
+    Case { base: BARREL, from: "altitude = \"420 m\"", to: "altitude = 420", code: "E0201", at: "420", says: "needs its unit" },
+    Case { base: BARREL, from: "altitude = \"420 m\"", to: "altitude = \"420\"", code: "E0201", at: "\"420\"", says: "has no unit" },
+    Case { base: BARREL, from: "altitude = \"420 m\"", to: "altitude = \"420 furlong\"", code: "E0202", at: "furlong", says: "unknown unit \"furlong\"" },
+    Case { base: BARREL, from: "altitude = \"420 m\"", to: "altitude = \"420 kg\"", code: "E0202", at: "kg", says: "is a unit of mass" },
+    Case { base: BARREL, from: "altitude = \"420 m\"", to: "altitude = \"0,42 km\"", code: "E0202", at: "0,42", says: "comma" },
+    Case { base: BARREL, from: "interval = \"10 min\"", to: "interval = \"14:05\"", code: "E0202", at: ":05", says: "time of day" },
+    Case { base: BARREL, from: "until = \"end\"", to: "until = \"ned\"", code: "E0202", at: "ned", says: "did you mean \"end\"" },
+    Case { base: BARREL, from: "moisture = \"18 %\"", to: "moisture = \"400 %\"", code: "E0203", at: "\"400 %\"", says: "allowed: 0 % to 150 %" },
+    Case { base: BARREL, from: "moisture = \"18 %\"", to: "moisture = 18", code: "E0203", at: "18\nmoisture_basis", says: "needs its sign" },
+    Case { base: BARREL, from: "moisture = \"18 %\"", to: "moisture = \"70 %\"", code: "E0203", at: "\"70 %\"\nmoisture_basis", says: "on the wet basis" },
+    Case { base: BARREL, from: "loss = 1.5 ", to: "loss = inf ", code: "E0203", at: "inf ", says: "not usable" },
+    Case { base: BARREL, from: "layers = 6", to: "layers = 600", code: "E0203", at: "600", says: "allowed: 1 to 60" },
+    // E03: geometry and order
+    Case { base: BARREL, from: "diameter = \"360 mm\"", to: "diameter = \"410 mm\"", code: "E0301", at: "\"410 mm\"", says: "does not go into" },
+    Case { base: BARREL, from: "form = \"helix\"", to: "form = \"serpentine\"", code: "E0301", at: "\"serpentine\"", says: "rectangular" },
+    Case { base: BARREL, from: "length = \"9.1 m\"", to: "length = \"20 m\"", code: "E0302", at: "\"20 m\"", says: "the section \"coil passage\" only 260 mm" },
+    Case { base: BARREL, from: "pitch = \"30 mm\"", to: "pitch = \"10 mm\"", code: "E0302", at: "\"10 mm\"", says: "smaller than the tube" },
+    Case { base: BARREL, from: "pitch = \"30 mm\"", to: "pitch = \"30 mm\"\noffset = \"50 mm\"", code: "E0302", at: "\"50 mm\"\nwater", says: "ends beyond its section" },
+    Case { base: BARREL, from: "core_plug = \"60 %\"", to: "core_plug = \"75 %\"", code: "E0303", at: "\"75 %\"", says: "at most 67 %" },
+    Case { base: BARREL, from: "inside = \"13.8 mm\"", to: "inside = \"16 mm\"", code: "E0304", at: "\"16 mm\"", says: "not smaller than the outside" },
+    Case { base: BENCH, from: "rise = \"-700 mm\"", to: "rise = \"-800 mm\"", code: "E0305", at: "\"-800 mm\"", says: "larger than the length" },
+    Case { base: BARREL, from: "hot_port = \"700 mm\"", to: "hot_port = \"900 mm\"", code: "E0306", at: "\"900 mm\"", says: "850 mm deep" },
+    Case { base: BARREL, from: "core_plug = \"60 %\"", to: "core_plug = \"60 %\"\nparallel = 1", code: "", at: "", says: "" },
+    Case { base: BARREL, from: "[\"6 L/min\", \"8 kPa\"]", to: "[\"6 L/min\", \"13 kPa\"]", code: "E0308", at: "[\"6 L/min\"", says: "must fall" },
+    Case { base: BARREL, from: "[\"0 L/min\", \"12 kPa\"]", to: "[\"1 L/min\", \"12 kPa\"]", code: "E0308", at: "[\"1 L/min\"", says: "begin at zero flow" },
+    Case { base: BARREL, from: "[\"25 L/min\", \"0 kPa\"]", to: "[\"25 L/min\", \"1 kPa\"]", code: "E0308", at: "[\"25 L/min\"", says: "end at zero head" },
+    Case { base: BENCH, from: "{ at = \"10 h\"", to: "{ at = \"0 h\"", code: "E0309", at: "{ at = \"0 h\", value = \"-4", says: "later than the one before" },
+    Case { base: BARREL, from: "every = \"20 min\"", to: "every = \"2 min\"", code: "E0309", at: "\"2 min\"\nfor", says: "not finished" },
+    Case { base: BARREL, from: "burning_length = \"200 mm\"", to: "burning_length = \"600 mm\"", code: "E0310", at: "\"600 mm\"", says: "longer than the stick" },
+    Case { base: TUB, from: "length = \"380 mm\" }", to: "length = \"500 mm\" }", code: "E0310", at: "\"500 mm\"", says: "does not go into the firebox" },
+    Case { base: BARREL, from: "species = \"maple\"", to: "species = \"maple\"\ncarbon = \"50 %\"\nhydrogen = \"6 %\"\noxygen = \"40 %\"\nnitrogen = \"0 %\"", code: "E0311", at: "\"50 %\"\nhydrogen", says: "add up to 96" },
+    Case { base: BENCH, from: "off_above = \"20 degC\"", to: "off_above = \"17 degC\"", code: "E0313", at: "\"17 degC\"", says: "must lie above" },
+    Case { base: BENCH, from: "above = \"60 degC\"", to: "above = \"30 degC\"", code: "E0313", at: "\"30 degC\"", says: "higher than \"below\"" },
+    Case { base: TUB, from: "air_inlet = \"55 cm2\"", to: "air_inlet = \"0 cm2\"", code: "E0314", at: "\"0 cm2\"", says: "larger than zero" },
+    Case { base: BARREL, from: "width = \"150 mm\", depth = \"130 mm\"", to: "width = \"170 mm\", depth = \"130 mm\"", code: "E0315", at: "\"170 mm\"", says: "larger than the plan" },
+    Case { base: TUB, from: "height = \"250 mm\" }", to: "height = \"450 mm\" }", code: "E0315", at: "\"450 mm\"", says: "larger than the front" },
+    // E04: names that lead nowhere
+    Case { base: BARREL, from: "in = \"coil passage\"", to: "in = \"coil pasage\"", code: "E0401", at: "\"coil pasage\"", says: "did you mean \"coil passage\"?" },
+    Case { base: BARREL, from: "in = \"coil passage\"", to: "in = \"damper\"", code: "E0401", at: "\"damper\"\nform", says: "cannot carry a coil" },
+    Case { base: BARREL, from: "material = \"fire brick\"", to: "material = \"fire brik\"", code: "E0402", at: "\"fire brik\"", says: "did you mean \"fire brick\"?" },
+    Case { base: BARREL, from: "material = \"fire brick\"", to: "material = \"lava\", density = \"2000 kg/m3\"", code: "E0402", at: "\"lava\"", says: "conductivity, heat_capacity, emissivity" },
+    Case { base: BARREL, from: "species = \"maple\"", to: "species = \"mapel\"", code: "E0403", at: "\"mapel\"", says: "did you mean \"maple\"?" },
+    Case { base: BENCH, from: "tube = \"3/4 in type L\"", to: "tube = \"3/4 in\"", code: "E0404", at: "\"3/4 in\"", says: "with its type" },
+    Case { base: BARREL, from: "to = \"high\"", to: "to = \"hihg\"", code: "E0405", at: "\"hihg\"", says: "did you mean \"high\"?" },
+    Case { base: BARREL, from: "kind = \"hose\"", to: "kind = \"hoze\"", code: "E0406", at: "\"hoze\"", says: "did you mean \"hose\"?" },
+    Case { base: BARREL, from: "metal = \"copper\"", to: "metal = \"coper\"", code: "E0407", at: "\"coper\"", says: "did you mean \"copper\"?" },
+    // E05: conflicts and keys without effect
+    Case { base: BARREL, from: "length = \"9.1 m\"", to: "length = \"9.1 m\"\nturns = 8", code: "E0501", at: "8  ", says: "contradict" },
+    Case { base: BARREL, from: "bore = \"420 mm\"", to: "bore = \"420 mm\"\nwidth = \"420 mm\"", code: "E0501", at: "\"420 mm\"\nlength", says: "round or rectangular" },
+    Case { base: BARREL, from: "loss = \"4 W/K\"", to: "loss = \"4 W/K\"\ninsulation = { material = \"mineral wool\", thickness = \"50 mm\" }", code: "E0501", at: "{ material = \"mineral wool\", thickness = \"50 mm\" }\n", says: "follows from the insulation" },
+    Case { base: BARREL, from: "mouth = { width", to: "mouth = { area = \"195 cm2\", width", code: "E0501", at: "\"150 mm\", depth = \"130 mm\"", says: "given twice" },
+    Case { base: TUB, from: "hearth_mass = \"20 kg\"", to: "hearth_mass = \"20 kg\"\nmouth_cover = \"20 %\"", code: "E0502", at: "\"20 %\"\nwall", says: "only a feed tube" },
+    Case { base: TUB, from: "[controls.air_inlet]", to: "[pump]\nsettings = [{ name = \"on\", power = \"20 W\", curve = [[\"0 L/min\", \"9 kPa\"], [\"9 L/min\", \"0 kPa\"]] }]\n\n[controls.air_inlet]", code: "E0502", at: "[pump]", says: "thermosyphon" },
+    Case { base: TUB, from: "[controls.air_inlet]", to: "[controls.damper]", code: "E0502", at: "[controls.damper]", says: "no section with part = \"damper\"" },
+    Case { base: BARREL, from: "cold_port = \"80 mm\"", to: "cold_port = \"80 mm\"\nsurface = \"1 m2\"", code: "E0502", at: "\"1 m2\"", says: "only a tub" },
+    Case { base: TUB, from: "cold_port = \"100 mm\"", to: "cold_port = \"100 mm\"\ndraw_port = \"400 mm\"", code: "E0502", at: "\"400 mm\"\nsurface", says: "nothing is drawn" },
+    Case { base: BARREL, from: "inlet_area = 1.0", to: "evaporation = 2.0", code: "E0502", at: "2.0", says: "open surface" },
+    Case { base: TUB, from: "[controls.air_inlet]", to: "[solver]\npump_inertia = \"3 s\"\n[controls.air_inlet]", code: "E0502", at: "\"3 s\"", says: "no pump" },
+    Case { base: BENCH, from: "stopped_loss = 10.0", to: "stopped_loss = 10.0\n[controls.valve]\ninitial = \"50 %\"\n[pump2]", code: "E0502", at: "[controls.valve]", says: "once-through" },
+    Case { base: BENCH, from: "latest = \"14 h\"", to: "latest = \"14 h\"\nafter_target = \"1 h\"", code: "E0502", at: "\"1 h\"", says: "not at the target" },
+    Case { base: BARREL, from: "every = \"20 min\"\n", to: "", code: "E0502", at: "\"2 h\"\nvolume", says: "happens once" },
+    Case { base: BARREL, from: "wall = [\n  { material = \"steel\", thickness = \"1.5 mm\" },", to: "wall = [\n  { material = \"steel\", thickness = \"1.5 mm\" }, { material = \"sand\", thickness = \"9 mm\", emissivity = 0.5 },", code: "E0502", at: "0.5 }", says: "first and the last layer" },
+    Case { base: TUB, from: "inlet_loss = 1.5", to: "inlet_loss = 1.5\n[feeding2]", code: "E0102", at: "feeding2", says: "did you mean \"feeding\"?" },
+    Case { base: STOVE, from: "[store]", to: "[tank]", code: "E0503", at: "[loop]", says: "needs a [store] or a [bench]" },
+    Case { base: TUB, from: "drive = \"thermosyphon\"", to: "drive = \"pump\"", code: "E0503", at: "[loop]", says: "needs a [pump]" },
+    Case { base: TUB, from: "cover = { leak = \"5 %\", conductance = \"2.5 W/m2K\" }\n", to: "", code: "E0503", at: "[controls.cover]", says: "cover's figures" },
+    Case { base: BARREL, from: "part = \"riser\"", to: "part = \"damper\"", code: "E0504", at: "[[gas_path]]\npart = \"damper\"\nname = \"damper\"", says: "two damper sections" },
+    // notes
+    Case { base: BARREL, from: "temperature = \"65 degC\"", to: "temperature = \"99 degC\"", code: "N0304", at: "\"99 degC\"", says: "98.6" },
+    Case { base: BARREL, from: "start = \"4 degC\"", to: "start = \"70 degC\"", code: "N0305", at: "\"65 degC\"", says: "at lighting" },
+    Case { base: BARREL, from: "hot_port = \"700 mm\"", to: "hot_port = \"70 mm\"", code: "N0306", at: "\"70 mm\"", says: "not above" },
+    Case { base: BARREL, from: "moisture = \"18 %\"", to: "moisture = \"18 %\"\nthickness = \"40 mm\"", code: "E0102", at: "thickness = \"40 mm\"\nmoisture_basis", says: "belongs in \"stick\"" },
+    Case { base: BARREL, from: "volume = \"20 L\"", to: "volume = \"5 gal\"", code: "N0201", at: "\"5 gal\"", says: "US gallon" },
+    Case { base: BARREL, from: "bore = \"150 mm\"\nlength = \"3.0 m\"", to: "bore = \"250 mm\"\nlength = \"3.0 m\"", code: "N0301", at: "[[coil]]", says: "less than the flue's" },
+    Case { base: TUB, from: "floor_height = \"380 mm\"", to: "floor_height = \"0 mm\"", code: "N0302", at: "\"450 mm\"\ncold_port", says: "not above the middle" },
+    Case { base: BARREL, from: "moves = [{ at = \"15 min\", to = \"high\" }]", to: "", code: "N0303", at: "\"high\", power", says: "never used" },
+];
+
+/// Line and column (from 1, in characters) of a byte offset.
+fn line_column(text: &str, at: usize) -> (usize, usize) {
+    let before = &text[..at];
+    let line = before.matches('\n').count() + 1;
+    let column = before.rsplit('\n').next().map_or(0, |l| l.chars().count()) + 1;
+    (line, column)
+}
+
+fn findings(result: Result<Loaded, Diagnostics>) -> Diagnostics {
+    match result {
+        Ok(loaded) => loaded.notes,
+        Err(d) => d,
+    }
+}
+
+#[test]
+fn behaves_each_kind_of_problem_is_found_at_its_line_and_column() {
+    let mut seen = BTreeSet::new();
+    let mut wrong = String::new();
+    for case in CASES {
+        assert!(
+            case.base.contains(case.from),
+            "case is stale: {}",
+            case.from
+        );
+        let text = case.base.replacen(case.from, case.to, 1);
+        let found = findings(load_str("rig.toml", &text, &[]));
+        if case.code.is_empty() {
+            assert!(found.items().is_empty(), "{}", found.render(false));
+            continue;
+        }
+        seen.insert(case.code);
+        let edit = case.base.find(case.from).unwrap_or(0);
+        let at = text[edit..]
+            .find(case.at)
+            .filter(|i| *i < case.to.len())
+            .map(|i| edit + i)
+            .or_else(|| text.find(case.at))
+            .unwrap_or_else(|| panic!("{} is not in the text", case.at));
+        let place = line_column(&text, at);
+        let hit = found.items().iter().find(|d| {
+            d.code == case.code
+                && (d.place.line, d.place.column) == place
+                && d.place.file == "rig.toml"
+                && (d.message.contains(case.says)
+                    || d.help.as_deref().is_some_and(|h| h.contains(case.says)))
+        });
+        if hit.is_none() {
+            wrong += &format!(
+                "wanted {} at {place:?} saying {:?} for {:?}, found:\n{}\n",
+                case.code,
+                case.says,
+                case.to,
+                found.render(false)
+            );
+        }
+    }
+    assert!(wrong.is_empty(), "{wrong}");
+    // Cases of these stand in tests of their own, below and in scenario_files.rs.
+    let elsewhere = ["E0106", "E0107", "E0110", "E0312"];
+    for code in codes::TABLE {
+        assert!(
+            seen.contains(code.id) || elsewhere.contains(&code.id),
+            "no case for {}",
+            code.id
+        );
+    }
+}
+
+#[test]
+fn behaves_a_single_slip_gives_a_single_finding() {
+    let mut wrong = String::new();
+    // Structural cases rightly show at several places.
+    let several = [
+        "[store]",
+        "part = \"riser\"",
+        "species = \"maple\"",
+        "wall = [",
+        "stopped_loss",
+        "drive =",
+        "{ name",
+        "form =",
+    ];
+    for case in CASES.iter().filter(|c| !c.code.is_empty()) {
+        if several.iter().any(|s| case.from.starts_with(s)) || case.to.contains("2]") {
+            continue;
+        }
+        let text = case.base.replacen(case.from, case.to, 1);
+        let found = findings(load_str("rig.toml", &text, &[]));
+        if found.items().len() != 1 {
+            wrong += &format!("{:?} gave\n{}\n", case.to, found.render(false));
+        }
+    }
+    assert!(wrong.is_empty(), "{wrong}");
+}
+
+#[test]
+fn behaves_all_problems_come_in_one_pass_in_the_order_of_the_file() {
+    let text = BARREL
+        .replacen("altitude = \"420 m\"", "altitude = 420", 1)
+        .replacen("probe = \"mean\"", "prob = \"mean\"", 1)
+        .replacen("mouth_cover = \"50 %\"", "mouth_cover = \"50 mm\"", 1)
+        .replacen("bore = \"420 mm\"", "bore = \"320 mm\"", 1)
+        .replacen("hot_port = \"700 mm\"", "hot_port = \"2 m\"", 1)
+        .replacen("inlet_area = 1.0", "evaporation = 1.5", 1);
+    let found = findings(load_str("rig.toml", &text, &[]));
+    let codes: Vec<&str> = found.items().iter().map(|d| d.code).collect();
+    assert_eq!(
+        codes,
+        ["E0201", "E0102", "E0202", "E0301", "E0306", "E0502"],
+        "{}",
+        found.render(false)
+    );
+    let lines: Vec<usize> = found.items().iter().map(|d| d.place.line).collect();
+    // The coil's findings point at the coil, further down than the bore that caused them.
+    assert!(lines.windows(2).all(|w| w[0] <= w[1]), "{lines:?}");
+    assert_eq!(found.errors(), 6);
+}
+
+#[test]
+fn behaves_conflicts_show_both_places() {
+    let text = BARREL.replacen("length = \"9.1 m\"", "length = \"9.1 m\"\nturns = 8", 1);
+    let found = findings(load_str("rig.toml", &text, &[]));
+    let d = &found.items()[0];
+    let (first, label) = d.secondary.as_ref().expect("second place");
+    assert_eq!(
+        (first.line, first.column),
+        line_column(&text, text.find("\"9.1 m\"").unwrap_or(0))
+    );
+    assert_eq!(label, "length here");
+    let drawn = found.render(false);
+    assert!(
+        drawn.contains("turns here") && drawn.contains("length here"),
+        "{drawn}"
+    );
+}
+
+#[test]
+fn behaves_crowded_passages_are_refused_and_tight_ones_noted() {
+    let second = "[[coil]]\nname = \"second\"\nin = \"coil passage\"\nform = \"helix\"\ntube = \"1/2 in type L\"\nlength = \"2 m\"\ndiameter = \"300 mm\"\n\n[loop]";
+    let text = BARREL.replacen("[loop]", second, 1);
+    let found = findings(load_str("rig.toml", &text, &[]));
+    assert_eq!(found.items().len(), 1, "{}", found.render(false));
+    assert_eq!(found.items()[0].code, "E0312");
+    // A serpentine of three tubes side by side fills a narrow passage.
+    let text = BARREL
+        .replacen(
+            "bore = \"420 mm\"",
+            "width = \"400 mm\"\ndepth = \"48 mm\"",
+            1,
+        )
+        .replacen("form = \"helix\"", "form = \"serpentine\"\nparallel = 3", 1)
+        .replacen("diameter = \"360 mm\"", "", 1)
+        .replacen("core_plug = \"60 %\"", "", 1)
+        .replacen("length = \"9.1 m\"", "turns = 4", 1)
+        .replacen(
+            "bore = \"150 mm\"\nlength = \"3.0 m\"",
+            "bore = \"30 mm\"\nlength = \"3.0 m\"",
+            1,
+        );
+    let found = findings(load_str("rig.toml", &text, &[]));
+    assert!(
+        found.items().iter().any(|d| d.code == "N0301"),
+        "{}",
+        found.render(false)
+    );
+    let text = text.replacen("depth = \"48 mm\"", "depth = \"47 mm\"", 1);
+    let found = findings(load_str("rig.toml", &text, &[]));
+    assert!(
+        found.items().iter().any(|d| d.code == "E0301"),
+        "{}",
+        found.render(false)
+    );
+}
+
+#[test]
+fn behaves_too_large_a_file_is_refused_unread() {
+    let text = "#".repeat((1 << 20) + 1);
+    let found = findings(load_str("rig.toml", &text, &[]));
+    assert_eq!(found.items()[0].code, "E0110");
+}
+
+#[test]
+fn behaves_the_drawing_names_file_line_column_and_help() {
+    let text = BARREL.replacen("species = \"maple\"", "species = \"mapel\"", 1);
+    let found = findings(load_str("my rig.toml", &text, &[]));
+    let plain = found.render(false);
+    let (line, column) = line_column(&text, text.find("\"mapel\"").unwrap_or(0));
+    assert!(
+        plain.contains("error[E0403]: unknown wood \"mapel\""),
+        "{plain}"
+    );
+    assert!(
+        plain.contains(&format!("--> my rig.toml:{line}:{column}")),
+        "{plain}"
+    );
+    assert!(plain.contains("^^^^^^^"), "{plain}");
+    assert!(plain.contains("help: did you mean \"maple\"?"), "{plain}");
+    assert!(plain.ends_with("1 error\n"), "{plain}");
+    assert!(!plain.contains('\u{1b}'), "no escape codes without colour");
+    assert!(
+        found.render(true).contains('\u{1b}'),
+        "colour where asked for"
+    );
+    let json = found.to_json();
+    assert_eq!(json[0]["code"], "E0403");
+    assert_eq!(json[0]["place"]["line"], line);
+    assert_eq!(json[0]["place"]["column"], column);
+    assert_eq!(json[0]["place"]["length"], 7);
+    assert_eq!(json[0]["severity"], "error");
+    assert_eq!(found.items()[0].severity, Severity::Error);
+}
+
+#[test]
+fn behaves_columns_count_characters_and_marks_and_windows_line_ends_do_not_shift_them() {
+    let text = format!(
+        "\u{feff}{}",
+        BARREL.replacen("title = \"Wash-up", "title = \"Wäsch-up", 1)
+    )
+    .replacen("altitude = \"420 m\"", "altitude = \"420 °°\"", 1)
+    .replace('\n', "\r\n");
+    let found = findings(load_str("rig.toml", &text, &[]));
+    let d = &found.items()[0];
+    assert_eq!(
+        (d.code, d.place.line, d.place.column, d.place.length),
+        ("E0202", 7, 17, 2)
+    );
+}
+
+#[test]
+fn behaves_a_file_that_is_empty_or_no_toml_is_refused_with_what_it_needs() {
+    let found = findings(load_str("rig.toml", "", &[]));
+    for section in ["site", "fuel", "lighting", "firebox", "gas_path"] {
+        let wanted = format!("section [{section}] is missing");
+        assert!(
+            found.items().iter().any(|d| d.message == wanted),
+            "{}",
+            found.render(false)
+        );
+    }
+    for junk in [
+        "\u{0}",
+        "[[[[[[",
+        "= = =",
+        "\"",
+        "[a]\n[a]",
+        "a.b=1\na=2",
+        "\u{feff}\u{feff}",
+    ] {
+        let found = findings(load_str("rig.toml", junk, &[]));
+        assert!(found.has_errors(), "{junk:?}");
+    }
+}
