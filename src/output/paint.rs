@@ -295,7 +295,8 @@ fn words(c: &mut Canvas, label: &str, r: Rect, color: super::style::Rgb) {
     c.text(
         label,
         (r.x, mid + HALF_CAP * NOTE),
-        Type::new(NOTE).color(color),
+        // Darker than its line, so that it reads on paper.
+        Type::new(NOTE).color(color.over(INK, 0.55)),
     );
 }
 

@@ -52,14 +52,16 @@ pub const INK: Rgb = Rgb(27, 31, 36);
 pub const GREY: Rgb = Rgb(96, 103, 112);
 pub const GRID: Rgb = Rgb(214, 218, 223);
 pub const PAPER: Rgb = Rgb(255, 255, 255);
-pub const BLUE: Rgb = Rgb(30, 82, 166);
-pub const ORANGE: Rgb = Rgb(224, 116, 20);
-pub const TEAL: Rgb = Rgb(16, 130, 112);
-pub const PLUM: Rgb = Rgb(146, 38, 116);
-pub const GOLD: Rgb = Rgb(196, 154, 8);
-pub const SKY: Rgb = Rgb(86, 170, 222);
-pub const BROWN: Rgb = Rgb(116, 70, 40);
-pub const RED: Rgb = Rgb(178, 40, 34);
+/// For curves and areas, where `GREY` is for words.
+pub const SLATE: Rgb = Rgb(132, 141, 153);
+pub const BLUE: Rgb = Rgb(65, 75, 185);
+pub const ORANGE: Rgb = Rgb(218, 121, 31);
+pub const TEAL: Rgb = Rgb(0, 170, 99);
+pub const PLUM: Rgb = Rgb(118, 44, 110);
+pub const GOLD: Rgb = Rgb(246, 196, 2);
+pub const SKY: Rgb = Rgb(98, 166, 242);
+pub const BROWN: Rgb = Rgb(94, 80, 66);
+pub const RED: Rgb = Rgb(164, 19, 0);
 
 /// The order in which curves without a fixed meaning take their colours.
 pub const CYCLE: [Rgb; 8] = [RED, ORANGE, PLUM, GOLD, TEAL, SKY, BROWN, BLUE];
@@ -148,4 +150,69 @@ pub enum Hatch {
     Upright,
     Crossed,
     Dots,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Colour as seen without red or without green cones, in linear light: Machado, Oliveira and
+    /// Fernandes, "A physiologically-based model for simulation of color vision deficiency", IEEE TVCG 15
+    /// (2009), table 1, severity 1.0 (values from memory).
+    const VISION: [[[f64; 3]; 3]; 3] = [
+        [[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]],
+        [
+            [0.152286, 1.052583, -0.204868],
+            [0.114503, 0.786281, 0.099216],
+            [-0.003882, -0.048116, 1.051998],
+        ],
+        [
+            [0.367322, 0.860646, -0.227968],
+            [0.280085, 0.672501, 0.047413],
+            [-0.011820, 0.042940, 0.968881],
+        ],
+    ];
+
+    /// CIE L*a*b* (1976), white D65, of an sRGB colour (IEC 61966-2-1) seen through `m`.
+    fn lab(c: Rgb, m: &[[f64; 3]; 3]) -> [f64; 3] {
+        let linear = [c.0, c.1, c.2].map(|v| Rgb(v, v, v).luminance());
+        let seen = m.map(|row| {
+            (row[0] * linear[0] + row[1] * linear[1] + row[2] * linear[2]).clamp(0.0, 1.0)
+        });
+        let dot = |a: f64, b: f64, c: f64| a * seen[0] + b * seen[1] + c * seen[2];
+        let f = |t: f64| {
+            if t > 216.0 / 24389.0 {
+                t.cbrt()
+            } else {
+                (24389.0 / 27.0 * t + 16.0) / 116.0
+            }
+        };
+        let x = f(dot(0.4124564, 0.3575761, 0.1804375) / 0.95047);
+        let y = f(dot(0.2126729, 0.7151522, 0.0721750));
+        let z = f(dot(0.0193339, 0.1191920, 0.9503041) / 1.08883);
+        [116.0 * y - 16.0, 500.0 * (x - y), 200.0 * (y - z)]
+    }
+
+    #[test]
+    fn published_colours_stay_apart_without_red_or_green_cones() {
+        let all = [INK, SLATE, BLUE, ORANGE, TEAL, PLUM, GOLD, SKY, BROWN, RED];
+        for vision in &VISION {
+            for (i, &a) in all.iter().enumerate() {
+                for &b in &all[..i] {
+                    let (p, q) = (lab(a, vision), lab(b, vision));
+                    let d = (0..3).map(|k| (p[k] - q[k]).powi(2)).sum::<f64>().sqrt();
+                    // 2.3 is a just noticeable difference; ten times that for thin lines.
+                    assert!(d > 23.0, "{a:?} {b:?}: {d}");
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn behaves_forty_curves_all_look_different() {
+        let looks: Vec<Look> = (0..40).map(Look::nth).collect();
+        for (i, a) in looks.iter().enumerate() {
+            assert!(looks[..i].iter().all(|b| a != b), "{i}");
+        }
+    }
 }

@@ -8,7 +8,7 @@ use crate::output::figure::Frame;
 use crate::output::font;
 use crate::output::show;
 use crate::output::style::{
-    BLUE, BROWN, GOLD, GREY, INK, MARGIN, ORANGE, PAPER, PLUM, Rgb, SKY, SMALL, TEAL, TEXT, WIDTH,
+    BLUE, BROWN, GOLD, INK, MARGIN, ORANGE, PAPER, PLUM, Rgb, SKY, SLATE, SMALL, TEAL, TEXT, WIDTH,
 };
 use crate::units::PlotKind as Kind;
 
@@ -178,7 +178,7 @@ fn gather(list: Vec<Stream>) -> Vec<Stream> {
         n => big.push(Stream {
             label: format!("{n} smaller streams together"),
             energy_j: small.iter().map(|s| s.energy_j).sum(),
-            color: GREY,
+            color: SLATE,
             useful: false,
         }),
     }
@@ -202,7 +202,7 @@ fn color(key: &str, useful: bool) -> Rgb {
     } else if has("pipe") || has("vessel") || has("loop") || has("surface") {
         TEAL
     } else {
-        GREY
+        SLATE
     }
 }
 

@@ -4,7 +4,7 @@ use super::view::View;
 use crate::output::error::OutputError;
 use crate::output::figure::{Area, Curve, Level, Panel, Row};
 use crate::output::show::{self, duration, shown};
-use crate::output::style::{BLUE, BROWN, GREY, Hatch, INK, LONG, Look, Marker, SOLID};
+use crate::output::style::{BLUE, BROWN, Hatch, INK, LONG, Look, Marker, SLATE, SOLID};
 use crate::units::PlotKind as Kind;
 
 /// 120 degC: below this wall temperature tar and water from wood smoke settle in the flue
@@ -50,7 +50,7 @@ fn gas(v: &View) -> Panel {
         let label = format!("after {}", section.replace('_', " "));
         curves.extend(v.curve(&column, &label, kind, Look::nth(i).thin()));
     }
-    let look = Look::new(GREY, LONG, Marker::Square);
+    let look = Look::new(SLATE, LONG, Marker::Square);
     curves.extend(v.curve("stack_temperature_K", "stack", kind, look));
     let axis = v.cover(&curves, &[shown(kind, 273.15, v.units).min(0.0)], 6);
     let (title, right) = v.titles("Gas temperature", kind, &axis);

@@ -6,7 +6,7 @@ use crate::output::error::OutputError;
 use crate::output::figure::{Lane, LaneKind, Level, Panel, Row, Spot};
 use crate::output::show::{self, duration, shown};
 use crate::output::style::{
-    BLUE, BROWN, GREY, INK, LONG, Look, Marker, ORANGE, RED, SHORT, SKY, SOLID, TEAL,
+    BLUE, BROWN, INK, LONG, Look, Marker, ORANGE, RED, SHORT, SKY, SLATE, SOLID, TEAL,
 };
 use crate::results::EventKind;
 use crate::units::PlotKind as Kind;
@@ -142,7 +142,7 @@ fn lanes(v: &View) -> Vec<Lane> {
     }
     let controls = [
         ("pump_setting", "Pump", EventKind::Pump, BLUE),
-        ("damper_fraction", "Damper", EventKind::Damper, GREY),
+        ("damper_fraction", "Damper", EventKind::Damper, SLATE),
         ("air_inlet_fraction", "Air", EventKind::AirInlet, SKY),
     ];
     for (column, name, kind, color) in controls {
