@@ -399,7 +399,6 @@ fn practice_every_number_of_tub_tank_bench_and_draws_moves_a_result() {
         ("bench.pump_power_w", |r| bench_of(r).pump_power_w *= 1.1),
         ("bench.on_below_k", |r| bench_of(r).on_below_k = 280.0),
         ("bench.off_above_k", |r| bench_of(r).off_above_k = 284.15),
-        ("bench.water_m3", |r| bench_of(r).water_m3 *= 2.0),
         ("draw.starts", |r| draw(r).starts = DrawStart::At(700.0)),
         ("draw.every_s", |r| draw(r).every_s = Some(500.0)),
         ("draw.for_s", |r| draw(r).for_s = 2500.0),

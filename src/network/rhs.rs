@@ -184,7 +184,8 @@ impl Network {
             STEFAN_BOLTZMANN * (eps_view * t_flame.powi(4) + (1.0 - eps_view) * t_lining.powi(4));
         let ember_cover = char_kg / (char_kg + 0.15 * fb.floor_m2 / 0.045);
         let ember_flux = STEFAN_BOLTZMANN * t_embers.powi(4);
-        let view_embers = 0.4 * ember_cover;
+        // Sticks lie on the hearth: it is part of their view whether glowing, hot brick or cold.
+        let view_embers = 0.4;
         let around_pile = (1.0 - view_embers) * chamber_flux + view_embers * ember_flux;
         let flux = bed::PILE_FLUX_W_M2 * flame_share
             + (1.0 - flame_share) * around_pile
