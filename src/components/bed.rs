@@ -38,6 +38,8 @@ pub const PILE_FLUX_W_M2: f64 = 85e3;
 /// Burning surface per volume of chamber at which a stick sees its neighbours' flames and the chamber alike, 1/m:
 /// cribs have 20..40, a single stick under 1 (estimate; covered by the prior of `bed_rate`).
 const PILE_HALF_PER_M: f64 = 8.0;
+/// Speed at which flames spread along sticks in a fire, m/s: a few millimetres a second (from memory: Drysdale ch. 7).
+const SPREAD_M_S: f64 = 3e-3;
 /// A pile does not spread over a large chamber: its sticks stay within this volume of each other, m3 (estimate).
 const PILE_M3: f64 = 0.02;
 /// Flux below which a fresh stick does not ignite at all, W/m2 (critical flux for piloted ignition of wood,
@@ -117,7 +119,10 @@ pub fn cohort_rates(c: &Cohort, v: f64, g: f64, s: &BedSurroundings, bed_rate: f
     let dose = 0.785 * krc * 300.0 * 300.0;
     // Thin sticks heat through before the thick-body dose is reached.
     let thin_j_m2 = 0.5 * c.radius_m * c.density_kg_m3 * (1500.0 * 300.0 + c.water_per_dry * 2.6e6);
-    let rate = excess * excess / dose + excess / thin_j_m2;
+    let heated = excess * excess / dose + excess / thin_j_m2;
+    // However strong the flux, flames take time to spread along the sticks.
+    let spread_s = c.stick_length_m.min(s.burning_length_m) / SPREAD_M_S;
+    let rate = heated / (1.0 + heated * spread_s);
     let dg = rate * (1.2 - g).max(0.0) / 1.2
         - if q < IGNITION_FLUX_W_M2 {
             0.002 * g * (1.0 - q / IGNITION_FLUX_W_M2)
