@@ -296,6 +296,9 @@ pub fn pass_cell(
         sat.t_k
     };
 
+    // Beside a refill that takes nearly all, the enthalpy of the trickle that is left is a small difference; its
+    // temperature cannot pass that of what heated it. The account keeps the enthalpy.
+    let t_out = t_out.min(t_node_k.max(input.t_k).max(sat.t_k));
     let x = 0.5 * (input.quality + quality);
     let rho_l = water.rho_kg_m3(t_mean_k);
     let g_flux = w / cell.flow_area_m2;

@@ -27,8 +27,14 @@ impl Network {
         for d in &self.ducts {
             set_wall(d.wall_state, d.wall_cells, &d.wall);
         }
+        // The loop is filled with the store's water; pipes of a store kept warm have cooled to near ambient.
         // Never below freezing: a rig that is lit is not frozen.
-        let t_water = t_air.max(274.15);
+        let filled = match &self.rig.water {
+            crate::components::spec::Water::Store { vessel, .. } => vessel.start_temperature_k,
+            crate::components::spec::Water::OnceThrough { inlet_k, .. } => *inlet_k,
+            _ => t_air,
+        };
+        let t_water = filled.min(t_air.max(274.15) + 10.0).max(274.15);
         for (i, t) in self.tubes.iter().enumerate() {
             y[l.tubes + i] =
                 t.enthalpy_j(self.water, t_water, t.water_kg) / (t.scale_j_k() * T_SCALE_K);

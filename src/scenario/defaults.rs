@@ -102,8 +102,8 @@ pub(super) static DEFAULTS: &[Default] = &[
     d("solver.atol", "1e-6", "accuracy well beyond what the closures carry"),
     d("solver.cell_factor", "1", "the default grid"),
     d("solver.output_interval", "20 s", "a smooth curve without a large file"),
-    d("solver.air_inertia", "4 s", "slower than the real air column, faster than anything of interest"),
-    d("solver.flame_inertia", "4 s", "slower than the real flame, faster than anything of interest"),
+    d("solver.air_inertia", "2 s", "slower than the real air column, faster than anything of interest"),
+    d("solver.flame_inertia", "2 s", "slower than the real flame, faster than anything of interest"),
     d("solver.pump_inertia", "4 s", "slower than the real loop, faster than anything of interest"),
 ];
 
