@@ -167,7 +167,7 @@ fn practice_modules_import_only_what_the_layers_allow() {
         };
         for (number, line) in library_lines(&path, &text) {
             for used in imports(line) {
-                if used == "" && line.contains("crate::{") {
+                if used.is_empty() && line.contains("crate::{") {
                     findings.push(format!(
                         "{}:{number}: one `use crate::module` per line, please",
                         path.display()
