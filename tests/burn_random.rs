@@ -13,7 +13,7 @@ use support::random_rigs::random_rig;
 
 const RIGS: u64 = 60;
 /// Attempted steps that a burn of some 80 minutes may cost, boiling or not.
-const MOST_ATTEMPTS: u64 = 50_000;
+const MOST_ATTEMPTS: u64 = 20_000;
 
 struct Outcome {
     rejected: bool,

@@ -221,6 +221,31 @@ fn identity_a_cell_without_inflow_boils_dry_and_then_stops_boiling() {
     assert!(end < 0.05 * first, "{end} of {first}");
 }
 
+/// Second law along a whole coil: no stream is hotter than the hottest thing that it has met, however little of it is
+/// left beside boiling, refilling and dry cells.
+#[test]
+fn identity_a_stream_is_never_hotter_than_what_heated_it_along_a_coil_that_runs_dry() {
+    let water = Water::shared();
+    let table = smooth_pipe(4.36);
+    let cells: Vec<TubeCell> = (0..12)
+        .map(|i| cell(0.0138, 0.76, 0.02, 0.0, 101_325.0 + 1e3 * i as f64, true))
+        .collect();
+    let mut d = Dice::new(3);
+    for _ in 0..20_000 {
+        let flow = 10f64.powf(d.between(-9.0, -1.0));
+        let mut s = Stream::liquid(water, flow, water.h_j_kg(d.between(280.0, 370.0)));
+        let mut hottest_k = s.t_k;
+        for c in &cells {
+            let t_node = 280.0 + 300.0 * d.between(0.0, 1.0).powi(2);
+            let share = if d.between(0.0, 1.0) < 0.3 { 1e-6 } else { 1.0 };
+            let kg = c.water_kg * share * d.between(0.0, 1.0);
+            hottest_k = hottest_k.max(t_node).max(c.sat.t_k);
+            s = pass_cell(water, c, &table, PLAIN, &s, t_node, kg).out;
+            assert!(s.t_k <= hottest_k + 1e-6, "{s:?} after {hottest_k} K");
+        }
+    }
+}
+
 /// Loss of a loop of two legs at two temperatures, and the buoyancy between heater and cooler at height `h_m`.
 /// Half the length is cold, half hot; fittings on the cold density.
 fn loop_balance(d_m: f64, h_m: f64, l_m: f64, k: f64, tc: f64, th: f64, w: f64) -> (f64, f64) {

@@ -10,6 +10,8 @@ use crate::properties::water::{SatProps, Water};
 const T_REF_K: f64 = 298.15;
 /// Time in which a cell short of water takes it from the stream, s (a second of surging; bounded by the stream itself).
 const REFILL_S: f64 = 1.0;
+/// Flow that counts as none, kg/s: its enthalpy is no longer told from rounding.
+const TRICKLE_KG_S: f64 = 1e-12;
 /// Share of the inventory under which the wall is no longer fully wetted.
 const DRY_SHARE: f64 = 0.05;
 /// Drift velocity of steam through water in a tube, m/s, and distribution parameter (churn flow;
@@ -255,13 +257,13 @@ pub fn pass_cell(
     };
 
     // What stays to refill the cell leaves the stream at the enthalpy that it has reached.
-    let h_heated = if w > 1e-9 {
+    let h_heated = if w > TRICKLE_KG_S {
         input.h_j_kg + to_stream_w / w
     } else {
         water.h_j_kg(t_node_k)
     };
     let h_liquid = h_heated.min(sat.h_f_j_kg);
-    let (steam, refill, from_node_w);
+    let (mut steam, mut refill, mut from_node_w);
     if cell.inventory.is_some() {
         let h_node = water.h_j_kg(t_node_k.min(sat.t_k + 30.0));
         steam = boil_w / (sat.h_g_j_kg - h_node);
@@ -278,14 +280,26 @@ pub fn pass_cell(
         boil_w = boil_w * most / (boil_w + most + 1e-12);
         from_node_w = to_stream_w + boil_w;
     }
-    let w_out = (w + steam - refill).max(0.0);
-    let enthalpy_w = input.enthalpy_w + from_node_w;
-    let h_out = if w_out > 1e-7 {
+    let mut w_out = (w + steam - refill).max(0.0);
+    let mut enthalpy_w = input.enthalpy_w + from_node_w;
+    let h_out = if w_out > TRICKLE_KG_S {
         enthalpy_w / w_out
-    } else if boil_w > 0.0 {
-        sat.h_f_j_kg
     } else {
-        water.h_j_kg(t_node_k.min(sat.t_k))
+        // Next to nothing goes on. A cell with an inventory keeps it, mass and enthalpy, so that no stream carries
+        // an enthalpy that its mass does not account for: the next cell would give the difference to what it passes on.
+        if cell.inventory.is_some() {
+            let kept = w_out.min(steam);
+            steam -= kept;
+            refill += w_out - kept;
+            from_node_w -= enthalpy_w;
+            w_out = 0.0;
+            enthalpy_w = 0.0;
+        }
+        if boil_w > 0.0 {
+            sat.h_f_j_kg
+        } else {
+            water.h_j_kg(t_node_k.min(sat.t_k))
+        }
     };
     let quality = ((h_out - sat.h_f_j_kg) / sat.h_fg_j_kg).clamp(0.0, 1.0);
     let t_out = if h_out < sat.h_f_j_kg {
@@ -296,9 +310,6 @@ pub fn pass_cell(
         sat.t_k
     };
 
-    // Beside a refill that takes nearly all, the enthalpy of the trickle that is left is a small difference; its
-    // temperature cannot pass that of what heated it. The account keeps the enthalpy.
-    let t_out = t_out.min(t_node_k.max(input.t_k).max(sat.t_k));
     let x = 0.5 * (input.quality + quality);
     let rho_l = water.rho_kg_m3(t_mean_k);
     let g_flux = w / cell.flow_area_m2;
