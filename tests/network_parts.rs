@@ -1,6 +1,8 @@
 //! Walls, vessel and gas ducts on their own, against closed forms.
 
-use emberloop::components::gas_path::{Duct, GasStream, PathConditions, ReTable, pass_cell};
+use emberloop::components::gas_path::{
+    Duct, GasStream, PathConditions, ReTable, SectionGas, pass_cell,
+};
 use emberloop::components::spec::{Layer, Vessel, VesselKind};
 use emberloop::components::vessel::{PortFlow, SurfaceAir, VesselModel};
 use emberloop::components::wall::{OutsideConvection, Wall, WallShape, outside_loss_w};
@@ -346,7 +348,6 @@ fn pass(d: &Duct, mix: &GasMix, t_gas_k: f64, rho_air: f64, mdot_kg_s: f64) -> (
     let wsgg = WsggWeights::new(0.1, 0.1);
     let c = PathConditions {
         mix,
-        wsgg: &wsgg,
         pressure_pa: 101_325.0,
         density_air_kg_m3: rho_air,
         unburnt_floor_w: 0.0,
@@ -364,10 +365,12 @@ fn pass(d: &Duct, mix: &GasMix, t_gas_k: f64, rho_air: f64, mdot_kg_s: f64) -> (
         h_j_kg: mix.h_j_kg(t_gas_k),
         t_k: t_gas_k,
         unburnt_w: 0.0,
+        cp_j_kgk: mix.cp_j_kgk(t_gas_k),
     };
+    let section = SectionGas::new(d, &c, &wsgg, mdot_kg_s);
     let (mut up, mut loss) = (0.0, 0.0);
     for _ in 0..d.cells {
-        let r = pass_cell(d, &c, &mut gas, t_gas_k, 0.0);
+        let r = pass_cell(d, &c, &section, &mut gas, t_gas_k, 0.0);
         up += r.buoyancy_pa;
         loss += r.loss_pa;
     }

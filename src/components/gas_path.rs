@@ -1,28 +1,27 @@
 //! Gas marched exactly from cell to cell: burn-out of what is still unburnt, convection and radiation to walls
 //! and turns, buoyancy and losses. Quasi-steady: the gas holds nothing.
 
+use super::octaves::{from_octaves, octaves};
 use super::wall::{OutsideConvection, Wall};
-use crate::correlations::radiation::{STEFAN_BOLTZMANN, WsggWeights};
+use crate::correlations::radiation::{GasLayer, STEFAN_BOLTZMANN, WsggWeights};
 use crate::properties::gas::GasMix;
 
-/// Values over Reynolds number, tabulated at assembly on ln(1 + Re/100).
+/// Values over Reynolds number, tabulated at assembly over [`octaves`] of 1 + Re/100.
 #[derive(Debug, Clone)]
 pub struct ReTable<const N: usize> {
     rows: Vec<[f64; N]>,
 }
 
 impl<const N: usize> ReTable<N> {
-    const POINTS: usize = 128;
+    /// Re = 204,700.
+    const OCTAVES: usize = 11;
+    const PER_OCTAVE: usize = 12;
     const RE0: f64 = 100.0;
-    /// Re = 200,000.
-    const X_MAX: f64 = 7.601_402_334_583_733;
 
     /// Fills the table.
     pub fn new(f: impl Fn(f64) -> [f64; N]) -> Self {
-        let rows = (0..Self::POINTS)
-            .map(|i| {
-                f(Self::RE0 * ((i as f64 * Self::X_MAX / (Self::POINTS - 1) as f64).exp() - 1.0))
-            })
+        let rows = (0..=Self::OCTAVES * Self::PER_OCTAVE)
+            .map(|i| f(Self::RE0 * (from_octaves(i as f64 / Self::PER_OCTAVE as f64) - 1.0)))
             .collect();
         Self { rows }
     }
@@ -30,8 +29,8 @@ impl<const N: usize> ReTable<N> {
     /// Values at this Reynolds number, held beyond the table's end.
     #[inline]
     pub fn at(&self, re: f64) -> [f64; N] {
-        let x = ((1.0 + re / Self::RE0).ln() * ((Self::POINTS - 1) as f64 / Self::X_MAX))
-            .clamp(0.0, (Self::POINTS - 1) as f64 - 1e-9);
+        let last = (Self::OCTAVES * Self::PER_OCTAVE) as f64;
+        let x = (octaves(1.0 + re / Self::RE0) * Self::PER_OCTAVE as f64).clamp(0.0, last - 1e-9);
         let i = x as usize;
         let u = x - i as f64;
         let (a, b) = (&self.rows[i], &self.rows[i + 1]);
@@ -108,24 +107,82 @@ pub struct GasStream {
     pub t_k: f64,
     /// Net heat still to be released, W.
     pub unburnt_w: f64,
+    /// Heat capacity near `t_k`, J/kgK: what the next change of temperature starts from.
+    pub cp_j_kgk: f64,
 }
 
 impl GasStream {
     /// Adds (or takes) heat; temperature follows the enthalpy by one Newton step (the enthalpy is exact).
     #[inline]
-    pub fn add_heat(&mut self, mix: &GasMix, heat_w: f64, cp_j_kgk: f64) {
-        self.h_j_kg += heat_w / self.mdot_kg_s;
-        let guess = self.t_k + heat_w / (self.mdot_kg_s * cp_j_kgk);
-        let guess = guess.clamp(180.0, 3000.0);
+    pub fn add_heat(&mut self, mix: &GasMix, heat_w: f64) {
+        let dh = heat_w / self.mdot_kg_s;
+        self.h_j_kg += dh;
+        let guess = (self.t_k + dh / self.cp_j_kgk).clamp(180.0, 3000.0);
         let (h, cp) = mix.h_cp(guess);
         self.t_k = guess - (h - self.h_j_kg) / cp;
+        self.cp_j_kgk = cp;
+    }
+}
+
+/// What the cells of one section share at one moment.
+#[derive(Debug, Clone, Copy)]
+pub struct SectionGas {
+    /// Radiating layers: across the bore, and between the turns of its coil.
+    bore: GasLayer,
+    turns: GasLayer,
+    /// Residence over burn-out time: τ = C D/v and Δt = L/v, the velocity cancels, flame length is a number of diameters.
+    burnout: f64,
+    per_hydraulic_m: f64,
+    wall_cells_per_gas_cell: f64,
+    /// Reynolds number × viscosity in the bore and on the turns, Pa s.
+    re_mu: f64,
+    bank_re_mu: f64,
+    bank_convection_per_m: f64,
+    bank_loss_per_k: f64,
+    /// Density × temperature, velocity per kelvin.
+    rho_t: f64,
+    v_per_k: f64,
+    friction_per_m: f64,
+    /// Fittings of one cell, Pa per m/s.
+    fittings: f64,
+}
+
+impl SectionGas {
+    /// For a flow of `m_kg_s` of the gas that `weights` describe.
+    pub fn new(d: &Duct, c: &PathConditions, weights: &WsggWeights, m_kg_s: f64) -> Self {
+        let bore = weights.over(d.beam_m);
+        let per_hydraulic_m = 1.0 / d.hydraulic_m;
+        let per_area = 1.0 / d.area_m2;
+        let rho_t = c.pressure_pa / c.mix.r_j_kgk();
+        let mut s = Self {
+            bore,
+            turns: bore,
+            burnout: d.cell_length_m * per_hydraulic_m * d.flame
+                / (MIXING_CONSTANT * c.mixing_time),
+            per_hydraulic_m,
+            wall_cells_per_gas_cell: d.cells as f64 / d.wall_cells as f64,
+            re_mu: m_kg_s * d.hydraulic_m * per_area,
+            bank_re_mu: 0.0,
+            bank_convection_per_m: 0.0,
+            bank_loss_per_k: 0.0,
+            rho_t,
+            v_per_k: m_kg_s * per_area / rho_t,
+            friction_per_m: 0.5 * per_hydraulic_m * per_hydraulic_m * d.cell_length_m,
+            fittings: d.loss_k / d.cells as f64 * 0.5 * m_kg_s * per_area,
+        };
+        if let Some(b) = &d.bank {
+            s.turns = weights.over(b.beam_m);
+            s.bank_re_mu = m_kg_s * b.tube_outside_m / b.free_area_m2;
+            s.bank_convection_per_m = c.bank_exposure * b.exposure / b.tube_outside_m;
+            s.bank_loss_per_k = b.rows * m_kg_s / (rho_t * b.free_area_m2 * 2.0 * b.tube_outside_m);
+        }
+        s
     }
 }
 
 /// What holds along the whole path at one moment.
 pub struct PathConditions<'a> {
     pub mix: &'a GasMix,
-    pub wsgg: &'a WsggWeights,
     pub pressure_pa: f64,
     pub density_air_kg_m3: f64,
     /// Net heat that no mixing would burn (local shortage of air), W.
@@ -173,86 +230,88 @@ pub struct GasCell {
 }
 
 /// Burns and cools the gas over one cell. `t_wall_k` is the innermost wall node, `t_turns_k` the coil node.
+///
+/// The cells form one chain of dependent operations, so that the latency of divisions decides its speed: quotients are
+/// combined, and what a section's cells share is in [`SectionGas`].
 #[inline]
 pub fn pass_cell(
     duct: &Duct,
     c: &PathConditions,
+    section: &SectionGas,
     gas: &mut GasStream,
     t_wall_k: f64,
     t_turns_k: f64,
 ) -> GasCell {
     let mut out = GasCell::default();
     let m = gas.mdot_kg_s;
-    let rgas = c.mix.r_j_kgk();
-    let (_, cp) = c.mix.h_cp(gas.t_k);
 
     // Burn-out of what is left above the local shortage of air.
     let burning = gas.unburnt_w - c.unburnt_floor_w;
-    if burning > 0.1 && duct.flame > 0.0 {
-        // τ = C D/v and Δt = L/v: the velocity cancels, flame length is a number of diameters.
-        let dt_over_tau = duct.cell_length_m / (MIXING_CONSTANT * c.mixing_time * duct.hydraulic_m);
-        let sheets = duct.sheets * c.sheet_share;
-        let react = sheets + (1.0 - sheets) * reaction_share(gas.t_k);
-        let released = burning * (1.0 - (-dt_over_tau * duct.flame * react).exp());
-        out.released_w = released;
-        gas.unburnt_w -= released;
-        gas.add_heat(c.mix, released, cp);
+    let mut soot = 0.0;
+    if burning > 0.1 {
+        soot = c.flame_soot_per_m * (burning / (c.volatile_w + 1.0)).min(1.0);
+        if duct.flame > 0.0 {
+            let sheets = duct.sheets * c.sheet_share;
+            let react = sheets + (1.0 - sheets) * reaction_share(gas.t_k);
+            let released = burning * (1.0 - (-section.burnout * react).exp());
+            out.released_w = released;
+            gas.unburnt_w -= released;
+            gas.add_heat(c.mix, released);
+        }
     }
 
     let t_in = gas.t_k;
-    let mu = c.mix.mu_pa_s(t_in);
-    let k = c.mix.k_w_mk(t_in);
-    let re = m * duct.hydraulic_m / (duct.area_m2 * mu);
-    let [nu, f_re] = duct.table.at(re);
-    let soot = c.flame_soot_per_m * (burning / (c.volatile_w + 1.0)).clamp(0.0, 1.0);
-    let eps_gas = (c.emissivity * c.wsgg.emissivity_with_soot(t_in, duct.beam_m, soot)).min(0.95);
+    let (mu, k) = c.mix.mu_k(t_in);
+    let per_mu = 1.0 / mu;
+    let [nu, f_re] = duct.table.at(section.re_mu * per_mu);
+    let eps_gas = (c.emissivity * section.bore.emissivity_with_soot(t_in, soot)).min(0.95);
 
     // Wall of the duct: convection and gas radiation, then the first half of the first layer.
     let eps_wall = grey_exchange(eps_gas, duct.wall.inner_emissivity);
     let h_rad_wall =
         eps_wall * STEFAN_BOLTZMANN * (t_in * t_in + t_wall_k * t_wall_k) * (t_in + t_wall_k);
-    let h_wall = c.duct_convection * nu * k / duct.hydraulic_m + h_rad_wall;
-    let wall_cells_per = duct.wall_cells as f64 / duct.cells as f64;
-    let r_wall = duct.wall.nodes[0].resistance_in_k_w(t_wall_k) / wall_cells_per;
-    let g_wall = 1.0 / (1.0 / (h_wall * duct.cell_wall_area_m2) + r_wall);
+    let h_wall = c.duct_convection * nu * k * section.per_hydraulic_m + h_rad_wall;
+    let film = h_wall * duct.cell_wall_area_m2;
+    let (geo, k_wall) = duct.wall.nodes[0].inner_half(t_wall_k);
+    let geo = geo * section.wall_cells_per_gas_cell;
+    let g_wall = film * k_wall / (k_wall + film * geo);
 
     let mut g_turns = 0.0;
     let mut loss_bank = 0.0;
     if let Some(b) = &duct.bank {
-        let re_b = m * b.tube_outside_m / (b.free_area_m2 * mu);
-        let [nu_b, loss_re] = b.table.at(re_b);
-        let h_conv = c.bank_exposure * b.exposure * nu_b * k / b.tube_outside_m;
+        let [nu_b, loss_re] = b.table.at(section.bank_re_mu * per_mu);
+        let h_conv = section.bank_convection_per_m * nu_b * k;
         let eps = grey_exchange(
-            (c.emissivity * c.wsgg.emissivity_with_soot(t_in, b.beam_m, soot)).min(0.95),
+            (c.emissivity * section.turns.emissivity_with_soot(t_in, soot)).min(0.95),
             b.emissivity,
         );
         let h_rad =
             eps * STEFAN_BOLTZMANN * (t_in * t_in + t_turns_k * t_turns_k) * (t_in + t_turns_k);
         out.turns_h_w_m2k = h_conv;
         let h = h_conv + h_rad;
-        g_turns = b.area_m2 / (1.0 / h + b.fouling_m2k_w);
-        // loss per row = (K Re) mu / (d) · v / 2 ...: K ½ρv² with K = (K Re)/Re stays finite at rest.
-        let v = m * rgas * t_in / (c.pressure_pa * b.free_area_m2);
-        loss_bank = b.rows * loss_re * mu * v / (2.0 * b.tube_outside_m);
+        g_turns = b.area_m2 * h / (1.0 + h * b.fouling_m2k_w);
+        // K ½ρv² per row with K = (K Re)/Re stays finite at rest.
+        loss_bank = section.bank_loss_per_k * loss_re * mu * t_in;
     }
 
     let g = g_wall + g_turns;
-    let t_star = (g_wall * t_wall_k + g_turns * t_turns_k) / g;
-    let ntu = g / (m * cp);
-    let decay = (-ntu).exp();
-    let mean_share = if ntu > 1e-6 { (1.0 - decay) / ntu } else { 1.0 };
+    let per_g = 1.0 / g;
+    let t_star = (g_wall * t_wall_k + g_turns * t_turns_k) * per_g;
+    let mcp = m * gas.cp_j_kgk;
+    let ntu = g / mcp;
+    // Gas cells have an NTU of 1e-3 and more: no cancellation to speak of.
+    let mean_share = (1.0 - (-ntu).exp()) * mcp * per_g;
     let t_mean = t_star + (t_in - t_star) * mean_share;
     out.to_wall_w = g_wall * (t_mean - t_wall_k);
     out.to_turns_w = g_turns * (t_mean - t_turns_k);
-    gas.add_heat(c.mix, -(out.to_wall_w + out.to_turns_w), cp);
+    gas.add_heat(c.mix, -(out.to_wall_w + out.to_turns_w));
     out.t_mean_k = t_mean;
-    out.wall_surface_k = t_wall_k + out.to_wall_w * r_wall;
+    out.wall_surface_k = t_wall_k + out.to_wall_w * geo / k_wall;
 
-    let rho_mean = c.pressure_pa / (rgas * t_mean);
-    out.buoyancy_pa = 9.80665 * duct.cell_rise_m * (c.density_air_kg_m3 - rho_mean);
-    let v = m / (rho_mean * duct.area_m2);
-    let friction = f_re * mu * v / (2.0 * duct.hydraulic_m * duct.hydraulic_m) * duct.cell_length_m;
-    let fittings = duct.loss_k / duct.cells as f64 * 0.5 * rho_mean * v * v;
+    out.buoyancy_pa = 9.80665 * duct.cell_rise_m * (c.density_air_kg_m3 - section.rho_t / t_mean);
+    let v = section.v_per_k * t_mean;
+    let friction = f_re * mu * v * section.friction_per_m;
+    let fittings = section.fittings * v;
     out.loss_pa = c.gas_friction * (friction + fittings + loss_bank);
     out
 }

@@ -4,6 +4,7 @@
 
 pub mod bed;
 pub mod gas_path;
+mod octaves;
 pub mod spec;
 pub mod tube;
 pub mod vessel;

@@ -5,6 +5,7 @@
 //! stream leaves at node temperature and carries nothing. Steam leaves the cell's own liquid inventory, which
 //! the stream refills as far as it can; an inventory that is not refilled runs dry and the metal runs away.
 
+use super::octaves::{from_octaves, octaves};
 use crate::properties::water::{SatProps, Water};
 
 const T_REF_K: f64 = 298.15;
@@ -120,39 +121,46 @@ pub struct TubeTable {
 }
 
 impl TubeTable {
-    const N_RE: usize = 96;
-    const N_PR: usize = 12;
+    /// Of 1 + Re/200: up to Re = 409,400.
+    const RE_OCTAVES: usize = 11;
+    const RE_PER_OCTAVE: usize = 9;
     const RE0: f64 = 200.0;
-    /// ln(1 + Re/RE0) up to Re = 400,000.
-    const X_MAX: f64 = 7.601_402_334_583_733;
-    const LNPR_MIN: f64 = -0.105_360_515_657_826_3; // Pr 0.9
-    const LNPR_MAX: f64 = 2.639_057_329_615_259; // Pr 14
+    /// Of Pr/0.875: 0.875 to 14.
+    const PR_OCTAVES: usize = 4;
+    const PR_PER_OCTAVE: usize = 4;
+    const N_PR: usize = Self::PR_OCTAVES * Self::PR_PER_OCTAVE + 1;
+    const PR0: f64 = 0.875;
 
     /// Fills the tables from the correlations.
     pub fn new(nu: impl Fn(f64, f64) -> f64, f_re: impl Fn(f64) -> f64) -> Self {
-        let re =
-            |i: usize| Self::RE0 * ((i as f64 * Self::X_MAX / (Self::N_RE - 1) as f64).exp() - 1.0);
-        let pr = |j: usize| {
-            (Self::LNPR_MIN
-                + (Self::LNPR_MAX - Self::LNPR_MIN) * j as f64 / (Self::N_PR - 1) as f64)
-                .exp()
-        };
+        let re = |i: usize| Self::RE0 * (from_octaves(i as f64 / Self::RE_PER_OCTAVE as f64) - 1.0);
+        let pr = |j: usize| Self::PR0 * from_octaves(j as f64 / Self::PR_PER_OCTAVE as f64);
+        let rows = 0..=Self::RE_OCTAVES * Self::RE_PER_OCTAVE;
         Self {
-            nu: (0..Self::N_RE)
+            nu: rows
+                .clone()
                 .map(|i| std::array::from_fn(|j| nu(re(i), pr(j))))
                 .collect(),
-            f_re: (0..Self::N_RE).map(|i| f_re(re(i))).collect(),
+            f_re: rows.map(|i| f_re(re(i))).collect(),
         }
     }
 
     /// (Nu, Darcy f × Re).
     #[inline]
     pub fn at(&self, re: f64, pr: f64) -> (f64, f64) {
-        let x = ((1.0 + re / Self::RE0).ln() * ((Self::N_RE - 1) as f64 / Self::X_MAX))
-            .clamp(0.0, (Self::N_RE - 1) as f64 - 1e-9);
-        let z = ((pr.ln() - Self::LNPR_MIN)
-            * ((Self::N_PR - 1) as f64 / (Self::LNPR_MAX - Self::LNPR_MIN)))
-            .clamp(0.0, (Self::N_PR - 1) as f64 - 1e-9);
+        let place = |octaves: f64, per: usize, count: usize| {
+            (octaves * per as f64).clamp(0.0, (count * per) as f64 - 1e-9)
+        };
+        let x = place(
+            octaves(1.0 + re / Self::RE0),
+            Self::RE_PER_OCTAVE,
+            Self::RE_OCTAVES,
+        );
+        let z = place(
+            octaves(pr / Self::PR0),
+            Self::PR_PER_OCTAVE,
+            Self::PR_OCTAVES,
+        );
         let (i, j) = (x as usize, z as usize);
         let (u, v) = (x - i as f64, z - j as f64);
         let (a, b) = (&self.nu[i], &self.nu[i + 1]);

@@ -55,6 +55,12 @@ impl WallNode {
         (self.k0_w_mk + self.k1_w_mk2 * (t_k - T_REF_K)).max(0.1 * self.k0_w_mk)
     }
 
+    /// From the inner face to the node's centre: geometric resistance, 1/m, and conductivity, W/mK.
+    #[inline]
+    pub fn inner_half(&self, t_k: f64) -> (f64, f64) {
+        (self.geo_in_per_m, self.conductivity_w_mk(t_k))
+    }
+
     /// Resistance from inner face to centre, K/W.
     #[inline]
     pub fn resistance_in_k_w(&self, t_k: f64) -> f64 {
@@ -210,9 +216,10 @@ impl Wall {
         let mut from_left_w = heat_in_w;
         for i in 0..n {
             let to_right_w = if i + 1 < n {
-                (t_k[i] - t_k[i + 1])
-                    / (self.nodes[i].resistance_out_k_w(t_k[i])
-                        + self.nodes[i + 1].resistance_in_k_w(t_k[i + 1]))
+                // One quotient for two half-resistances.
+                let (a, b) = (&self.nodes[i], &self.nodes[i + 1]);
+                let (ka, kb) = (a.conductivity_w_mk(t_k[i]), b.conductivity_w_mk(t_k[i + 1]));
+                (t_k[i] - t_k[i + 1]) * ka * kb / (a.geo_out_per_m * kb + b.geo_in_per_m * ka)
             } else {
                 heat_out_w
             };
@@ -278,7 +285,8 @@ pub fn outside_loss_w(
     let Some(last) = wall.nodes.last() else {
         return 0.0;
     };
-    let r = last.resistance_out_k_w(t_last_k);
+    let (k, geo) = (last.conductivity_w_mk(t_last_k), last.geo_out_per_m);
+    let dt_k = t_last_k - t_air_k;
     let coefficient = |ts: f64| {
         multiplier
             * wall.outer_area_m2
@@ -287,9 +295,7 @@ pub fn outside_loss_w(
     };
     // Two passes: the surface of an insulated wall is much colder than its last node.
     let g = coefficient(t_last_k);
-    let ts = t_air_k + (t_last_k - t_air_k) / (1.0 + g * r);
-    let g = coefficient(ts);
-    let ts = t_air_k + (t_last_k - t_air_k) / (1.0 + g * r);
-    let g = coefficient(ts);
-    (t_last_k - t_air_k) / (r + 1.0 / g)
+    let g = coefficient(t_air_k + dt_k * k / (k + g * geo));
+    let g = coefficient(t_air_k + dt_k * k / (k + g * geo));
+    dt_k * g * k / (k + g * geo)
 }

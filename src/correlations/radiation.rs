@@ -93,6 +93,18 @@ impl WsggWeights {
         out
     }
 
+    /// The same gas over one mean beam length, m: its emissivity is then a cubic in temperature.
+    pub fn over(&self, beam_m: f64) -> GasLayer {
+        let mut cubic = [0.0; 4];
+        for (kappa, b) in self.kappa_per_m.iter().zip(&self.b) {
+            let absorbed = 1.0 - (-kappa * beam_m).exp();
+            for (c, b) in cubic.iter_mut().zip(b) {
+                *c += absorbed * b;
+            }
+        }
+        GasLayer { cubic, beam_m }
+    }
+
     /// Total emissivity. `beam_m` mean beam length, see [`mean_beam_length`].
     #[inline]
     pub fn emissivity(&self, t_k: f64, beam_m: f64) -> f64 {
@@ -121,6 +133,34 @@ impl WsggWeights {
     pub fn absorptivity(&self, t_gas_k: f64, t_wall_k: f64, beam_m: f64) -> f64 {
         let r = t_wall_k / t_gas_k;
         self.emissivity(t_wall_k, beam_m * r) / r.sqrt()
+    }
+}
+
+/// A layer of flue gas of one composition and one mean beam length ([`WsggWeights::over`]): no power or exponential per
+/// temperature.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct GasLayer {
+    cubic: [f64; 4],
+    beam_m: f64,
+}
+
+impl GasLayer {
+    /// Emissivity at a gas temperature; same range as [`WsggWeights::emissivity`].
+    #[inline]
+    pub fn emissivity(&self, t_k: f64) -> f64 {
+        let t = t_k.clamp(250.0, 2400.0) * 1e-3;
+        let c = &self.cubic;
+        c[0] + t * (c[1] + t * (c[2] + t * c[3]))
+    }
+
+    /// With grey soot of this absorption coefficient in the same layer.
+    #[inline]
+    pub fn emissivity_with_soot(&self, t_k: f64, kappa_soot_per_m: f64) -> f64 {
+        let clear = 1.0 - self.emissivity(t_k);
+        if kappa_soot_per_m <= 0.0 {
+            return 1.0 - clear;
+        }
+        1.0 - (-kappa_soot_per_m * self.beam_m).exp() * clear
     }
 }
 

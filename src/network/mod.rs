@@ -5,11 +5,13 @@
 
 mod assemble;
 mod balance;
+mod fire;
 mod fuel;
 mod initial;
 mod layout;
 mod mode;
 mod observe;
+mod path_cells;
 mod rhs;
 mod water_side;
 
@@ -26,7 +28,7 @@ use crate::components::spec::{Bench, Pump, Rig};
 use crate::components::tube::{TubeCell, TubeTable};
 use crate::components::vessel::VesselModel;
 use crate::components::wall::{OutsideConvection, Wall};
-use crate::correlations::radiation::WsggWeights;
+use crate::correlations::radiation::GasLayer;
 use crate::properties::gas::GasMix;
 use crate::properties::water::Water;
 use std::cell::RefCell;
@@ -123,7 +125,7 @@ pub struct Network {
     pub water: &'static Water,
     pub p_air_pa: f64,
     /// Emissivity of wood gas at 12 % H2O and 10 % CO2.
-    pub nominal_gas: WsggWeights,
+    pub nominal_gas: GasLayer,
     /// Outside air with its humidity.
     pub air_mix: GasMix,
     pub vapour_pa: f64,

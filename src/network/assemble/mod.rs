@@ -574,7 +574,7 @@ impl Network {
             rig: rig.clone(),
             water,
             p_air_pa: p_air,
-            nominal_gas: radiation::WsggWeights::new(0.12, 0.10),
+            nominal_gas: radiation::WsggWeights::new(0.12, 0.10).over(firebox.beam_m),
             air_mix: GasMix::new(&combustion_air(0.622 * vapour_pa / (p_air - vapour_pa))),
             vapour_pa,
             sky_emissivity,

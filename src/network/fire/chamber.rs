@@ -1,0 +1,153 @@
+//! The chamber: heat release over the bed, exchange of flame, embers, sticks, lining and openings.
+
+use super::bed_side::{BedNow, EMBER_M};
+use super::fuel_gas::FuelGas;
+use super::{AirNow, Hot};
+use crate::components::bed;
+use crate::components::gas_path::{MIXING_CONSTANT, grey_exchange, reaction_share};
+use crate::correlations::radiation::STEFAN_BOLTZMANN;
+use crate::network::layout::*;
+use crate::network::path_cells::tube_of;
+use crate::network::{Network, Scratch};
+
+/// Share of the char's heat that stays in the embers: the surface reaction C → CO gives 28 % of it, and about
+/// half of the CO burns within the boundary layer (estimate; the rest heats the gas).
+const EMBER_SHARE: f64 = 0.6;
+/// Temperature of flame sheets between burning sticks (measured crib flames 1100..1300 K; from memory: Drysdale ch. 4).
+const SHEET_K: f64 = 1150.0;
+/// Temperature of char as it falls off a burning stick, and its specific heat.
+const FRONT_CHAR_K: f64 = 900.0;
+const CHAR_C_J_KGK: f64 = 1500.0;
+
+/// The chamber at one moment.
+pub(super) struct Chamber {
+    pub h_flame_j_kg: f64,
+    pub cp_flame_j_kgk: f64,
+    pub air_enthalpy_w: f64,
+    /// Heat of the volatiles released in it.
+    pub released_w: f64,
+    /// Radiated out of mouth or door.
+    pub opening_w: f64,
+    /// Heat into the lining, before what a coil right behind takes of it.
+    pub into_lining_w: f64,
+    /// Radiated to the first turns of a coil right behind it.
+    pub to_turns_w: f64,
+}
+
+impl Network {
+    pub(super) fn chamber(
+        &self,
+        air: &AirNow,
+        hot: &Hot,
+        bed: &BedNow,
+        gas: &FuelGas,
+        dy: &mut [f64],
+        s: &mut Scratch,
+    ) -> Chamber {
+        let l = &self.layout;
+        let c = &self.rig.closures;
+        let fb = &self.firebox;
+        let (t_flame, t_embers, t_lining) = (hot.flame_k, hot.embers_k, hot.lining_k);
+        let (flame4, embers4, lining4) = (t_flame.powi(4), t_embers.powi(4), t_lining.powi(4));
+
+        // --- Heat release ---
+        let react = bed.sheet_share + (1.0 - bed.sheet_share) * reaction_share(t_flame);
+        // In the chamber fuel comes off all over the floor, between sticks: it mixes over a quarter of the width.
+        let kt = fb.volume_m3
+            / (MIXING_CONSTANT * c.mixing_time * 0.25 * fb.hydraulic_m * fb.flow_area_m2)
+            * react;
+        // The flame rises through the chamber: two mixed volumes in series, between stirred tank and plug flow.
+        let left = 1.0 / (1.0 + 0.5 * kt);
+        let released_w = (gas.volatile_w - gas.unburnt_floor_w) * (1.0 - left * left);
+
+        // --- Exchange ---
+        let air_enthalpy_w = air.kg_s * (1.0 + air.humidity) * self.air_mix.h_j_kg(air.t_k);
+        let (h_flame, cp_flame) = gas.mix.h_cp(t_flame);
+        let (mu, k_gas) = gas.mix.mu_k(t_flame);
+        let re = gas.m_kg_s * fb.hydraulic_m / (fb.flow_area_m2 * mu);
+        let [nu, _] = fb.table.at(re);
+        let soot = c.flame_soot_per_m * gas.volatile_w / (gas.volatile_w + 1.0);
+        let layer = gas.weights.over(fb.beam_m);
+        let eps_f = (c.emissivity * layer.emissivity_with_soot(t_flame, soot)).min(0.95);
+        let h_lining = c.duct_convection * nu * k_gas / fb.hydraulic_m
+            + grey_exchange(eps_f, fb.wall.inner_emissivity)
+                * STEFAN_BOLTZMANN
+                * (t_flame * t_flame + t_lining * t_lining)
+                * (t_flame + t_lining);
+        let r_in = fb.wall.nodes[0].resistance_in_k_w(t_lining);
+        let flame_to_lining = (t_flame - t_lining) / (1.0 / (h_lining * fb.lining_m2) + r_in);
+        // Embers: convection to the gas, radiation to sticks above them and to the lining.
+        let rho_flame = self.p_air_pa / (gas.mix.r_j_kgk() * t_flame);
+        let h_embers =
+            k_gas / EMBER_M * (2.0 + 0.6 * (bed.gas_m_s * EMBER_M * rho_flame / mu).sqrt() * 0.89);
+        // Only the embers that lie open lose heat; ash and neighbours shield the rest.
+        let glow_m2 = fb.floor_m2 * (0.1 + 0.6 * bed.ember_cover);
+        let a_embers = 2.0 * glow_m2;
+        // Under a burning pile the embers sit in its flames, not in the mean gas of the chamber.
+        let t_local = t_flame + bed.flame_share * (SHEET_K - t_flame).max(0.0);
+        let embers_to_gas = h_embers * a_embers * (t_embers - t_local);
+        // Char falls off the sticks as hot as its front left it.
+        let hot_char_w =
+            self.fuel.char_yield * bed.dry_kg_s * CHAR_C_J_KGK * (FRONT_CHAR_K - T_REF_K);
+        let emit = 0.9 * STEFAN_BOLTZMANN * glow_m2;
+        // Stick surfaces at the temperature of charring wood.
+        let embers_to_sticks = emit * bed.covered * 0.4 * (embers4 - 650.0f64.powi(4)).max(0.0);
+        let open = emit * (1.0 - 0.4 * bed.covered);
+        let embers_to_lining = open * (1.0 - eps_f) * (embers4 - lining4);
+        let embers_to_flame = open * eps_f * (embers4 - flame4);
+        // The pile's own flames light and keep the embers under them.
+        let flames_to_embers =
+            0.3 * bed.flame_share * glow_m2 * (bed::PILE_FLUX_W_M2 - STEFAN_BOLTZMANN * embers4);
+        // Mouth and open door radiate out.
+        let out4 = STEFAN_BOLTZMANN * air.free_m2 * 0.5;
+        let air4 = air.t_k.powi(4);
+        let opening_flame = out4 * eps_f * (flame4 - air4);
+        let opening_lining = out4 * (1.0 - eps_f) * (lining4 - air4);
+
+        // Radiation of the chamber to a coil that stands right behind it.
+        let mut to_turns_w = 0.0;
+        if let Some(b) = &self.ducts[0].bank {
+            for j in 0..2 {
+                let cell = tube_of(b, self.ducts[0].cells, j.min(self.ducts[0].cells - 1));
+                let q = 0.5
+                    * c.coil_radiation
+                    * b.mouth_view_m2
+                    * STEFAN_BOLTZMANN
+                    * (eps_f * flame4 + (1.0 - eps_f) * lining4 - s.tube_t_k[cell].powi(4));
+                s.tube_heat_w[cell] += q;
+                to_turns_w += q;
+            }
+        }
+
+        let flame_heat_w = air_enthalpy_w + bed.sensible_w + released_w - gas.latent_moisture_w
+            + (1.0 - EMBER_SHARE) * bed.char_w
+            - bed.char_co_w
+            + embers_to_gas
+            + embers_to_sticks
+            + embers_to_flame
+            - flames_to_embers
+            - hot_char_w
+            - flame_to_lining
+            - opening_flame
+            - eps_f * to_turns_w
+            - gas.m_kg_s * h_flame;
+        dy[l.flame] = flame_heat_w / (fb.flame_j_k * T_SCALE_K);
+        dy[l.embers] = (EMBER_SHARE * bed.char_w + flames_to_embers + hot_char_w
+            - embers_to_gas
+            - embers_to_sticks
+            - embers_to_lining
+            - embers_to_flame)
+            / (fb.embers_j_k * T_SCALE_K);
+        let into_lining_w = flame_to_lining + embers_to_lining - opening_lining;
+        s.wall_heat_w[0] += into_lining_w - (1.0 - eps_f) * to_turns_w;
+        Chamber {
+            h_flame_j_kg: h_flame,
+            cp_flame_j_kgk: cp_flame,
+            air_enthalpy_w,
+            released_w,
+            opening_w: opening_flame + opening_lining,
+            into_lining_w,
+            to_turns_w,
+        }
+    }
+}

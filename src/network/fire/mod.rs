@@ -1,0 +1,223 @@
+//! The fire's side of the right-hand side: air → bed → fuel gas → chamber → gas path → draught.
+//!
+//! Each step is a plain value computed from the state and from the steps before it; nothing is kept from call to call.
+
+mod bed_side;
+mod chamber;
+mod fuel_gas;
+mod path;
+
+use super::fuel::LATENT_J_KG;
+use super::layout::*;
+use super::{Network, Scratch};
+use crate::components::gas_path::GasStream;
+use crate::components::spec::{FireboxKind, StickShape};
+use bed_side::BedNow;
+use chamber::Chamber;
+use fuel_gas::FuelGas;
+use path::PathNow;
+
+/// Air that a cold or reversed stove still draws, kg/s: the march never runs on nothing.
+pub const LEAK_AIR_KG_S: f64 = 2e-4;
+/// Part of the volatiles' unburnt energy that is CO (rest: hydrocarbons), for the CO estimate.
+const CO_SHARE: f64 = 0.5;
+
+/// Air on its way in.
+#[derive(Clone, Copy)]
+struct AirNow {
+    t_k: f64,
+    /// The state itself, which may be negative, and the flow that reaches the fire, kg/s dry.
+    raw_kg_s: f64,
+    kg_s: f64,
+    /// kg vapour per kg dry air.
+    humidity: f64,
+    rho_kg_m3: f64,
+    /// Free area for it, m2.
+    free_m2: f64,
+}
+
+/// Temperatures of the firebox.
+#[derive(Clone, Copy)]
+struct Hot {
+    flame_k: f64,
+    embers_k: f64,
+    lining_k: f64,
+    char_kg: f64,
+}
+
+impl Network {
+    pub(super) fn fire_side(&self, t_air_k: f64, y: &[f64], dy: &mut [f64], s: &mut Scratch) {
+        let l = &self.layout;
+        let air = self.air_now(t_air_k, y);
+        let hot = Hot {
+            flame_k: (T_REF_K + y[l.flame] * T_SCALE_K).clamp(200.0, 2800.0),
+            embers_k: (T_REF_K + y[l.embers] * T_SCALE_K).clamp(200.0, 2800.0),
+            lining_k: s.wall_t_k[0],
+            char_kg: y[l.char_kg].max(0.0),
+        };
+        let bed = self.bed_now(&air, &hot, y, dy);
+        let gas = FuelGas::new(self, &air, &bed);
+        let chamber = self.chamber(&air, &hot, &bed, &gas, dy, s);
+        let mut stream = GasStream {
+            mdot_kg_s: gas.m_kg_s,
+            h_j_kg: chamber.h_flame_j_kg,
+            t_k: hot.flame_k,
+            unburnt_w: gas.volatile_w - chamber.released_w + bed.char_co_w,
+            cp_j_kgk: chamber.cp_flame_j_kgk,
+        };
+        let path = self.gas_path(&air, &hot, &bed, &gas, &chamber, &mut stream, dy, s);
+
+        // Draught: the air column follows its balance within its inflated inertia.
+        let resistance = path.loss_pa / (air.kg_s * air.kg_s);
+        let m_eq = path.drive_pa / (resistance * (path.drive_pa.abs() + 0.05)).sqrt();
+        dy[l.air] =
+            (m_eq.max(0.0) - air.raw_kg_s) / (self.rig.solver.air_inertia_s * AIR_SCALE_KG_S);
+
+        self.record_fire(&air, &hot, &bed, &gas, &chamber, &path, &stream, dy, s);
+    }
+
+    fn air_now(&self, t_k: f64, y: &[f64]) -> AirNow {
+        let raw_kg_s = y[self.layout.air] * AIR_SCALE_KG_S;
+        AirNow {
+            t_k,
+            raw_kg_s,
+            // Smooth floor: a reversed or dead draught leaves the leak.
+            kg_s: 0.5
+                * (raw_kg_s + (raw_kg_s * raw_kg_s + 4.0 * LEAK_AIR_KG_S * LEAK_AIR_KG_S).sqrt()),
+            humidity: 0.622 * self.vapour_pa / (self.p_air_pa - self.vapour_pa),
+            rho_kg_m3: self.p_air_pa / (self.air_mix.r_j_kgk() * t_k),
+            free_m2: self.free_inlet_m2(y),
+        }
+    }
+
+    /// Free area for air, m2: mouth less sticks and cover, inlets, leaks.
+    fn free_inlet_m2(&self, y: &[f64]) -> f64 {
+        let f = &self.rig.firebox;
+        let c = &self.rig.closures;
+        let leak = c.leakage_share * (f.mouth_area_m2 + f.air_inlet_area_m2);
+        let mouth = match f.kind {
+            FireboxKind::FeedTube => {
+                // Round sticks take up the corners between them too (4/π, less what their leaning closes), square ones lie
+                // close (common practice, no source).
+                let packing = match self.rig.fuel.stick.shape {
+                    StickShape::Round => 1.2,
+                    StickShape::Square => 1.05,
+                };
+                let sticks: f64 = (0..COHORTS)
+                    .map(|k| {
+                        self.mode.cohorts[k]
+                            .mouth_section_m2(y[self.layout.virgin + k], f.burning_length_m)
+                    })
+                    .sum();
+                let free = f.mouth_area_m2 * (1.0 - f.mouth_cover) - packing * sticks;
+                // Never quite shut: 4 % of the mouth stays open between sticks, reached smoothly.
+                let least = 0.04 * f.mouth_area_m2;
+                least
+                    + 0.5
+                        * (free - least
+                            + ((free - least).powi(2) + (0.05 * f.mouth_area_m2).powi(2)).sqrt())
+            }
+            FireboxKind::Door => 0.0,
+        };
+        let door = if self.mode.door_open && f.kind == FireboxKind::Door {
+            f.mouth_area_m2
+        } else {
+            0.0
+        };
+        c.inlet_area * (self.mode.air_inlet * (mouth + f.air_inlet_area_m2) + door) + leak
+    }
+
+    /// What this moment adds to the instant and to the integrals.
+    #[allow(clippy::too_many_arguments)] // every step of the side has something to record
+    fn record_fire(
+        &self,
+        air: &AirNow,
+        hot: &Hot,
+        bed: &BedNow,
+        gas: &FuelGas,
+        chamber: &Chamber,
+        path: &PathNow,
+        out: &GasStream,
+        dy: &mut [f64],
+        s: &mut Scratch,
+    ) {
+        let l = &self.layout;
+        let moist_air = air.kg_s * (1.0 + air.humidity);
+        let stack_sensible_w = gas.m_kg_s * out.h_j_kg;
+        let i = &mut s.instant;
+        i.air_kg_s = air.kg_s;
+        i.stoich_air_kg_s = gas.stoich_kg_s;
+        i.air_ratio = if gas.stoich_kg_s > 1e-6 {
+            gas.lambda
+        } else {
+            f64::NAN
+        };
+        i.flame_k = hot.flame_k;
+        i.embers_k = hot.embers_k;
+        i.below_coil_k = path.below_k;
+        i.above_coil_k = path.above_k;
+        i.stack_k = out.t_k;
+        i.draught_pa = path.drive_pa;
+        i.drive_pa = path.drive_pa;
+        i.dry_wood_kg_s = bed.dry_kg_s;
+        i.char_kg_s = bed.burnt_char_kg_s;
+        i.net_burnt_w = gas.volatile_w - gas.latent_moisture_w + bed.char_w;
+        i.unburnt_w = out.unburnt_w;
+        i.stack_sensible_w = stack_sensible_w;
+        i.air_enthalpy_w = chamber.air_enthalpy_w;
+        i.stack_latent_w = LATENT_J_KG * (gas.fuel_water_kg_s - path.condensate_kg_s);
+        i.opening_w = chamber.opening_w;
+        i.into_walls_w = chamber.into_lining_w + path.into_walls_w;
+        i.to_coil_w = path.to_coil_w;
+        i.condensate_kg_s = path.condensate_kg_s;
+        i.free_inlet_m2 = air.free_m2;
+        i.free_lining_k = hot.lining_k;
+        let dry_share = (1.0 - gas.x_h2o).max(1e-3);
+        i.o2_dry = gas.x_o2 / dry_share;
+        i.co2_dry = gas.x_co2 / dry_share;
+        // CO from the unburnt energy: 10.1 MJ/kg net, R = 296.8 J/kgK.
+        let co_part =
+            (CO_SHARE * gas.volatile_w + bed.char_co_w) / (gas.volatile_w + bed.char_co_w + 1e-9);
+        i.co_dry =
+            co_part * out.unburnt_w / 10.1e6 / gas.m_kg_s * 296.8 / gas.mix.r_j_kgk() / dry_share;
+
+        let kelvin = |t_k: f64| if t_k.is_nan() { 0.0 } else { t_k } / TINT_SCALE_KS;
+        for (q, rate) in [
+            (Integral::AirEnthalpy, chamber.air_enthalpy_w / E_SCALE_J),
+            (Integral::StackSensible, stack_sensible_w / E_SCALE_J),
+            (
+                Integral::StackLatent,
+                LATENT_J_KG * gas.fuel_water_kg_s / E_SCALE_J,
+            ),
+            (
+                Integral::CondensateLatent,
+                LATENT_J_KG * path.condensate_kg_s / E_SCALE_J,
+            ),
+            (Integral::Unburnt, out.unburnt_w / E_SCALE_J),
+            (Integral::Opening, chamber.opening_w / E_SCALE_J),
+            (Integral::NetBurnt, i.net_burnt_w / E_SCALE_J),
+            (Integral::AirIn, moist_air),
+            // Air while wood burns: the hours of cooling afterwards say nothing about the fire.
+            (
+                Integral::FireAir,
+                moist_air * (i.net_burnt_w / 1e3).clamp(0.0, 1.0),
+            ),
+            (Integral::StoichAir, gas.stoich_kg_s.max(0.0)),
+            (Integral::GasOut, gas.m_kg_s),
+            (Integral::CarbonOut, gas.carbon_kg_s),
+            (Integral::FuelWaterOut, gas.fuel_water_kg_s),
+            (Integral::Condensate, path.condensate_kg_s),
+            (Integral::StackT, kelvin(out.t_k)),
+            (Integral::ChamberT, kelvin(hot.flame_k)),
+            (Integral::BelowT, kelvin(path.below_k)),
+            (Integral::AboveT, kelvin(path.above_k)),
+            (
+                Integral::OxygenTime,
+                i.o2_dry / Integral::OxygenTime.scale(),
+            ),
+            (Integral::CoTime, i.co_dry),
+        ] {
+            dy[l.integral(q)] = rate;
+        }
+    }
+}

@@ -1,0 +1,212 @@
+//! The gas on its way through the sections: burn-out, heat to walls and turns, condensation, buoyancy and loss.
+
+use super::bed_side::BedNow;
+use super::chamber::Chamber;
+use super::fuel_gas::FuelGas;
+use super::{AirNow, Hot};
+use crate::components::gas_path::{self, Bank, Duct, GasStream, PathConditions, SectionGas};
+use crate::correlations::radiation::STEFAN_BOLTZMANN;
+use crate::correlations::{draught, evaporation, pump};
+use crate::network::fuel::LATENT_J_KG;
+use crate::network::observe::MAX_SECTIONS;
+use crate::network::path_cells::tube_of;
+use crate::network::{Network, Scratch};
+
+/// The whole path at one moment.
+pub(super) struct PathNow {
+    pub drive_pa: f64,
+    pub loss_pa: f64,
+    /// Heat into the walls of the sections, and into coils (with what they get from chamber and walls), W.
+    pub into_walls_w: f64,
+    pub to_coil_w: f64,
+    pub condensate_kg_s: f64,
+    /// Gas below and above the coils; NaN without one.
+    pub below_k: f64,
+    pub above_k: f64,
+}
+
+impl Network {
+    #[allow(clippy::too_many_arguments)] // the path stands on every step before it
+    pub(super) fn gas_path(
+        &self,
+        air: &AirNow,
+        hot: &Hot,
+        bed: &BedNow,
+        fuel_gas: &FuelGas,
+        chamber: &Chamber,
+        gas: &mut GasStream,
+        dy: &mut [f64],
+        s: &mut Scratch,
+    ) -> PathNow {
+        let _ = dy;
+        let c = &self.rig.closures;
+        let mix = &fuel_gas.mix;
+        let m_gas = fuel_gas.m_kg_s;
+        let rgas = mix.r_j_kgk();
+        let w0 = self.layout.walls;
+        let cond = PathConditions {
+            mix,
+            pressure_pa: self.p_air_pa,
+            density_air_kg_m3: air.rho_kg_m3,
+            unburnt_floor_w: fuel_gas.unburnt_floor_w,
+            volatile_w: fuel_gas.volatile_w,
+            sheet_share: bed.sheet_share,
+            mixing_time: c.mixing_time,
+            duct_convection: c.duct_convection,
+            bank_exposure: c.bank_exposure,
+            emissivity: c.emissivity,
+            flame_soot_per_m: c.flame_soot_per_m,
+            gas_friction: c.gas_friction,
+        };
+        let rho_flame = self.p_air_pa / (rgas * hot.flame_k);
+        let v_in = air.kg_s / (air.rho_kg_m3 * air.free_m2);
+        let mut now = PathNow {
+            drive_pa: 9.80665 * self.firebox.height_m * (air.rho_kg_m3 - rho_flame)
+                + draught::cap_wind_suction_pa(self.rig.site.wind_m_s, air.rho_kg_m3),
+            loss_pa: c.gas_friction
+                * self.rig.firebox.inlet_loss_k
+                * 0.5
+                * air.rho_kg_m3
+                * v_in
+                * v_in,
+            into_walls_w: 0.0,
+            to_coil_w: chamber.to_turns_w,
+            condensate_kg_s: 0.0,
+            below_k: f64::NAN,
+            above_k: f64::NAN,
+        };
+        let mut vapour_left = fuel_gas.vapour_kg_s;
+        let mut gi = 0;
+        for (di, d) in self.ducts.iter().enumerate() {
+            if d.is_damper {
+                let k = draught::damper_loss_k(self.mode.damper);
+                let v = m_gas * rgas * gas.t_k / (self.p_air_pa * d.area_m2);
+                now.loss_pa += c.gas_friction * k * 0.5 * self.p_air_pa / (rgas * gas.t_k) * v * v;
+            }
+            if let Some(curve) = &d.fan {
+                now.drive_pa +=
+                    pump::interpolate_curve(curve, m_gas * rgas * gas.t_k / self.p_air_pa);
+            }
+            let per = d.cells / d.wall_cells;
+            let nodes = d.wall.len();
+            if let Some(b) = &d.bank {
+                if now.below_k.is_nan() {
+                    now.below_k = gas.t_k;
+                }
+                if di > 0 {
+                    self.look_back(&self.ducts[di - 1], d, b, fuel_gas, gas, &mut now, s);
+                }
+            }
+            let section = SectionGas::new(d, &cond, &fuel_gas.weights, m_gas);
+            for j in 0..d.cells {
+                let wall_at = d.wall_state - w0 + (j / per) * nodes;
+                let t_wall = s.wall_t_k[wall_at];
+                let (tube, t_turns) = match &d.bank {
+                    Some(b) => {
+                        let cell = tube_of(b, d.cells, j);
+                        (cell, s.tube_t_k[cell])
+                    }
+                    None => (0, 0.0),
+                };
+                let r = gas_path::pass_cell(d, &cond, &section, gas, t_wall, t_turns);
+                now.drive_pa += r.buoyancy_pa;
+                now.loss_pa += r.loss_pa;
+                let mut wall_heat = r.to_wall_w;
+                if let Some(b) = &d.bank {
+                    let q = c.coil_radiation
+                        * b.shell_view_m2
+                        * STEFAN_BOLTZMANN
+                        * (r.wall_surface_k.powi(4) - t_turns.powi(4));
+                    wall_heat -= q;
+                    let m = self.condensing_kg_s(
+                        b,
+                        fuel_gas,
+                        r.turns_h_w_m2k,
+                        gas.cp_j_kgk,
+                        t_turns,
+                        vapour_left,
+                    );
+                    vapour_left -= m;
+                    now.condensate_kg_s += m;
+                    let turns = r.to_turns_w + q + m * LATENT_J_KG;
+                    s.tube_heat_w[tube] += turns;
+                    now.to_coil_w += turns;
+                }
+                s.wall_heat_w[wall_at] += wall_heat;
+                now.into_walls_w += wall_heat;
+                s.gas_t_k[gi] = r.t_mean_k;
+                gi += 1;
+            }
+            if d.bank.is_some() {
+                now.above_k = gas.t_k;
+            }
+            if di < MAX_SECTIONS {
+                s.instant.section_exit_k[di] = gas.t_k;
+            }
+        }
+        now
+    }
+
+    /// The section before radiates into the first turns: gas share from the stream, the rest from its last wall cell.
+    #[allow(clippy::too_many_arguments)] // two sections, the gas and the account of both
+    fn look_back(
+        &self,
+        before: &Duct,
+        d: &Duct,
+        b: &Bank,
+        fuel_gas: &FuelGas,
+        gas: &mut GasStream,
+        now: &mut PathNow,
+        s: &mut Scratch,
+    ) {
+        let c = &self.rig.closures;
+        let wall_at =
+            before.wall_state - self.layout.walls + (before.wall_cells - 1) * before.wall.len();
+        let wall4 = s.wall_t_k[wall_at].powi(4);
+        let gas4 = gas.t_k.powi(4);
+        let eps =
+            (c.emissivity * fuel_gas.weights.over(before.beam_m).emissivity(gas.t_k)).min(0.95);
+        let g = 0.5 * c.coil_radiation * b.mouth_view_m2 * STEFAN_BOLTZMANN;
+        let mut from_gas = 0.0;
+        for j in 0..2usize.min(d.cells) {
+            let cell = tube_of(b, d.cells, j);
+            let t4 = s.tube_t_k[cell].powi(4);
+            let qg = g * eps * (gas4 - t4);
+            let qw = g * (1.0 - eps) * (wall4 - t4);
+            s.tube_heat_w[cell] += qg + qw;
+            s.wall_heat_w[wall_at] -= qw;
+            now.into_walls_w -= qw;
+            from_gas += qg;
+            now.to_coil_w += qg + qw;
+        }
+        gas.add_heat(&fuel_gas.mix, -from_gas);
+    }
+
+    /// Water of the gas condensing on turns below its dew point, kg/s (Lewis analogy).
+    fn condensing_kg_s(
+        &self,
+        b: &Bank,
+        gas: &FuelGas,
+        h_w_m2k: f64,
+        cp_j_kgk: f64,
+        t_turns_k: f64,
+        vapour_left_kg_s: f64,
+    ) -> f64 {
+        if t_turns_k >= 340.0 || vapour_left_kg_s <= 0.0 {
+            return 0.0;
+        }
+        let p_s = self.water.p_sat_pa(t_turns_k);
+        let p_v = gas.x_h2o * self.p_air_pa * vapour_left_kg_s / gas.vapour_kg_s.max(1e-12);
+        if p_v <= p_s {
+            return 0.0;
+        }
+        let side = evaporation::MassTransferGas {
+            cp_j_kgk,
+            molar_mass_kg_mol: 8.314_462_6 / gas.mix.r_j_kgk(),
+            lewis: 0.87,
+            p_total_pa: self.p_air_pa,
+        };
+        let want = evaporation::mass_flux_from_h_kg_m2s(h_w_m2k, p_v, p_s, &side) * b.area_m2;
+        want * vapour_left_kg_s / (want + vapour_left_kg_s)
+    }
+}
