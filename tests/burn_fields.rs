@@ -78,7 +78,7 @@ fn helix(r: &mut Rig) -> (&mut f64, &mut f64) {
             coil_diameter_m,
             pitch_m,
         } => (coil_diameter_m, pitch_m),
-        CoilForm::Serpentine { .. } => panic!("no helix"),
+        _ => panic!("no helix"),
     }
 }
 

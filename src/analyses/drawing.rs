@@ -95,6 +95,11 @@ fn coil(c: &Coil, s: &Section) -> CoilShape {
             let turn_m = (PI * d).hypot(pitch_m);
             (d, c.length_m / turn_m, true)
         }
+        CoilForm::Around {
+            coil_diameter_m: d,
+            pitch_m,
+            ..
+        } => (d, c.length_m / (PI * d).hypot(pitch_m), true),
         CoilForm::Serpentine { pitch_m } => {
             let run_m = (width_m(&s.bore) - c.tube_outside_m).max(pitch_m);
             (run_m, c.length_m / (run_m + pitch_m), false)

@@ -65,6 +65,7 @@ const WATER: &[(&str, Value)] = &[
     ("coil_inlet_temperature_K", |i| i.coil_in_k),
     ("coil_outlet_temperature_K", |i| i.coil_out_k),
     ("coil_wall_max_temperature_K", |i| i.coil_wall_max_k),
+    ("coil_fouling_grown_m2K_W", |i| i.coil_fouling_m2k_w),
     ("boiling_point_K", |i| i.boiling_point_k),
     ("boiling_margin_K", |i| i.boiling_margin_k),
     ("steam_kg_s", |i| i.steam_kg_s),

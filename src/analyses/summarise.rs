@@ -48,6 +48,7 @@ pub(super) fn finish(
         _ => net.vessel_j(y),
     };
     let has_coil = water && !rig.coils.is_empty();
+    let has_deposit = net.layout.deposit_count > 0;
     let mean_o2 = mean(Integral::OxygenTime);
     let stack_mean = mean(Integral::StackT);
     let short = match (stack_mean, mean_o2) {
@@ -98,6 +99,8 @@ pub(super) fn finish(
         chamber_max_K: x.chamber_max_k,
         coil_outlet_max_K: some(x.outlet_max_k),
         coil_wall_max_K: some(x.coil_wall_max_k),
+        coil_deposit_kg: has_deposit.then(|| net.deposit_kg(y)),
+        coil_fouling_grown_m2K_W: has_deposit.then(|| net.fouling_grown_m2k_w(y)),
         coil_wall_limit_K: rig
             .coils
             .iter()

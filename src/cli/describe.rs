@@ -260,6 +260,7 @@ fn free_gas_area_m2(section: &Section, coil: &Coil) -> f64 {
             };
             across_m * coil.tube_outside_m * coil.parallel as f64
         }
+        CoilForm::Around { .. } => 0.0,
     };
     open_m2 - blocked_m2
 }
@@ -293,6 +294,11 @@ fn coil(rig: &Rig, c: &Coil) -> Group {
     if let CoilForm::Helix {
         coil_diameter_m,
         pitch_m,
+    }
+    | CoilForm::Around {
+        coil_diameter_m,
+        pitch_m,
+        ..
     } = c.form
     {
         let turns = c.length_m / (PI * coil_diameter_m).hypot(pitch_m);
@@ -304,7 +310,9 @@ fn coil(rig: &Rig, c: &Coil) -> Group {
             Shown::Length,
         ));
     }
-    if let Some(section) = rig.gas_path.get(c.section) {
+    if let Some(section) = rig.gas_path.get(c.section)
+        && !matches!(c.form, CoilForm::Around { .. })
+    {
         let free_m2 = free_gas_area_m2(section, c);
         figures.push(figure(
             "free_gas_area_m2",

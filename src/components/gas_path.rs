@@ -58,12 +58,63 @@ pub struct Bank {
     pub table: ReTable<2>,
     pub emissivity: f64,
     pub fouling_m2k_w: f64,
+    /// State of the deposit that grows on it.
+    pub deposit_state: usize,
     /// Mean beam length between the turns.
     pub beam_m: f64,
     /// Radiating area between shell and turns, per gas cell, m2 (with its view and emissivities).
     pub shell_view_m2: f64,
     /// Area × view × emissivity with which the first turns see the section before, m2.
     pub mouth_view_m2: f64,
+}
+
+/// Conductivity × density of a fresh deposit of soot and tar, W kg/(m4 K): loose soot has 5 to 10 (0.07 W/mK and
+/// 70..140 kg/m3, from memory); a tarry crust that has hardened over many burns has over 100.
+const DEPOSIT_K_RHO: f64 = 10.0;
+
+impl Bank {
+    /// Thermal resistance of a deposit of `kg` spread over the whole coil, m2K/W.
+    #[inline]
+    pub fn deposit_m2k_w(&self, cells: usize, kg: f64) -> f64 {
+        kg.max(0.0) / (self.area_m2 * cells as f64 * DEPOSIT_K_RHO)
+    }
+}
+
+/// A coil wound on the outside of a section: each of its tube cells faces one wall cell.
+#[derive(Debug, Clone)]
+pub struct Wrap {
+    pub first_tube_cell: usize,
+    /// Wall cell that tube cell `i` of the coil lies on.
+    pub wall_cell: Vec<usize>,
+    /// Shape factor of the wedge between tube and wall times tube length, per tube cell, m: times the conductivity of
+    /// what fills it, the conductance.
+    pub wedge_m: f64,
+    pub filler_w_mk: Option<f64>,
+    /// Area × exchange factor for radiation between wall and tube, per tube cell, m2.
+    pub radiating_m2: f64,
+    /// Share of each wall cell's outside that the tubes hide from the surroundings.
+    pub hidden: Vec<f64>,
+}
+
+impl Wrap {
+    /// Conduction shape factor per metre between a cylinder of radius `r_m` and a plane that come within `gap_m`:
+    /// 2π / arcosh(z/r) with z the distance of the axis (handbook shape factors, e.g. Incropera & DeWitt, table 4.1).
+    pub fn wedge_shape(r_m: f64, gap_m: f64) -> f64 {
+        2.0 * std::f64::consts::PI / (1.0 + gap_m / r_m).acosh()
+    }
+
+    /// Heat from the wall's outer face at `t_wall_k` to a tube cell, W.
+    #[inline]
+    pub fn heat_w(&self, contact: f64, t_wall_k: f64, t_tube_k: f64) -> f64 {
+        let mean = 0.5 * (t_wall_k + t_tube_k);
+        // Air between 300 and 900 K: within 4 % of tables.
+        let k = self.filler_w_mk.unwrap_or(0.0263 + 6.4e-5 * (mean - 300.0));
+        let radiation = self.radiating_m2
+            * STEFAN_BOLTZMANN
+            * (t_wall_k * t_wall_k + t_tube_k * t_tube_k)
+            * (t_wall_k + t_tube_k);
+        (contact * k * self.wedge_m + radiation) * (t_wall_k - t_tube_k)
+    }
 }
 
 /// One section, assembled.
@@ -89,6 +140,8 @@ pub struct Duct {
     pub wall_state: usize,
     pub outside: OutsideConvection,
     pub bank: Option<Bank>,
+    /// A coil on its outside.
+    pub wrap: Option<Wrap>,
     pub is_damper: bool,
     /// Suction at the section, `(m3/s, Pa)`.
     pub fan: Option<Vec<(f64, f64)>>,
@@ -137,6 +190,8 @@ pub struct SectionGas {
     /// Reynolds number × viscosity in the bore and on the turns, Pa s.
     re_mu: f64,
     bank_re_mu: f64,
+    /// Resistance of tube wall and deposits on the outside, m2K/W.
+    fouling_m2k_w: f64,
     bank_convection_per_m: f64,
     bank_loss_per_k: f64,
     /// Density × temperature, velocity per kelvin.
@@ -148,8 +203,15 @@ pub struct SectionGas {
 }
 
 impl SectionGas {
-    /// For a flow of `m_kg_s` of the gas that `weights` describe.
-    pub fn new(d: &Duct, c: &PathConditions, weights: &WsggWeights, m_kg_s: f64) -> Self {
+    /// For a flow of `m_kg_s` of the gas that `weights` describe, past turns with a deposit of `grown_m2k_w` besides the
+    /// one that they began with.
+    pub fn new(
+        d: &Duct,
+        c: &PathConditions,
+        weights: &WsggWeights,
+        m_kg_s: f64,
+        grown_m2k_w: f64,
+    ) -> Self {
         let bore = weights.over(d.beam_m);
         let per_hydraulic_m = 1.0 / d.hydraulic_m;
         let per_area = 1.0 / d.area_m2;
@@ -163,6 +225,7 @@ impl SectionGas {
             wall_cells_per_gas_cell: d.cells as f64 / d.wall_cells as f64,
             re_mu: m_kg_s * d.hydraulic_m * per_area,
             bank_re_mu: 0.0,
+            fouling_m2k_w: 0.0,
             bank_convection_per_m: 0.0,
             bank_loss_per_k: 0.0,
             rho_t,
@@ -172,6 +235,7 @@ impl SectionGas {
         };
         if let Some(b) = &d.bank {
             s.turns = weights.over(b.beam_m);
+            s.fouling_m2k_w = b.fouling_m2k_w + grown_m2k_w;
             s.bank_re_mu = m_kg_s * b.tube_outside_m / b.free_area_m2;
             s.bank_convection_per_m = c.bank_exposure * b.exposure / b.tube_outside_m;
             s.bank_loss_per_k = b.rows * m_kg_s / (rho_t * b.free_area_m2 * 2.0 * b.tube_outside_m);
@@ -289,7 +353,7 @@ pub fn pass_cell(
             eps * STEFAN_BOLTZMANN * (t_in * t_in + t_turns_k * t_turns_k) * (t_in + t_turns_k);
         out.turns_h_w_m2k = h_conv;
         let h = h_conv + h_rad;
-        g_turns = b.area_m2 * h / (1.0 + h * b.fouling_m2k_w);
+        g_turns = b.area_m2 * h / (1.0 + h * section.fouling_m2k_w);
         // K ½ρv² per row with K = (K Re)/Re stays finite at rest.
         loss_bank = section.bank_loss_per_k * loss_re * mu * t_in;
     }

@@ -3,6 +3,7 @@
 //! never the file that a rig was read from.
 
 pub mod bed;
+mod closures;
 pub mod gas_path;
 mod octaves;
 pub mod spec;

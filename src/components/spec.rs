@@ -3,6 +3,7 @@
 //! Heights (`*_height_m`, `*_z_m`) are measured from one datum, the hearth floor (bottom of the firebox).
 //! Every field moves some output of a run; a key that could not is refused by `scenario`.
 
+pub use super::closures::Closures;
 use serde::Serialize;
 
 /// A quantity that changes with time: points joined by straight lines, held flat outside.
@@ -330,6 +331,18 @@ pub enum CoilForm {
     Helix { coil_diameter_m: f64, pitch_m: f64 },
     /// Straight runs across the passage, `pitch_m` apart along the flow.
     Serpentine { pitch_m: f64 },
+    /// Wound on the outside of its section, touching the wall along a line.
+    Around {
+        coil_diameter_m: f64,
+        pitch_m: f64,
+        /// From the section's gas inlet to the first turn, and from the first to the last.
+        start_m: f64,
+        span_m: f64,
+        /// Narrowest gap between tube and wall (roughness, waviness, thermal movement).
+        gap_m: f64,
+        /// What fills the wedge beside the line of contact; `None`: air.
+        filler_w_mk: Option<f64>,
+    },
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
@@ -580,72 +593,6 @@ pub struct Controls {
     pub valve: Control<f64>,
     /// Tub cover on.
     pub cover: Control<bool>,
-}
-
-/// Named multipliers on closures, default 1 unless said.
-#[derive(Debug, Clone, Serialize)]
-pub struct Closures {
-    /// Free area of mouth and inlets.
-    pub inlet_area: f64,
-    /// Speed of the char front.
-    pub bed_rate: f64,
-    /// Char burning rate.
-    pub char_rate: f64,
-    /// Mixing time of the flame (larger: longer flame).
-    pub mixing_time: f64,
-    /// Relative spread of the local air ratio (unmixedness); default 0.25, absolute.
-    pub unmixedness: f64,
-    /// Gas and soot emissivity.
-    pub emissivity: f64,
-    /// Soot absorption coefficient where the flame burns, 1/m; default 1.0, absolute.
-    pub flame_soot_per_m: f64,
-    /// Gas-side convection of plain ducts.
-    pub duct_convection: f64,
-    /// Share of the bank correlation that the turns really see.
-    pub bank_exposure: f64,
-    /// Water-side convection.
-    pub water_convection: f64,
-    /// Water-side friction.
-    pub water_friction: f64,
-    /// Gas-side friction and fittings.
-    pub gas_friction: f64,
-    /// Outside loss of hot walls.
-    pub casing_loss: f64,
-    /// Radiation of shell and mouth to the coil.
-    pub coil_radiation: f64,
-    /// Evaporation from an open surface.
-    pub evaporation: f64,
-    /// Standing loss of the vessel.
-    pub vessel_loss: f64,
-    /// Mixing of a tank whose lower layer is warmer.
-    pub tank_mixing: f64,
-    /// Air drawn in through leaks of the firebox, share of the mouth and inlet area; default 0.02, absolute.
-    pub leakage_share: f64,
-}
-
-impl Default for Closures {
-    fn default() -> Self {
-        Self {
-            inlet_area: 1.0,
-            bed_rate: 1.0,
-            char_rate: 1.0,
-            mixing_time: 1.0,
-            unmixedness: 0.25,
-            emissivity: 1.0,
-            flame_soot_per_m: 1.0,
-            duct_convection: 1.0,
-            bank_exposure: 1.0,
-            water_convection: 1.0,
-            water_friction: 1.0,
-            gas_friction: 1.0,
-            casing_loss: 1.0,
-            coil_radiation: 1.0,
-            evaporation: 1.0,
-            vessel_loss: 1.0,
-            tank_mixing: 1.0,
-            leakage_share: 0.02,
-        }
-    }
 }
 
 /// Numerical settings; the physics must not depend on them.

@@ -92,6 +92,26 @@ impl Network {
         }
     }
 
+    /// Soot and tar on all coils, kg as carbon.
+    pub fn deposit_kg(&self, y: &[f64]) -> f64 {
+        let from = self.layout.deposits;
+        DEPOSIT_SCALE_KG
+            * y[from..from + self.layout.deposit_count]
+                .iter()
+                .sum::<f64>()
+    }
+
+    /// Resistance of the deposit grown on the most fouled coil, m2K/W.
+    pub fn fouling_grown_m2k_w(&self, y: &[f64]) -> f64 {
+        self.ducts
+            .iter()
+            .filter_map(|d| {
+                let b = d.bank.as_ref()?;
+                Some(b.deposit_m2k_w(d.cells, y[b.deposit_state] * DEPOSIT_SCALE_KG))
+            })
+            .fold(0.0, f64::max)
+    }
+
     fn coil_water_kg(&self, y: &[f64]) -> f64 {
         self.tubes
             .iter()
@@ -190,6 +210,11 @@ impl Network {
                 left.dry_kg * self.fuel.gross_j_kg + left.sensible_j,
             ),
             line("char_left", "Char left", CHAR_J_KG * left.char_kg),
+            line(
+                "deposit",
+                "Soot and tar on the coil",
+                CHAR_J_KG * rise(&|y| self.deposit_kg(y)),
+            ),
             line("walls", "In walls and masonry", rise(&|y| self.walls_j(y))),
             line("fire_bed", "In hearth and flame zone", rise(&gas_nodes)),
             line(
@@ -212,13 +237,14 @@ impl Network {
             residual_fraction: (in_kg - out_kg - stored_kg).abs() / in_kg.abs().max(1e-3),
         };
         let f = &self.fuel;
+        let deposit = self.deposit_kg(y) - self.deposit_kg(y0);
         let ash = f.ash * (fed.dry_kg - left.dry_kg + starter_dry);
         let masses = vec![
             mass(
                 "carbon",
                 f.carbon * (fed.dry_kg + starter_dry),
                 int(Integral::CarbonOut),
-                f.carbon * left.dry_kg + left.char_kg,
+                f.carbon * left.dry_kg + left.char_kg + deposit,
             ),
             mass(
                 "fuel_water",
@@ -230,7 +256,7 @@ impl Network {
                 "air_and_fuel",
                 int(Integral::AirIn) + fed.dry_kg + fed.water_kg + starter_dry,
                 int(Integral::GasOut),
-                left.dry_kg + left.water_kg + left.char_kg + ash,
+                left.dry_kg + left.water_kg + left.char_kg + ash + deposit,
             ),
             mass(
                 "loop_and_store_water",

@@ -13,6 +13,8 @@ pub const E_SCALE_J: f64 = 1e6;
 pub const AIR_SCALE_KG_S: f64 = 0.01;
 /// One scaled unit of the loop flow, kg/s.
 pub const FLOW_SCALE_KG_S: f64 = 0.1;
+/// One scaled unit of a deposit on a coil, kg.
+pub const DEPOSIT_SCALE_KG: f64 = 0.1;
 /// One scaled unit of a time integral of temperature, K s.
 pub const TINT_SCALE_KS: f64 = 1e6;
 
@@ -123,6 +125,9 @@ pub struct Layout {
     /// First liquid inventory (coil cells only).
     pub inventory: usize,
     pub coil_cells: usize,
+    /// Deposits on coils in the gas; each bank knows its own.
+    pub deposits: usize,
+    pub deposit_count: usize,
     pub flow: Option<usize>,
     pub layers: usize,
     pub layer_count: usize,

@@ -92,6 +92,8 @@ pub struct BenchModel {
 pub struct Scratch {
     pub wall_t_k: Vec<f64>,
     pub wall_heat_w: Vec<f64>,
+    /// From outermost nodes to coils wound on them.
+    pub outer_heat_w: Vec<f64>,
     pub tube_t_k: Vec<f64>,
     pub tube_heat_w: Vec<f64>,
     pub layer_t_k: Vec<f64>,
@@ -106,6 +108,7 @@ impl Scratch {
         Self {
             wall_t_k: vec![0.0; wall],
             wall_heat_w: vec![0.0; wall],
+            outer_heat_w: vec![0.0; wall],
             tube_t_k: vec![0.0; tubes],
             tube_heat_w: vec![0.0; tubes],
             layer_t_k: vec![0.0; layers],

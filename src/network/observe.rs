@@ -55,6 +55,8 @@ pub struct Instant {
     /// Largest superheat of a wall over the onset of nucleate boiling, K.
     pub wall_boiling_excess_k: f64,
     pub steam_kg_s: f64,
+    /// Deposit grown on the most fouled coil since the start, m2K/W.
+    pub coil_fouling_m2k_w: f64,
     pub loop_drive_pa: f64,
     pub loop_loss_pa: f64,
     pub free_inlet_m2: f64,

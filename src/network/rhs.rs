@@ -25,6 +25,7 @@ impl OdeSystem for Network {
         let t_air = self.rig.site.air_temperature_k.at(t_s);
         self.unpack(y, s);
         self.fire_side(t_air, y, dy, s);
+        self.wraps(s);
         self.water_side(t_air, y, dy, s);
         self.wall_rates(t_air, dy, s);
     }
@@ -66,6 +67,28 @@ impl Network {
         }
     }
 
+    /// Heat from outer walls to coils wound on them.
+    fn wraps(&self, s: &mut Scratch) {
+        s.outer_heat_w.fill(0.0);
+        let w0 = self.layout.walls;
+        for d in &self.ducts {
+            let Some(wrap) = &d.wrap else { continue };
+            let n = d.wall.len();
+            for (i, &w) in wrap.wall_cell.iter().enumerate() {
+                let node = d.wall_state - w0 + w * n + n - 1;
+                let tube = wrap.first_tube_cell + i;
+                let q = wrap.heat_w(
+                    self.rig.closures.contact,
+                    s.wall_t_k[node],
+                    s.tube_t_k[tube],
+                );
+                s.outer_heat_w[node] += q;
+                s.tube_heat_w[tube] += q;
+                s.instant.to_coil_w += q;
+            }
+        }
+    }
+
     /// Conduction through the walls and loss outside, once all heat into their inner faces is known.
     fn wall_rates(&self, t_air: f64, dy: &mut [f64], s: &mut Scratch) {
         let w0 = self.layout.walls;
@@ -87,18 +110,20 @@ impl Network {
             let n = d.wall.len();
             for c in 0..d.wall_cells {
                 let at = d.wall_state - w0 + c * n;
-                let out = outside_loss_w(
-                    &d.wall,
-                    &d.outside,
-                    loss_multiplier,
-                    s.wall_t_k[at + n - 1],
-                    t_air,
-                );
+                let bare = d.wrap.as_ref().map_or(1.0, |w| 1.0 - w.hidden[c]);
+                let out = bare
+                    * outside_loss_w(
+                        &d.wall,
+                        &d.outside,
+                        loss_multiplier,
+                        s.wall_t_k[at + n - 1],
+                        t_air,
+                    );
                 casing += out;
                 d.wall.rates(
                     &s.wall_t_k[at..at + n],
                     s.wall_heat_w[at],
-                    out,
+                    out + s.outer_heat_w[at + n - 1],
                     &mut dy[w0 + at..w0 + at + n],
                 );
                 if d.is_flue {

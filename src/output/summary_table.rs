@@ -263,6 +263,12 @@ fn water(sheet: &mut Sheet, s: &Summary, units: UnitSystem) {
         let words = format!("{}{limit}", text(P::Temperature, k, units));
         sheet.row("hottest coil wall", &words);
     }
+    if let (Some(kg), Some(r)) = (s.coil_deposit_kg, s.coil_fouling_grown_m2K_W)
+        && kg > 5e-5
+    {
+        let words = format!("{:.0} g, {:.4} m2K/W (estimate, x/3 to x*3)", kg * 1e3, r);
+        sheet.row("soot and tar on the coil", &words);
+    }
     if let Some(q) = s.loop_flow_mean_kg_s {
         sheet.row("flow, mean", &text(P::WaterFlow, q, units));
     }

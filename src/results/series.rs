@@ -11,7 +11,7 @@ use serde::Serialize;
 /// `heat_to_coil_W`, `heat_to_tank_W`, `heat_stack_sensible_W`, `heat_stack_latent_W`, `heat_casing_W`,
 /// `heat_into_walls_W`, `heat_pipe_loss_W`, `heat_vessel_loss_W`, `flue_o2_dry_fraction`, `flue_co2_dry_fraction`.
 /// With a coil: `gas_below_coil_temperature_K`, `gas_above_coil_temperature_K`, `loop_flow_kg_s`,
-/// `coil_inlet_temperature_K`, `coil_outlet_temperature_K`, `coil_wall_max_temperature_K`, `boiling_point_K`,
+/// `coil_inlet_temperature_K`, `coil_outlet_temperature_K`, `coil_wall_max_temperature_K`, `coil_fouling_grown_m2K_W`, `boiling_point_K`,
 /// `boiling_margin_K`, `steam_kg_s`. With a layered vessel: `tank_layer_<i>_temperature_K`, 1 at the bottom.
 /// With controls: `damper_fraction`, `air_inlet_fraction`, `pump_setting` (0 stopped, 1.. settings).
 #[derive(Debug, Clone, Default, Serialize)]

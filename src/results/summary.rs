@@ -68,6 +68,8 @@ pub struct Summary {
     pub coil_outlet_max_K: Option<f64>,
     pub coil_wall_max_K: Option<f64>,
     pub coil_wall_limit_K: Option<f64>,
+    pub coil_deposit_kg: Option<f64>,
+    pub coil_fouling_grown_m2K_W: Option<f64>,
     pub boiling_margin_min_K: Option<f64>,
     pub wall_boiling_first_s: Option<f64>,
     pub boiling_first_s: Option<f64>,

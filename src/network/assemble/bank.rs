@@ -1,8 +1,8 @@
 //! A coil in a passage as the gas sees it: areas, free section, bank tables, views.
 
 use super::AssembleError;
-use crate::components::gas_path::{Bank, ReTable};
-use crate::components::spec::{Bore, CoilForm, Rig, Section, WaterEntry};
+use crate::components::gas_path::{Bank, Duct, ReTable, Wrap};
+use crate::components::spec::{Bore, Coil, CoilForm, Rig, Section, WaterEntry};
 use crate::correlations::nusselt_external::{Arrangement, TubeBank};
 use crate::correlations::radiation;
 use std::f64::consts::PI;
@@ -35,6 +35,8 @@ pub(super) fn bank_of(
             let beside = c.parallel.max(1) as f64;
             (beside * run * d, pitch_m, (c.length_m / run).max(1.0), 0.0)
         }
+        // Not in the gas at all; assembled by `wrap_of`.
+        CoilForm::Around { .. } => return Err(AssembleError::NoFreeArea(c.name.clone())),
     };
     let free = open - blocked;
     if free <= 0.02 * area {
@@ -87,6 +89,7 @@ pub(super) fn bank_of(
         // With the tube's own wall: on its outside area.
         fouling_m2k_w: c.fouling_m2k_w
             + 0.5 * d * (d / c.tube_inside_m).ln() / c.metal.conductivity_w_mk,
+        deposit_state: 0,
         beam_m: beam,
         shell_view_m2: shell_view,
         mouth_view_m2: mouth_view,
@@ -103,4 +106,55 @@ pub(super) fn run_m(bore: &Bore) -> f64 {
 
 fn pitch_m_or(pitch_m: f64, d_m: f64) -> f64 {
     if pitch_m > 0.0 { pitch_m } else { 1.5 * d_m }
+}
+
+/// Heat lost by the outer half of a tube cell of a coil wound outside, W/K: natural convection and radiation of a warm
+/// tube, 6 W/m2K and 4 σ T³ at 330 K.
+pub(super) fn bare_half_w_k(c: &Coil, length_m: f64) -> f64 {
+    let per_m2 = 6.0 + c.metal.emissivity * 4.0 * radiation::STEFAN_BOLTZMANN * 330f64.powi(3);
+    0.5 * PI * c.tube_outside_m * length_m * c.parallel.max(1) as f64 * per_m2
+}
+
+/// A coil on the outside of an assembled section, with `n` tube cells from `first` on.
+pub(super) fn wrap_of(c: &Coil, d: &Duct, first: usize, n: usize) -> Option<Wrap> {
+    let CoilForm::Around {
+        start_m,
+        span_m,
+        gap_m,
+        filler_w_mk,
+        ..
+    } = c.form
+    else {
+        return None;
+    };
+    let section_m = d.cell_length_m * d.cells as f64;
+    let wall_cell: Vec<usize> = (0..n)
+        .map(|i| {
+            let i = if c.water_entry == WaterEntry::GasOutlet {
+                n - 1 - i
+            } else {
+                i
+            };
+            let x = start_m + (i as f64 + 0.5) / n as f64 * span_m;
+            ((x / section_m * d.wall_cells as f64) as usize).min(d.wall_cells - 1)
+        })
+        .collect();
+    let length_m = c.length_m * c.parallel.max(1) as f64 / n as f64;
+    // The wall sees the tube's underside: the strip below it, as between parallel plates.
+    let strip_m2 = c.tube_outside_m * length_m;
+    let mut hidden = vec![0.0; d.wall_cells];
+    for &w in &wall_cell {
+        hidden[w] += strip_m2 / d.wall.outer_area_m2;
+    }
+    for h in &mut hidden {
+        *h = h.min(1.0);
+    }
+    Some(Wrap {
+        first_tube_cell: first,
+        wall_cell,
+        wedge_m: Wrap::wedge_shape(0.5 * c.tube_outside_m, gap_m) * length_m,
+        filler_w_mk,
+        radiating_m2: strip_m2 / (1.0 / d.wall.outer_emissivity + 1.0 / c.metal.emissivity - 1.0),
+        hidden,
+    })
 }

@@ -162,7 +162,7 @@ impl Network {
                 return Err(AssembleError::NoWall(s.name.clone()));
             }
             let coils: Vec<usize> = (0..rig.coils.len())
-                .filter(|&c| rig.coils[c].section == i)
+                .filter(|&c| rig.coils[c].section == i && !around(&rig.coils[c]))
                 .collect();
             if coils.len() > 1 {
                 return Err(AssembleError::TwoCoils(s.name.clone()));
@@ -251,6 +251,7 @@ impl Network {
                 wall_state,
                 outside,
                 bank,
+                wrap: None,
                 is_damper: s.kind == SectionKind::Damper,
                 fan: match &s.kind {
                     SectionKind::Fan { curve } => Some(curve.clone()),
@@ -381,9 +382,16 @@ impl Network {
             let mut inventory = 0;
             for (ci, c) in rig.coils.iter().enumerate() {
                 coil_first[ci] = tubes.len();
-                let n = ducts[c.section].cells;
+                let n = if around(c) {
+                    c.cells.unwrap_or(12) * factor
+                } else {
+                    ducts[c.section].cells
+                };
                 let ratio = match c.form {
                     CoilForm::Helix {
+                        coil_diameter_m, ..
+                    }
+                    | CoilForm::Around {
                         coil_diameter_m, ..
                     } => c.tube_inside_m / coil_diameter_m,
                     CoilForm::Serpentine { .. } => 0.0,
@@ -433,7 +441,11 @@ impl Network {
                         } else {
                             1.5 * l / bank::run_m(&rig.gas_path[c.section].bore)
                         },
-                        loss_w_k: 0.0,
+                        loss_w_k: if around(c) {
+                            bank::bare_half_w_k(c, l)
+                        } else {
+                            0.0
+                        },
                         p_pa: pressure_at(z),
                         sat: water.sat(pressure_at(z)),
                         table,
@@ -452,7 +464,13 @@ impl Network {
             );
             let supply_cells = 3 * factor;
             for (ci, c) in rig.coils.iter().enumerate() {
-                if let Some(bank) = ducts[c.section].bank.as_mut() {
+                let duct = &mut ducts[c.section];
+                if around(c) {
+                    let last = coil_first
+                        .get(ci + 1)
+                        .map_or(tubes.len() - supply_cells, |&next| next);
+                    duct.wrap = bank::wrap_of(c, duct, coil_first[ci], last - coil_first[ci]);
+                } else if let Some(bank) = duct.bank.as_mut() {
                     bank.first_tube_cell = coil_first[ci];
                 }
             }
@@ -515,6 +533,11 @@ impl Network {
         let coil_cells = tubes.iter().filter(|t| t.inventory.is_some()).count();
         let tube_state = b.many("tube_node", n_tubes);
         let inventory_state = b.many("coil_water", coil_cells);
+        let deposit_count = ducts.iter().filter(|d| d.bank.is_some()).count();
+        let deposits = b.many("coil_deposit", deposit_count);
+        for (i, bank) in ducts.iter_mut().filter_map(|d| d.bank.as_mut()).enumerate() {
+            bank.deposit_state = deposits + i;
+        }
         let flow = loop_model.as_ref().map(|_| b.one("loop_flow"));
         let layer_count = vessel.as_ref().map_or(0, |v: &VesselModel| v.layers);
         let layers = b.many("tank_layer", layer_count);
@@ -545,6 +568,8 @@ impl Network {
             tube_cells: n_tubes,
             inventory: inventory_state,
             coil_cells,
+            deposits,
+            deposit_count,
             flow,
             layers,
             layer_count,
@@ -627,6 +652,11 @@ fn bench_water(b: &Bench, z_m: f64) -> Vessel {
         draw_port_m: 0.025,
         surface: None,
     }
+}
+
+/// Wound on the outside of its section, out of the gas.
+fn around(c: &Coil) -> bool {
+    matches!(c.form, CoilForm::Around { .. })
 }
 
 /// Height at which the water enters a coil.

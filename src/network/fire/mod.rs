@@ -65,7 +65,7 @@ impl Network {
             unburnt_w: gas.volatile_w - chamber.released_w + bed.char_co_w,
             cp_j_kgk: chamber.cp_flame_j_kgk,
         };
-        let path = self.gas_path(&air, &hot, &bed, &gas, &chamber, &mut stream, dy, s);
+        let path = self.gas_path(&air, &hot, &bed, &gas, &chamber, &mut stream, y, dy, s);
 
         // Draught: the air column follows its balance within its inflated inertia.
         let resistance = path.loss_pa / (air.kg_s * air.kg_s);
@@ -203,8 +203,8 @@ impl Network {
                 moist_air * (i.net_burnt_w / 1e3).clamp(0.0, 1.0),
             ),
             (Integral::StoichAir, gas.stoich_kg_s.max(0.0)),
-            (Integral::GasOut, gas.m_kg_s),
-            (Integral::CarbonOut, gas.carbon_kg_s),
+            (Integral::GasOut, gas.m_kg_s - path.deposit_kg_s),
+            (Integral::CarbonOut, gas.carbon_kg_s - path.deposit_kg_s),
             (Integral::FuelWaterOut, gas.fuel_water_kg_s),
             (Integral::Condensate, path.condensate_kg_s),
             (Integral::StackT, kelvin(out.t_k)),

@@ -3,14 +3,37 @@
 use super::bed_side::BedNow;
 use super::chamber::Chamber;
 use super::fuel_gas::FuelGas;
-use super::{AirNow, Hot};
-use crate::components::gas_path::{self, Bank, Duct, GasStream, PathConditions, SectionGas};
+use super::{AirNow, CO_SHARE, Hot};
+use crate::components::gas_path::{
+    self, Bank, Duct, GasCell, GasStream, PathConditions, SectionGas,
+};
 use crate::correlations::radiation::STEFAN_BOLTZMANN;
-use crate::correlations::{draught, evaporation, pump};
-use crate::network::fuel::LATENT_J_KG;
+use crate::correlations::{draught, evaporation, pump, smoothstep};
+use crate::network::fuel::{CHAR_J_KG, LATENT_J_KG};
+use crate::network::layout::DEPOSIT_SCALE_KG;
 use crate::network::observe::MAX_SECTIONS;
 use crate::network::path_cells::tube_of;
 use crate::network::{Network, Scratch};
+
+/// Shares of unburnt hydrocarbons that pass the coil as particles and as tar that condenses (orders of magnitude, from
+/// memory: wood smoke; the prior of `fouling_rate` covers them).
+const PARTICLES: f64 = 0.3;
+const TAR: f64 = 0.2;
+/// Thermophoretic coefficient × Prandtl number for soot in hot gas (Talbot et al. 1980 gives about 0.55; from memory).
+const THERMOPHORESIS: f64 = 0.4;
+/// Wall temperature about which wood tar condenses from flue gas, and the width of the change, K (120..150 °C, from memory).
+const TAR_DEW_K: f64 = 410.0;
+const TAR_WIDTH_K: f64 = 40.0;
+
+/// Share of the hydrocarbons passing one cell that stay on its turns: particles drift down the temperature gradient
+/// (share K Pr ΔT/T of them while the gas cools by ΔT at the turns), tar diffuses like heat to walls below its dew point.
+#[inline]
+fn deposit_share(r: &GasCell, b: &Bank, mcp_w_k: f64, t_turns_k: f64) -> f64 {
+    let cooled = (r.to_turns_w / (mcp_w_k * r.t_mean_k)).max(0.0);
+    let cold = smoothstep(0.5 + 0.5 * (TAR_DEW_K - t_turns_k) / TAR_WIDTH_K);
+    let transfer = r.turns_h_w_m2k * b.area_m2 / mcp_w_k;
+    PARTICLES * THERMOPHORESIS * cooled + TAR * cold * transfer / (1.0 + transfer)
+}
 
 /// The whole path at one moment.
 pub(super) struct PathNow {
@@ -20,6 +43,8 @@ pub(super) struct PathNow {
     pub into_walls_w: f64,
     pub to_coil_w: f64,
     pub condensate_kg_s: f64,
+    /// Soot and tar that stay on the turns, as carbon, kg/s.
+    pub deposit_kg_s: f64,
     /// Gas below and above the coils; NaN without one.
     pub below_k: f64,
     pub above_k: f64,
@@ -35,10 +60,10 @@ impl Network {
         fuel_gas: &FuelGas,
         chamber: &Chamber,
         gas: &mut GasStream,
+        y: &[f64],
         dy: &mut [f64],
         s: &mut Scratch,
     ) -> PathNow {
-        let _ = dy;
         let c = &self.rig.closures;
         let mix = &fuel_gas.mix;
         let m_gas = fuel_gas.m_kg_s;
@@ -72,6 +97,7 @@ impl Network {
             into_walls_w: 0.0,
             to_coil_w: chamber.to_turns_w,
             condensate_kg_s: 0.0,
+            deposit_kg_s: 0.0,
             below_k: f64::NAN,
             above_k: f64::NAN,
         };
@@ -97,7 +123,12 @@ impl Network {
                     self.look_back(&self.ducts[di - 1], d, b, fuel_gas, gas, &mut now, s);
                 }
             }
-            let section = SectionGas::new(d, &cond, &fuel_gas.weights, m_gas);
+            let grown = d.bank.as_ref().map_or(0.0, |b| {
+                b.deposit_m2k_w(d.cells, y[b.deposit_state] * DEPOSIT_SCALE_KG)
+            });
+            let section = SectionGas::new(d, &cond, &fuel_gas.weights, m_gas, grown);
+            let mut deposit = 0.0;
+            s.instant.coil_fouling_m2k_w = s.instant.coil_fouling_m2k_w.max(grown);
             for j in 0..d.cells {
                 let wall_at = d.wall_state - w0 + (j / per) * nodes;
                 let t_wall = s.wall_t_k[wall_at];
@@ -128,6 +159,12 @@ impl Network {
                     );
                     vapour_left -= m;
                     now.condensate_kg_s += m;
+                    let stays = c.fouling_rate
+                        * deposit_share(&r, b, m_gas * gas.cp_j_kgk, t_turns)
+                        * (1.0 - CO_SHARE)
+                        * (gas.unburnt_w - bed.char_co_w).max(0.0);
+                    gas.unburnt_w -= stays;
+                    deposit += stays / CHAR_J_KG;
                     let turns = r.to_turns_w + q + m * LATENT_J_KG;
                     s.tube_heat_w[tube] += turns;
                     now.to_coil_w += turns;
@@ -137,8 +174,10 @@ impl Network {
                 s.gas_t_k[gi] = r.t_mean_k;
                 gi += 1;
             }
-            if d.bank.is_some() {
+            if let Some(b) = &d.bank {
                 now.above_k = gas.t_k;
+                now.deposit_kg_s += deposit;
+                dy[b.deposit_state] = deposit / DEPOSIT_SCALE_KG;
             }
             if di < MAX_SECTIONS {
                 s.instant.section_exit_k[di] = gas.t_k;

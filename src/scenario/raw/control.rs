@@ -260,6 +260,12 @@ pub struct RawClosures {
     /// Radiation of shell and mouth to the coil.
     #[schemars(extend("x-min" = "0", "x-max" = "20"))]
     pub coil_radiation: Option<At<Q<Number>>>,
+    /// Conductance between a wall and a tube wound on its outside.
+    #[schemars(extend("x-min" = "0.05", "x-max" = "20"))]
+    pub contact: Option<At<Q<Number>>>,
+    /// Growth of the deposit on coils in the gas; 0: they stay as they are.
+    #[schemars(extend("x-min" = "0", "x-max" = "20"))]
+    pub fouling_rate: Option<At<Q<Number>>>,
     /// Evaporation from an open surface.
     #[schemars(extend("x-min" = "0", "x-max" = "20"))]
     pub evaporation: Option<At<Q<Number>>>,

@@ -2,8 +2,8 @@
 
 use super::fire::{Cells, RawLayer};
 use super::types::{
-    At, Count, Curve, Flag, Fraction, Length, List, NameOr, Number, Pressure, Q, Text,
-    ThermalResistance, VolumeFlow, Word, words,
+    At, Conductivity, Count, Curve, Flag, Fraction, Length, List, NameOr, Number, Pressure, Q,
+    Text, ThermalResistance, VolumeFlow, Word, words,
 };
 use schemars::JsonSchema;
 use serde::Deserialize;
@@ -22,7 +22,7 @@ words!(
 );
 words!(
     /// How a coil is wound.
-    Form { Helix = "helix", Serpentine = "serpentine" }
+    Form { Helix = "helix", Serpentine = "serpentine", Around = "around" }
 );
 words!(
     /// At which end of its section the water enters.
@@ -82,7 +82,8 @@ pub struct RawCoil {
     #[serde(rename = "in")]
     #[schemars(required)]
     pub section: Option<At<Text>>,
-    /// helix: axis along the passage; serpentine: straight runs across a rectangular passage, along its width.
+    /// helix: axis along the passage; serpentine: straight runs across a rectangular passage, along its width; around: wound
+    /// on the outside of the section, touching it along a line.
     #[schemars(required)]
     pub form: Option<At<Word<Form>>>,
     /// Trade size ("1/2 in type L", "22x1 copper"), or { outside, inside }.
@@ -116,6 +117,12 @@ pub struct RawCoil {
     /// Deposit on the outside at the start.
     #[schemars(extend("x-min" = "0 m2K/W", "x-max" = "0.2 m2K/W"))]
     pub fouling: Option<At<Q<ThermalResistance>>>,
+    /// Around: narrowest gap between tube and wall, from roughness, waviness and thermal movement.
+    #[schemars(extend("x-min" = "0.01 mm", "x-max" = "5 mm"))]
+    pub gap: Option<At<Q<Length>>>,
+    /// Around: conductivity of what fills the wedge between tube and wall (solder, heat-conducting cement); without it, air.
+    #[schemars(extend("x-min" = "0.1 W/(m K)", "x-max" = "100 W/(m K)"))]
+    pub filler: Option<At<Q<Conductivity>>>,
     /// Cells along the tube; without it, the default.
     #[schemars(extend("x-min" = "3", "x-max" = "200"))]
     pub cells: Cells,

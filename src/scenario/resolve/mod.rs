@@ -11,6 +11,7 @@ mod numerics;
 mod site;
 mod store;
 mod water;
+mod winding;
 
 use super::Defaulted;
 use super::codes::{self, Code};
@@ -34,6 +35,8 @@ pub(super) struct Cx<'d> {
 pub(super) struct Features {
     pub damper: bool,
     pub coil: bool,
+    pub coil_in_gas: bool,
+    pub coil_around: bool,
     pub water: bool,
     pub store: bool,
     pub tub: bool,
@@ -42,6 +45,11 @@ pub(super) struct Features {
     pub pumped: bool,
     pub once_through: bool,
     pub bench_only: bool,
+}
+
+/// A length in millimetres.
+pub(super) fn mm(m: f64) -> String {
+    format!("{} mm", crate::units::significant(m * 1e3, 3))
 }
 
 /// The SI value of a quantity that was given and readable.

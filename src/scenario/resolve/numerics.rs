@@ -36,8 +36,8 @@ pub(super) fn closures(raw: &RawScenario, f: &Features, cx: &mut Cx<'_>) -> Opti
     let duct_convection = take!(duct_convection);
     let bank_exposure = take!(
         bank_exposure,
-        f.coil,
-        "there is no coil",
+        f.coil_in_gas,
+        "no coil stands in the gas",
         neutral.bank_exposure
     );
     let water_convection = take!(
@@ -56,9 +56,21 @@ pub(super) fn closures(raw: &RawScenario, f: &Features, cx: &mut Cx<'_>) -> Opti
     let casing_loss = take!(casing_loss);
     let coil_radiation = take!(
         coil_radiation,
-        f.coil,
-        "there is no coil",
+        f.coil_in_gas,
+        "no coil stands in the gas",
         neutral.coil_radiation
+    );
+    let contact = take!(
+        contact,
+        f.coil_around,
+        "no coil is wound on the outside of a section",
+        neutral.contact
+    );
+    let fouling_rate = take!(
+        fouling_rate,
+        f.coil_in_gas,
+        "no coil stands in the gas",
+        neutral.fouling_rate
     );
     let evaporation = take!(
         evaporation,
@@ -94,6 +106,8 @@ pub(super) fn closures(raw: &RawScenario, f: &Features, cx: &mut Cx<'_>) -> Opti
         gas_friction: gas_friction?,
         casing_loss: casing_loss?,
         coil_radiation: coil_radiation?,
+        contact: contact?,
+        fouling_rate: fouling_rate?,
         evaporation: evaporation?,
         vessel_loss: vessel_loss?,
         tank_mixing: tank_mixing?,

@@ -31,6 +31,10 @@ pub(super) fn features(raw: &RawScenario) -> Features {
         .as_ref()
         .is_some_and(|s| word(&s.value.kind) == Some(StoreKind::Tub));
     let drive = raw.circuit.as_ref().and_then(|l| word(&l.value.drive));
+    let coils = || {
+        let list = raw.coil.iter().flat_map(|c| &c.value.0);
+        list.map(|c| word(&c.value.form) == Some(crate::scenario::raw::Form::Around))
+    };
     Features {
         damper: raw
             .gas_path
@@ -38,6 +42,8 @@ pub(super) fn features(raw: &RawScenario) -> Features {
             .flat_map(|g| &g.value.0)
             .any(|s| word(&s.value.part) == Some(Part::Damper)),
         coil: raw.coil.as_ref().is_some_and(|c| !c.value.0.is_empty()),
+        coil_in_gas: coils().any(|around| !around),
+        coil_around: coils().any(|around| around),
         water: once_through || store || bench_only,
         store,
         tub,
