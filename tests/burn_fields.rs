@@ -530,3 +530,50 @@ fn practice_every_multiplier_moves_a_result() {
     found.extend(dead(&tub, &[scaled!(closures.evaporation, 1.1)]));
     assert!(found.is_empty(), "move nothing: {found:#?}");
 }
+
+fn bypass(r: &mut Rig) -> &mut Bypass {
+    variants::circuit(r).bypass.as_mut().expect("bypass")
+}
+
+#[test]
+fn practice_every_number_of_a_bypass_moves_a_result() {
+    let rig = short(variants::bypass(), 2500.0);
+    let moves: Vec<Move> = vec![
+        ("bypass.riser.length_m", |r| bypass(r).riser.length_m *= 1.1),
+        ("bypass.riser.inside_m", |r| {
+            bypass(r).riser.inside_m *= 1.05
+        }),
+        ("bypass.riser.wall_heat_capacity_j_mk", |r| {
+            bypass(r).riser.wall_heat_capacity_j_mk *= 1.2
+        }),
+        ("bypass.riser.loss_w_mk", |r| {
+            bypass(r).riser.loss_w_mk *= 1.1
+        }),
+        ("bypass.riser.loss_k", |r| bypass(r).riser.loss_k *= 1.1),
+        ("bypass.riser.roughness_m", |r| {
+            bypass(r).riser.roughness_m *= 30.0
+        }),
+        ("bypass.ret.length_m", |r| bypass(r).ret.length_m *= 1.1),
+        ("bypass.ret.inside_m", |r| bypass(r).ret.inside_m *= 1.05),
+        ("bypass.check_valve", |r| bypass(r).check_valve = false),
+        ("header.water_m3", |r| bypass(r).header.water_m3 *= 1.05),
+        ("header.water_depth_m", |r| {
+            bypass(r).header.water_depth_m *= 1.05
+        }),
+        ("header.floor_z_m", |r| bypass(r).header.floor_z_m += 0.1),
+        ("header.layers", |r| bypass(r).header.layers = 4),
+        ("header.start_temperature_k", |r| {
+            bypass(r).header.start_temperature_k += 2.0
+        }),
+        ("header.loss_w_k", |r| bypass(r).header.loss_w_k *= 1.1),
+        ("header.shell_heat_capacity_j_k", |r| {
+            bypass(r).header.shell_heat_capacity_j_k *= 1.1
+        }),
+        ("header.hot_port_m", |r| bypass(r).header.hot_port_m -= 0.15),
+        ("header.cold_port_m", |r| {
+            bypass(r).header.cold_port_m += 0.1
+        }),
+    ];
+    let found = dead(&rig, &moves);
+    assert!(found.is_empty(), "move nothing: {found:#?}");
+}

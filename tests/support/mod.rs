@@ -528,6 +528,9 @@ fn summary(case: &Case, f: Figures) -> Summary {
         air_ratio_mean: part(1.87),
         draught_max_Pa: 14.2,
         loop_flow_mean_kg_s: coil(0.1266),
+        heat_to_header_J: None,
+        header_peak_K: None,
+        bypass_flow_mean_kg_s: None,
         feeds: f.feeds,
         trips: f.feeds + 1,
         tank_peak_K: Some(f.peak),
@@ -624,6 +627,7 @@ pub fn rig(case: &Case, sections: &[String]) -> RigDrawing {
         far_z_m,
         pump: !hot && case.pump,
         check_valve: false,
+        to_header: false,
     };
     RigDrawing {
         title: case.title.clone(),
@@ -642,6 +646,7 @@ pub fn rig(case: &Case, sections: &[String]) -> RigDrawing {
         },
         sections,
         vessel,
+        header: None,
         bench: (case.sections == 10).then(|| BenchShape {
             label: "bench, fed from the store".into(),
             z_m: 0.3,

@@ -73,6 +73,7 @@ pub fn tub() -> Rig {
             supply: wide.clone(),
             ret: wide,
             check_valve: false,
+            bypass: None,
         },
         vessel: Vessel {
             kind: VesselKind::Tub,
@@ -370,6 +371,46 @@ pub fn pump_stops() -> Rig {
     r
 }
 
+/// A wide pipe of copper.
+pub fn riser(length_m: f64) -> Pipe {
+    Pipe {
+        length_m,
+        inside_m: 0.026,
+        wall_heat_capacity_j_mk: 260.0,
+        loss_w_mk: 0.4,
+        loss_k: 3.0,
+        roughness_m: 1.5e-6,
+    }
+}
+
+/// As `pump_stops`, the water rising through the coil, with a gravity bypass to a header above it.
+pub fn bypass() -> Rig {
+    let mut r = pump_stops();
+    r.title = "Gravity bypass (invented)".into();
+    r.coils[0].water_entry = WaterEntry::GasInlet;
+    circuit(&mut r).check_valve = true;
+    circuit(&mut r).bypass = Some(Bypass {
+        riser: riser(1.2),
+        ret: riser(1.4),
+        check_valve: true,
+        header: Vessel {
+            kind: VesselKind::Tank,
+            water_m3: 0.06,
+            water_depth_m: 0.4,
+            floor_z_m: 1.9,
+            layers: 3,
+            start_temperature_k: 281.15,
+            loss_w_k: 6.0,
+            shell_heat_capacity_j_k: 5e3,
+            hot_port_m: 0.35,
+            cold_port_m: 0.05,
+            draw_port_m: 0.35,
+            surface: None,
+        },
+    });
+    r
+}
+
 /// Every kind, by name.
 pub fn all() -> Vec<(&'static str, Rig)> {
     vec![
@@ -385,6 +426,7 @@ pub fn all() -> Vec<(&'static str, Rig)> {
         ("fan", fan()),
         ("masonry", masonry()),
         ("pump stops", pump_stops()),
+        ("bypass", bypass()),
     ]
 }
 
