@@ -520,6 +520,7 @@ fn practice_every_multiplier_moves_a_result() {
         scaled!(closures.gas_friction, 1.1),
         scaled!(closures.casing_loss, 1.1),
         scaled!(closures.coil_radiation, 1.1),
+        scaled!(closures.fouling_rate, 1.5),
         scaled!(closures.vessel_loss, 1.1),
         scaled!(closures.tank_mixing, 1.5),
         scaled!(closures.leakage_share, 1.5),
@@ -528,5 +529,76 @@ fn practice_every_multiplier_moves_a_result() {
     let mut tub = short(variants::tub(), 1500.0);
     tub.controls.cover.steps.initial = false;
     found.extend(dead(&tub, &[scaled!(closures.evaporation, 1.1)]));
+    let outside = short(variants::wound_outside(1e-4, Some(0.5)), 1500.0);
+    fn wound(r: &mut Rig) -> (&mut f64, &mut f64, &mut f64, &mut Option<f64>) {
+        match &mut r.coils[0].form {
+            CoilForm::Around {
+                start_m,
+                span_m,
+                gap_m,
+                filler_w_mk,
+                ..
+            } => (start_m, span_m, gap_m, filler_w_mk),
+            _ => panic!("wound outside"),
+        }
+    }
+    let moves: Vec<Move> = vec![
+        scaled!(closures.contact, 1.2),
+        ("around.start_m", |r| *wound(r).0 += 0.6),
+        ("around.span_m", |r| *wound(r).1 *= 1.6),
+        ("around.gap_m", |r| *wound(r).2 *= 1.5),
+        ("around.filler_w_mk", |r| *wound(r).3 = Some(0.7)),
+        ("around.tube_outside_m", |r| {
+            r.coils[0].tube_outside_m *= 1.05
+        }),
+    ];
+    found.extend(dead(&outside, &moves));
+    assert!(found.is_empty(), "move nothing: {found:#?}");
+}
+
+fn bypass(r: &mut Rig) -> &mut Bypass {
+    variants::circuit(r).bypass.as_mut().expect("bypass")
+}
+
+#[test]
+fn practice_every_number_of_a_bypass_moves_a_result() {
+    let rig = short(variants::bypass(), 2500.0);
+    let moves: Vec<Move> = vec![
+        ("bypass.riser.length_m", |r| bypass(r).riser.length_m *= 1.1),
+        ("bypass.riser.inside_m", |r| {
+            bypass(r).riser.inside_m *= 1.05
+        }),
+        ("bypass.riser.wall_heat_capacity_j_mk", |r| {
+            bypass(r).riser.wall_heat_capacity_j_mk *= 1.2
+        }),
+        ("bypass.riser.loss_w_mk", |r| {
+            bypass(r).riser.loss_w_mk *= 1.1
+        }),
+        ("bypass.riser.loss_k", |r| bypass(r).riser.loss_k *= 1.1),
+        ("bypass.riser.roughness_m", |r| {
+            bypass(r).riser.roughness_m *= 30.0
+        }),
+        ("bypass.ret.length_m", |r| bypass(r).ret.length_m *= 1.1),
+        ("bypass.ret.inside_m", |r| bypass(r).ret.inside_m *= 1.05),
+        ("bypass.check_valve", |r| bypass(r).check_valve = false),
+        ("header.water_m3", |r| bypass(r).header.water_m3 *= 1.05),
+        ("header.water_depth_m", |r| {
+            bypass(r).header.water_depth_m *= 1.05
+        }),
+        ("header.floor_z_m", |r| bypass(r).header.floor_z_m += 0.1),
+        ("header.layers", |r| bypass(r).header.layers = 4),
+        ("header.start_temperature_k", |r| {
+            bypass(r).header.start_temperature_k += 2.0
+        }),
+        ("header.loss_w_k", |r| bypass(r).header.loss_w_k *= 1.1),
+        ("header.shell_heat_capacity_j_k", |r| {
+            bypass(r).header.shell_heat_capacity_j_k *= 1.1
+        }),
+        ("header.hot_port_m", |r| bypass(r).header.hot_port_m -= 0.15),
+        ("header.cold_port_m", |r| {
+            bypass(r).header.cold_port_m += 0.1
+        }),
+    ];
+    let found = dead(&rig, &moves);
     assert!(found.is_empty(), "move nothing: {found:#?}");
 }

@@ -2,36 +2,18 @@
 
 mod support {
     pub mod rigs;
+    pub mod variants;
 }
 
 use emberloop::analyses::{BurnOptions, burn};
 use emberloop::components::gas_path::Wrap;
-use emberloop::components::spec::{CoilForm, Rig};
+use emberloop::components::spec::Rig;
 use emberloop::results::BurnResult;
 use support::rigs::barrel;
+use support::variants::wound_outside;
 
 fn run(rig: &Rig) -> BurnResult {
     burn(rig, &BurnOptions::default(), &mut |_| true).expect("the rig burns")
-}
-
-/// The barrel rig, its coil taken out of the passage and wound on the flue: as much tube, touching the steel.
-fn wound_outside(gap_m: f64, filler_w_mk: Option<f64>) -> Rig {
-    let mut r = barrel();
-    let flue = r.gas_path.len() - 1;
-    let c = &mut r.coils[0];
-    let diameter = r.gas_path[flue].bore.perimeter_m() / std::f64::consts::PI + c.tube_outside_m;
-    let pitch_m = 0.035;
-    c.section = flue;
-    c.form = CoilForm::Around {
-        coil_diameter_m: diameter,
-        pitch_m,
-        start_m: 0.2,
-        span_m: c.length_m / (std::f64::consts::PI * diameter) * pitch_m,
-        gap_m,
-        filler_w_mk,
-    };
-    c.core_plug_share = 0.0;
-    r
 }
 
 fn mean_power_w(r: &BurnResult) -> f64 {

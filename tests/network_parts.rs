@@ -335,6 +335,7 @@ fn duct(height_m: f64, cells: usize) -> Duct {
         wall_state: 0,
         outside: OutsideConvection::tabulate(|_| 0.0),
         bank: None,
+        wrap: None,
         is_damper: false,
         fan: None,
         flame: 0.0,
@@ -367,7 +368,7 @@ fn pass(d: &Duct, mix: &GasMix, t_gas_k: f64, rho_air: f64, mdot_kg_s: f64) -> (
         unburnt_w: 0.0,
         cp_j_kgk: mix.cp_j_kgk(t_gas_k),
     };
-    let section = SectionGas::new(d, &c, &wsgg, mdot_kg_s);
+    let section = SectionGas::new(d, &c, &wsgg, mdot_kg_s, 0.0);
     let (mut up, mut loss) = (0.0, 0.0);
     for _ in 0..d.cells {
         let r = pass_cell(d, &c, &section, &mut gas, t_gas_k, 0.0);

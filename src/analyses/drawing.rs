@@ -12,7 +12,8 @@ use std::f64::consts::PI;
 
 /// Geometry of a rig for the picture. The gas leaves the firebox at its top.
 pub fn rig_drawing(rig: &Rig) -> RigDrawing {
-    let (vessel, pipes, bench) = water_side(rig);
+    let (vessel, mut pipes, bench) = water_side(rig);
+    let header = header(rig, &mut pipes);
     RigDrawing {
         title: rig.title.clone(),
         firebox: firebox(rig),
@@ -21,6 +22,7 @@ pub fn rig_drawing(rig: &Rig) -> RigDrawing {
             .as_ref()
             .map_or(0.0, |v: &VesselShape| v.floor_z_m.min(0.0)),
         vessel,
+        header,
         pipes,
         bench,
     }
@@ -152,6 +154,7 @@ fn water_side(rig: &Rig) -> WaterShapes {
             far_z_m,
             pump: !hot && circuit.is_some_and(|c| c.pump.is_some()),
             check_valve: !hot && circuit.is_some_and(|c| c.check_valve),
+            to_header: false,
         };
         vec![
             shape(supply, true, outlet_z_m, far.0),
@@ -199,6 +202,45 @@ fn water_side(rig: &Rig) -> WaterShapes {
             }),
         ),
     }
+}
+
+/// The header of a bypass; its two pipes join the others.
+fn header(rig: &Rig, pipes: &mut Vec<PipeShape>) -> Option<VesselShape> {
+    let (Water::Store { circuit, .. } | Water::BenchOnly { circuit, .. }) = &rig.water else {
+        return None;
+    };
+    let b = circuit.bypass.as_ref()?;
+    let (inlet_z_m, outlet_z_m) = water_ends_z_m(rig)?;
+    let shape = |label: &str, p: &Pipe, hot: bool, coil_z_m: f64, port_m: f64| PipeShape {
+        label: label.into(),
+        hot,
+        length_m: p.length_m,
+        inside_m: p.inside_m,
+        coil_z_m,
+        far_z_m: b.header.floor_z_m + port_m,
+        pump: false,
+        check_valve: !hot && b.check_valve,
+        to_header: true,
+    };
+    let h = &b.header;
+    pipes.push(shape(
+        "bypass riser",
+        &b.riser,
+        true,
+        outlet_z_m,
+        h.hot_port_m,
+    ));
+    pipes.push(shape(
+        "bypass return",
+        &b.ret,
+        false,
+        inlet_z_m,
+        h.cold_port_m,
+    ));
+    let mut v = vessel_shape(h);
+    v.label = "header".into();
+    v.ports.retain(|p| p.kind != PortKind::Draw);
+    Some(v)
 }
 
 fn vessel_shape(v: &Vessel) -> VesselShape {

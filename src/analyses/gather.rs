@@ -18,6 +18,8 @@ pub struct Extremes {
     pub margin_min_s: f64,
     pub draught_max_pa: f64,
     pub tank_peak_k: f64,
+    pub header_peak_k: f64,
+    pub header_boils_s: Option<f64>,
     pub tap_max_k: f64,
     pub tap_max_s: f64,
     pub scald_first_s: Option<f64>,
@@ -82,6 +84,8 @@ impl Gather {
                 margin_min_s: 0.0,
                 draught_max_pa: 0.0,
                 tank_peak_k: f64::NEG_INFINITY,
+                header_peak_k: f64::NEG_INFINITY,
+                header_boils_s: None,
                 tap_max_k: f64::NEG_INFINITY,
                 tap_max_s: 0.0,
                 scald_first_s: None,
@@ -271,6 +275,12 @@ impl Extremes {
             _ => i.tank_mean_k,
         };
         self.tank_peak_k = self.tank_peak_k.max(content);
+        if let Some(h) = net.header() {
+            self.header_peak_k = self.header_peak_k.max(i.header_top_k);
+            if i.header_top_k > h.sat.t_k {
+                self.header_boils_s.get_or_insert(t_s);
+            }
+        }
         if i.tap_k > self.tap_max_k {
             self.tap_max_k = i.tap_k;
             self.tap_max_s = t_s;

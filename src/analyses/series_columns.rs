@@ -71,11 +71,20 @@ const WATER: &[(&str, Value)] = &[
     ("steam_kg_s", |i| i.steam_kg_s),
 ];
 
+const BYPASS: &[(&str, Value)] = &[
+    ("bypass_flow_kg_s", |i| i.bypass_flow_kg_s),
+    ("header_mean_temperature_K", |i| i.header_mean_k),
+    ("header_top_temperature_K", |i| i.header_top_k),
+    ("heat_to_header_W", |i| i.to_header_w),
+    ("heat_header_loss_W", |i| i.header_loss_w),
+];
+
 /// The table's layout for one rig.
 pub struct Columns {
     sections: Vec<String>,
     layers: usize,
     water: bool,
+    bypass: bool,
     bench: bool,
     damper: bool,
     pump: bool,
@@ -91,6 +100,7 @@ impl Columns {
                 .collect(),
             layers: net.vessel.as_ref().map_or(0, |v| v.layers),
             water: net.circuit.is_some(),
+            bypass: net.header().is_some(),
             bench: net.bench.is_some(),
             damper: net.ducts.iter().any(|d| d.is_damper),
             pump: net
@@ -120,6 +130,9 @@ impl Columns {
                 n.extend((1..=self.layers).map(|i| format!("tank_layer_{i}_temperature_K")));
             }
         }
+        if self.bypass {
+            n.extend(BYPASS.iter().map(|c| c.0.to_string()));
+        }
         if self.bench {
             n.push("bench_temperature_K".into());
         }
@@ -147,6 +160,9 @@ impl Columns {
             if self.layers > 1 {
                 row.extend((0..self.layers).map(|k| net.layer_k(y, k)));
             }
+        }
+        if self.bypass {
+            row.extend(BYPASS.iter().map(|c| (c.1)(i)));
         }
         if self.bench {
             row.push(i.bench_k);

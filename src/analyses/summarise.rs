@@ -118,6 +118,9 @@ pub(super) fn finish(
         ),
         draught_max_Pa: x.draught_max_pa,
         loop_flow_mean_kg_s: mean(Integral::LoopFlow).filter(|_| water),
+        heat_to_header_J: net.header().map(|_| whole(Integral::HeatToHeader)),
+        header_peak_K: net.header().map(|_| x.header_peak_k),
+        bypass_flow_mean_kg_s: net.header().and(mean(Integral::BypassFlow)),
         feeds: g.feeds,
         trips: g.trips,
         tank_peak_K: tank_peak,
@@ -317,6 +320,25 @@ fn warnings(
             "kg",
         );
     }
+    if let Some(t) = x.header_boils_s {
+        add(
+            "W0231",
+            "the header of the bypass boils".into(),
+            t,
+            x.header_peak_k,
+            "K",
+        );
+    }
+    let backwards = backward_share(g, "bypass_flow_kg_s");
+    if backwards > 0.02 {
+        add(
+            "W0230",
+            "the bypass runs backwards for a time: water passes the coil by".into(),
+            0.0,
+            backwards,
+            "",
+        );
+    }
     if let Some(t) = x.tank_boils_s {
         add("W0213", "the vessel boils over".into(), t, x.tap_max_k, "K");
     }
@@ -338,12 +360,13 @@ fn warnings(
             "K",
         );
     }
-    if reversed_share(g) > 0.02 {
+    let backwards = backward_share(g, "loop_flow_kg_s");
+    if backwards > 0.02 {
         add(
             "W0216",
             "the loop runs backwards for a time".into(),
             0.0,
-            reversed_share(g),
+            backwards,
             "",
         );
     }
@@ -359,9 +382,10 @@ fn fire_duration_s(g: &Gather, t_s: f64) -> f64 {
     }
 }
 
-fn reversed_share(g: &Gather) -> f64 {
+/// Share of the samples in which a flow runs backwards.
+fn backward_share(g: &Gather, column: &str) -> f64 {
     let Some((_, s)) = &g.series else { return 0.0 };
-    s.get("loop_flow_kg_s").map_or(0.0, |f| {
+    s.get(column).map_or(0.0, |f| {
         f.iter().filter(|&&w| w < -1e-3).count() as f64 / f.len().max(1) as f64
     })
 }

@@ -94,6 +94,17 @@ the pipe prevents it.",
         "Store kept lukewarm.\n\nWater stored between 20 and 45 °C can grow legionella. Stores for taps are usually kept at 60 °C or above; ask \
 local guidance.",
     ),
+    (
+        "W0230",
+        "The bypass runs backwards.\n\nThe pump presses water from the coil's inlet up through the header and down to the coil's outlet: it \
+passes the coil by, and what the pump delivers no longer all cools the coil. A light check valve in the bypass prevents it; it must still open \
+by buoyancy alone when the pump stops, and must not stick.",
+    ),
+    (
+        "W0231",
+        "The header boils.\n\nThe heat dump is full: the header's top reached the boiling point and gives off steam. More water in the header, \
+less fire after a power cut. Keep people away from vent and lid; where the vent leads is for local codes and licensed practice.",
+    ),
 ];
 
 /// Long explanation of a warning.

@@ -430,6 +430,20 @@ pub struct Loop {
     /// Cold side, store to coil.
     pub ret: Pipe,
     pub check_valve: bool,
+    /// Second branch beside the one to the store: from the coil's outlet up to a header tank and back to its inlet.
+    pub bypass: Option<Bypass>,
+}
+
+/// A branch that works by gravity beside the pumped one: it carries the coil's heat to a header tank when the pump stops.
+#[derive(Debug, Clone, Serialize)]
+pub struct Bypass {
+    /// From the tee at the coil's outlet to the header's hot port.
+    pub riser: Pipe,
+    /// From the header's cold port to the tee at the coil's inlet.
+    pub ret: Pipe,
+    pub check_valve: bool,
+    /// Vented; its water's surface stands over the whole loop and sets its pressure.
+    pub header: Vessel,
 }
 
 /// A vessel of water with ports.

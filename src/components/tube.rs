@@ -252,7 +252,8 @@ pub fn pass_cell(
             boil_share = 1.0;
         } else {
             // Condensing on a colder wall, at most down to the wall's own enthalpy.
-            let most = (input.h_j_kg - water.h_j_kg(t_node_k)).max(0.0) * w;
+            // (counted with the liquid's cp, as the liquid part does: no jump as the last steam goes).
+            let most = ((input.h_j_kg - sat.h_f_j_kg).max(0.0) - excess * liq.cp_j_kgk) * w;
             let want = -ua * excess;
             to_stream_w = -most * (1.0 - (-want / (most + 1e-12)).exp());
             boil_share = 0.0;

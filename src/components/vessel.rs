@@ -44,7 +44,7 @@ pub struct VesselModel {
 }
 
 /// A flow of water into (positive) or out of a layer, with the enthalpy that it carries.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, Default)]
 pub struct PortFlow {
     pub layer: usize,
     pub mdot_kg_s: f64,

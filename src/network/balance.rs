@@ -84,6 +84,14 @@ impl Network {
         })
     }
 
+    /// Energy of the header's water and shell, J above the reference.
+    pub fn header_j(&self, y: &[f64]) -> f64 {
+        self.header().map_or(0.0, |v| {
+            let first = self.layout.header_layers;
+            y[first..first + v.layers].iter().sum::<f64>() * v.scale_j_k() * T_SCALE_K
+        })
+    }
+
     /// Energy of the bench mass, J above the reference.
     pub fn bench_j(&self, y: &[f64]) -> f64 {
         match (&self.bench, self.layout.bench) {
@@ -126,6 +134,9 @@ impl Network {
         self.vessel
             .as_ref()
             .map_or(0.0, |v| v.layers as f64 * self.layer_kg(y))
+            + self
+                .header()
+                .map_or(0.0, |v| v.layers as f64 * self.header_layer_kg(y))
     }
 
     /// The account between the start recorded in `fed` and the state `y`.
@@ -188,6 +199,11 @@ impl Network {
                 int(Integral::VesselLoss),
             ),
             line(
+                "header_loss",
+                "From the header's walls",
+                int(Integral::HeaderLoss),
+            ),
+            line(
                 "surface_loss",
                 "From the open surface",
                 int(Integral::SurfaceLoss),
@@ -223,6 +239,7 @@ impl Network {
                 rise(&|y| self.tubes_j(y)),
             ),
             line("vessel", "In the store", rise(&|y| self.vessel_j(y))),
+            line("header", "In the header", rise(&|y| self.header_j(y))),
             line("bench", "In the bench", rise(&|y| self.bench_j(y))),
         ];
         let sum = |v: &[LedgerLine]| v.iter().map(|x| x.energy_j).sum::<f64>();

@@ -56,10 +56,30 @@ impl Network {
             }
             y[m] = 1.0;
         }
+        if let (Some(h), Some(m), Some(start)) =
+            (self.header(), l.header_mass, self.header_start_k())
+        {
+            for i in 0..h.layers {
+                y[l.header_layers + i] =
+                    h.layer_enthalpy_j(self.water, start, h.layer_kg) / (h.scale_j_k() * T_SCALE_K);
+            }
+            y[m] = 1.0;
+        }
         if let (Some(b), Some(i)) = (&self.bench, l.bench) {
             y[i] = (b.spec.start_temperature_k - T_REF_K) / T_SCALE_K;
         }
         y
+    }
+
+    /// Temperature of the header's water at lighting.
+    fn header_start_k(&self) -> Option<f64> {
+        use crate::components::spec::Water;
+        match &self.rig.water {
+            Water::Store { circuit, .. } | Water::BenchOnly { circuit, .. } => {
+                Some(circuit.bypass.as_ref()?.header.start_temperature_k)
+            }
+            _ => None,
+        }
     }
 
     /// Puts wood into the bed. `lit`: it is kindling already alight.

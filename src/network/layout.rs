@@ -55,6 +55,8 @@ integrals! {
     PipeLoss = "pipe_loss_J", E_SCALE_J;
     /// Through walls and lid of the vessel.
     VesselLoss = "vessel_loss_J", E_SCALE_J;
+    /// Through walls and lid of the bypass's header.
+    HeaderLoss = "header_loss_J", E_SCALE_J;
     /// Convection and radiation of an open water surface.
     SurfaceLoss = "surface_loss_J", E_SCALE_J;
     /// Enthalpy of the vapour evaporated from an open surface.
@@ -73,6 +75,8 @@ integrals! {
     CondensateLatent = "condensate_latent_J", E_SCALE_J;
     /// Net enthalpy through the storage's ports (not a line of the balance: inside the rig).
     HeatToStore = "heat_to_store_J", E_SCALE_J;
+    /// Net enthalpy through the header's ports (not a line of the balance: inside the rig).
+    HeatToHeader = "heat_to_header_J", E_SCALE_J;
     /// Net energy released or released unburnt: wood and char consumed, net basis.
     NetBurnt = "net_burnt_J", E_SCALE_J;
     /// Electrical energy of the pumps.
@@ -102,6 +106,7 @@ integrals! {
     BelowT = "gas_below_coil_Ks", TINT_SCALE_KS;
     AboveT = "gas_above_coil_Ks", TINT_SCALE_KS;
     LoopFlow = "loop_flow_kg", 1000.0;
+    BypassFlow = "bypass_flow_kg", 1000.0;
     OxygenTime = "oxygen_dry_s", 1e4;
     CoTime = "co_dry_s", 1.0;
 }
@@ -129,9 +134,14 @@ pub struct Layout {
     pub deposits: usize,
     pub deposit_count: usize,
     pub flow: Option<usize>,
+    /// Flow of the bypass to the header.
+    pub bypass_flow: Option<usize>,
     pub layers: usize,
     pub layer_count: usize,
     pub vessel_mass: Option<usize>,
+    pub header_layers: usize,
+    pub header_count: usize,
+    pub header_mass: Option<usize>,
     pub bench: Option<usize>,
     pub integrals: usize,
 }

@@ -9,6 +9,7 @@ mod fire;
 mod fuel;
 mod initial;
 mod layout;
+mod march;
 mod mode;
 mod observe;
 mod path_cells;
@@ -32,6 +33,7 @@ use crate::correlations::radiation::GasLayer;
 use crate::properties::gas::GasMix;
 use crate::properties::water::Water;
 use std::cell::RefCell;
+use std::ops::Range;
 
 /// The firebox, assembled.
 #[derive(Debug, Clone)]
@@ -64,18 +66,34 @@ pub enum Drive {
     },
 }
 
-/// The loop, assembled: one row of tube cells in forward order (return pipe, coils, supply pipe).
+/// A branch between the coil's two ends: its cells from vessel to coil inlet and from coil outlet to vessel, both in
+/// forward order.
+#[derive(Debug, Clone)]
+pub struct BranchModel {
+    pub cold: Range<usize>,
+    pub hot: Range<usize>,
+    /// Σ L/A of both legs, inflated where the drive is forced, 1/m.
+    pub inertia_per_m: f64,
+    pub check_valve: bool,
+}
+
+/// The gravity bypass to a header tank, assembled.
+#[derive(Debug, Clone)]
+pub struct BypassModel {
+    pub branch: BranchModel,
+    pub header: VesselModel,
+}
+
+/// The loop, assembled: tube cells of return pipe, coils and supply pipe in forward order, then those of the bypass.
 #[derive(Debug, Clone)]
 pub struct LoopModel {
     pub drive: Drive,
-    pub check_valve: bool,
-    /// Σ L/A, inflated where the drive is forced, 1/m.
-    pub inertia_per_m: f64,
     pub ret_area_m2: f64,
-    pub ret_cells: usize,
-    pub supply_cells: usize,
-    pub coil_from: usize,
-    pub coil_to: usize,
+    pub coil: Range<usize>,
+    /// Σ L/A of the coils, 1/m.
+    pub coil_inertia_per_m: f64,
+    pub main: BranchModel,
+    pub bypass: Option<BypassModel>,
 }
 
 /// The bench, assembled.
@@ -98,13 +116,15 @@ pub struct Scratch {
     pub tube_heat_w: Vec<f64>,
     pub layer_t_k: Vec<f64>,
     pub layer_heat_w: Vec<f64>,
+    pub header_t_k: Vec<f64>,
+    pub header_heat_w: Vec<f64>,
     pub gas_t_k: Vec<f64>,
     pub derivative: Vec<f64>,
     pub instant: Instant,
 }
 
 impl Scratch {
-    fn new(gas: usize, wall: usize, tubes: usize, layers: usize) -> Self {
+    fn new(gas: usize, wall: usize, tubes: usize, layers: usize, header: usize) -> Self {
         Self {
             wall_t_k: vec![0.0; wall],
             wall_heat_w: vec![0.0; wall],
@@ -113,6 +133,8 @@ impl Scratch {
             tube_heat_w: vec![0.0; tubes],
             layer_t_k: vec![0.0; layers],
             layer_heat_w: vec![0.0; layers],
+            header_t_k: vec![0.0; header],
+            header_heat_w: vec![0.0; header],
             gas_t_k: vec![0.0; gas],
             derivative: Vec::new(),
             instant: Instant::default(),

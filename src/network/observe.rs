@@ -2,6 +2,7 @@
 
 use super::Network;
 use super::layout::*;
+use crate::components::vessel::VesselModel;
 use crate::integrate::OdeSystem;
 
 /// Largest number of gas-path sections that an instant records.
@@ -68,6 +69,11 @@ pub struct Instant {
     pub free_lining_k: f64,
     pub tank_water_kg: f64,
     pub surface_w: f64,
+    pub bypass_flow_kg_s: f64,
+    pub to_header_w: f64,
+    pub header_loss_w: f64,
+    pub header_top_k: f64,
+    pub header_mean_k: f64,
 }
 
 impl Network {
@@ -105,34 +111,60 @@ impl Network {
         }
     }
 
+    /// Water in each layer of the header, kg.
+    pub fn header_layer_kg(&self, y: &[f64]) -> f64 {
+        match (self.header(), self.layout.header_mass) {
+            (Some(v), Some(i)) => y[i] * v.layer_kg,
+            _ => 0.0,
+        }
+    }
+
     /// Temperature of a tank layer, K (0 at the bottom).
     pub fn layer_k(&self, y: &[f64], layer: usize) -> f64 {
-        let Some(v) = &self.vessel else {
-            return f64::NAN;
-        };
-        let kg = self.layer_kg(y);
-        v.layer_temperature_k(
-            self.water,
-            y[self.layout.layers + layer] * v.scale_j_k() * T_SCALE_K,
-            kg,
-        )
+        self.vessel.as_ref().map_or(f64::NAN, |v| {
+            let state = y[self.layout.layers + layer];
+            self.layer_of(v, state, self.layer_kg(y))
+        })
+    }
+
+    /// Temperature of a layer of the header, K (0 at the bottom).
+    pub fn header_layer_k(&self, y: &[f64], layer: usize) -> f64 {
+        self.header().map_or(f64::NAN, |v| {
+            let state = y[self.layout.header_layers + layer];
+            self.layer_of(v, state, self.header_layer_kg(y))
+        })
+    }
+
+    fn layer_of(&self, v: &VesselModel, state: f64, kg: f64) -> f64 {
+        v.layer_temperature_k(self.water, state * v.scale_j_k() * T_SCALE_K, kg)
     }
 
     /// Energy-mean temperature of the storage: the temperature that its water and shell would have if mixed.
     pub fn tank_mean_k(&self, y: &[f64]) -> f64 {
-        if let Some(v) = &self.vessel {
-            let h: f64 = (0..v.layers)
-                .map(|i| y[self.layout.layers + i])
-                .sum::<f64>()
-                * v.scale_j_k()
-                * T_SCALE_K;
-            let kg = v.layers as f64 * self.layer_kg(y);
-            let c = v.layer_shell_j_k * v.layers as f64;
-            let t = T_REF_K + h / (c + kg * 4186.0);
-            let (hw, cp) = self.water.h_cp(t);
-            return t - (c * (t - T_REF_K) + kg * hw - h) / (c + kg * cp);
-        }
-        f64::NAN
+        self.vessel.as_ref().map_or(f64::NAN, |v| {
+            self.mean_of(v, y, self.layout.layers, self.layer_kg(y))
+        })
+    }
+
+    /// Energy-mean temperature of the header.
+    pub fn header_mean_k(&self, y: &[f64]) -> f64 {
+        self.header().map_or(f64::NAN, |v| {
+            self.mean_of(v, y, self.layout.header_layers, self.header_layer_kg(y))
+        })
+    }
+
+    fn mean_of(&self, v: &VesselModel, y: &[f64], first: usize, layer_kg: f64) -> f64 {
+        let h: f64 = y[first..first + v.layers].iter().sum::<f64>() * v.scale_j_k() * T_SCALE_K;
+        let kg = v.layers as f64 * layer_kg;
+        let c = v.layer_shell_j_k * v.layers as f64;
+        let t = T_REF_K + h / (c + kg * 4186.0);
+        let (hw, cp) = self.water.h_cp(t);
+        t - (c * (t - T_REF_K) + kg * hw - h) / (c + kg * cp)
+    }
+
+    /// The bypass's header tank.
+    pub fn header(&self) -> Option<&VesselModel> {
+        Some(&self.circuit.as_ref()?.bypass.as_ref()?.header)
     }
 
     /// Temperature of the bench mass, K.
@@ -140,6 +172,13 @@ impl Network {
         self.layout
             .bench
             .map_or(f64::NAN, |i| T_REF_K + y[i] * T_SCALE_K)
+    }
+
+    /// Flow of the bypass, kg/s, positive up to the header.
+    pub fn bypass_kg_s(&self, y: &[f64]) -> f64 {
+        self.layout
+            .bypass_flow
+            .map_or(0.0, |i| y[i] * FLOW_SCALE_KG_S)
     }
 
     /// Loop flow, kg/s, with sign.

@@ -1,36 +1,28 @@
-//! Water: the march round the loop, its momentum, the vessel and the bench, and their ledger integrals.
+//! Water: the momentum of the branches, the vessels and the bench, and their ledger integrals.
 
 use super::layout::*;
-use super::{Drive, Network, Scratch};
-use crate::components::tube::{self, Stream, WaterSide};
-use crate::components::vessel::{PortFlow, SurfaceAir};
-use crate::correlations::{boiling, pump, smoothstep};
+use super::march::{BRANCHES, Marched, Transport};
+use super::{Drive, LoopModel, Network, Scratch};
+use crate::components::vessel::{PortFlow, SurfaceAir, VesselModel};
+use crate::correlations::pump;
 
-const G_M_S2: f64 = 9.80665;
 /// A check valve shuts as the flow falls through this, kg/s, and lets what flows back die within a second or two.
 const CHECK_KG_S: f64 = 1e-4;
 const CHECK_DECAY_S: f64 = 2.0;
 /// Shortest time in which friction or steam may turn the loop's flow, s: what a boiling loop does faster is qualitative.
 const LEAST_MOMENTUM_S: f64 = 0.5;
-/// Flow about zero within which the march is a mixture of both directions, kg/s: standing water that boils sends its
-/// steam out of both ends, and the column of either leg must not jump as the flow changes sign.
-const BOTH_WAYS_KG_S: f64 = 1e-3;
+/// Density in the return pipe, kg/m3.
+const RETURN_KG_M3: f64 = 998.0;
+/// Flow added where a loss is divided by its flow, kg/s.
+const LEAST_FLOW_KG_S: f64 = 1e-3;
 
-/// One march round the loop in one direction.
-#[derive(Clone, Copy)]
-struct March {
-    start_w: f64,
-    stream: Stream,
-    buoyancy: f64,
-    loss: f64,
-    steam: f64,
-    margin: f64,
-    point: f64,
-    excess: f64,
-    wall_excess: f64,
-    wall_max: f64,
-    coil_a: f64,
-    coil_b: f64,
+/// What drives the loop's own branch besides buoyancy.
+struct Driven {
+    drive_pa: f64,
+    /// Loss of the stopped pump or the valve, with the flow's sign.
+    loss_pa: f64,
+    electric_w: f64,
+    to_water_w: f64,
 }
 
 impl Network {
@@ -38,125 +30,36 @@ impl Network {
         let l = &self.layout;
         let water = self.water;
         let Some(circuit) = &self.circuit else { return };
-        let w = self.flow_kg_s(y);
-        let flow = w.abs();
-        let forward = w >= 0.0;
-        // Share of the march in forward direction.
-        let share = smoothstep(0.5 + 0.5 * w / BOTH_WAYS_KG_S);
+        let w = [self.flow_kg_s(y), self.bypass_kg_s(y)];
+        for i in 0..l.header_count {
+            s.header_t_k[i] = self.header_layer_k(y, i);
+        }
         let mut pipe_loss = 0.0;
         for (i, cell) in self.tubes.iter().enumerate() {
             let lost = cell.loss_w_k * (s.tube_t_k[i] - t_air);
             pipe_loss += lost;
             s.tube_heat_w[i] -= lost;
         }
-        let one = |forward: bool, share: f64, s: &mut Scratch, dy: &mut [f64]| {
-            (share > 0.0).then(|| self.march(flow, forward, share, y, dy, s))
-        };
-        let f = one(true, share, s, dy);
-        let r = one(false, 1.0 - share, s, dy);
-        let (f, r) = match (f, r) {
-            (Some(f), Some(r)) => (f, r),
-            (Some(f), None) => (f, f),
-            (None, Some(r)) => (r, r),
-            (None, None) => return,
-        };
-        let mix = |g: fn(&March) -> f64| share * g(&f) + (1.0 - share) * g(&r);
-        let buoyancy = mix(|m| m.buoyancy);
-        let loss = share * f.loss - (1.0 - share) * r.loss;
-        let steam = mix(|m| m.steam);
-        let (margin, excess) = (mix(|m| m.margin), mix(|m| m.excess));
-        let point = if forward { f.point } else { r.point };
-        let wall_excess = mix(|m| m.wall_excess);
-        let wall_max = mix(|m| m.wall_max);
-        let (coil_a, coil_b) = (mix(|m| m.coil_a), mix(|m| m.coil_b));
-
-        // --- Momentum ---
-        let mut electric = 0.0;
-        let sign = if forward { 1.0 } else { -1.0 };
-        let (drive, signed_loss, pump_to_water) = match &circuit.drive {
-            Drive::Mains {
-                pressure_pa,
-                valve_loss_k,
-                ..
-            } => {
-                let v2 = flow * flow / (circuit.ret_area_m2 * circuit.ret_area_m2 * 1000.0);
-                let open = self.mode.valve.clamp(0.0, 1.0);
-                (
-                    *pressure_pa,
-                    loss + sign * 0.5 * valve_loss_k * v2 / (open * open + 1e-8),
-                    0.0,
-                )
-            }
-            Drive::Thermosyphon => (buoyancy + self.vessel_column_pa(s), loss, 0.0),
-            Drive::Pump(p) => {
-                let b = buoyancy + self.vessel_column_pa(s);
-                match self.mode.pump.and_then(|i| p.settings.get(i)) {
-                    Some(setting) => {
-                        electric += setting.power_w;
-                        (
-                            b + pump::interpolate_curve(&setting.curve, w / 998.0),
-                            loss,
-                            setting.power_w * p.power_to_water,
-                        )
-                    }
-                    None => {
-                        let v2 = flow * flow / (circuit.ret_area_m2 * circuit.ret_area_m2 * 998.0);
-                        (b, loss + sign * 0.5 * p.stopped_loss_k * v2, 0.0)
-                    }
-                }
-            }
-        };
-        let circuit_loss = signed_loss.abs();
-        let net = drive - signed_loss;
-        let damping = LEAST_MOMENTUM_S
-            * (2.0 * circuit_loss / (flow + 1e-3)).max(self.steam_slope(
-                w,
-                excess,
-                buoyancy - loss,
-                y,
-                dy,
-                s,
-            ));
-        let mut dw = net / (circuit.inertia_per_m + damping);
-        let one_way = circuit.check_valve || matches!(circuit.drive, Drive::Mains { .. });
-        if one_way && w < CHECK_KG_S && dw < 0.0 {
-            // Shutting: what would flow back only dies away.
-            let open = (w / CHECK_KG_S).clamp(0.0, 1.0);
-            dw = dw * open - (1.0 - open) * w / CHECK_DECAY_S;
-        }
-        if let Some(i) = l.flow {
-            dy[i] = dw / FLOW_SCALE_KG_S;
-        }
-        s.tube_heat_w[0] += pump_to_water;
+        let m = self.march_all(w, true, y, dy, s);
+        let driven = self.driven(circuit, w[0]);
+        self.momentum(circuit, w, &m, &driven, y, dy, s);
+        let mut electric = driven.electric_w;
+        s.tube_heat_w[0] += driven.to_water_w;
 
         // --- Vessel ---
-        let to_store = mix(|m| m.stream.enthalpy_w - m.start_w);
+        let (mut loop_net, to_store) = m.branch[0].net();
         let mut bench_loss = 0.0;
+        let air = SurfaceAir {
+            t_air_k: t_air,
+            vapour_pa: self.vapour_pa,
+            wind_m_s: self.rig.site.wind_m_s,
+            sky_emissivity: self.sky_emissivity,
+            cover_on: self.mode.cover_on,
+            evaporation: self.rig.closures.evaporation,
+        };
         if let Some(v) = &self.vessel {
-            let mut ports = [PortFlow {
-                layer: 0,
-                mdot_kg_s: 0.0,
-                enthalpy_w: 0.0,
-            }; 8];
-            let mut used = 0;
-            for (share, m, from, to) in [
-                (share, &f, v.cold_layer, v.hot_layer),
-                (1.0 - share, &r, v.hot_layer, v.cold_layer),
-            ] {
-                if share > 0.0 {
-                    ports[used] = PortFlow {
-                        layer: from,
-                        mdot_kg_s: -share * flow,
-                        enthalpy_w: -share * m.start_w,
-                    };
-                    ports[used + 1] = PortFlow {
-                        layer: to,
-                        mdot_kg_s: share * m.stream.mdot_kg_s,
-                        enthalpy_w: share * m.stream.enthalpy_w,
-                    };
-                    used += 2;
-                }
-            }
+            let mut ports = [PortFlow::default(); 8];
+            let mut used = loop_ports(v, &m.branch[0], &mut ports);
             if self.mode.draw_kg_s > 0.0 {
                 let out = self.mode.draw_kg_s * water.h_j_kg(s.layer_t_k[v.draw_layer]);
                 let cold = self.mode.draw_kg_s * water.h_j_kg(self.mode.draw_cold_k);
@@ -214,14 +117,6 @@ impl Network {
                 dy[bi] = (bench_heat - bench_loss) / (b.scale_j_k * T_SCALE_K);
                 s.instant.bench_k = t_mass;
             }
-            let air = SurfaceAir {
-                t_air_k: t_air,
-                vapour_pa: self.vapour_pa,
-                wind_m_s: self.rig.site.wind_m_s,
-                sky_emissivity: self.sky_emissivity,
-                cover_on: self.mode.cover_on,
-                evaporation: self.rig.closures.evaporation,
-            };
             let layer_kg = self.layer_kg(y);
             let losses = v.rates(
                 water,
@@ -238,11 +133,9 @@ impl Network {
                 dy[l.layers + i] = q / (v.scale_j_k() * T_SCALE_K);
             }
             // Steam made in the coil comes back as water; what refills the coil is missing in the vessel.
-            let loop_net = mix(|m| m.stream.mdot_kg_s) - flow;
             if let Some(i) = l.vessel_mass {
                 dy[i] = (loop_net - losses.water_out_kg_s) / (v.layer_kg * v.layers as f64);
             }
-            dy[l.integral(Integral::LoopWaterNet)] = loop_net;
             dy[l.integral(Integral::VesselWaterOut)] = losses.water_out_kg_s;
             dy[l.integral(Integral::VesselLoss)] = losses.walls_w / E_SCALE_J;
             dy[l.integral(Integral::SurfaceLoss)] = losses.surface_w / E_SCALE_J;
@@ -258,61 +151,239 @@ impl Network {
             s.instant.tank_water_kg = v.layers as f64 * layer_kg;
         } else {
             // Once through: what comes in and what goes out cross the rig's boundary.
-            dy[l.integral(Integral::WaterIn)] = mix(|m| m.start_w) / E_SCALE_J;
-            dy[l.integral(Integral::DrawsOut)] = mix(|m| m.stream.enthalpy_w) / E_SCALE_J;
-            dy[l.integral(Integral::LoopWaterNet)] = mix(|m| m.stream.mdot_kg_s) - flow;
-            let t = mix(|m| m.stream.t_k);
+            let sum = |p: &[(f64, f64); 2]| p[0].1 + p[1].1;
+            dy[l.integral(Integral::WaterIn)] = sum(&m.branch[0].taken) / E_SCALE_J;
+            dy[l.integral(Integral::DrawsOut)] = sum(&m.branch[0].given) / E_SCALE_J;
+            let t = m.branch[0].end_t_k;
             s.instant.tank_top_k = t;
             s.instant.tank_bottom_k = t;
             s.instant.tank_mean_k = t;
             s.instant.tap_k = t;
         }
+        loop_net += self.header_rates(&m.branch[1], &air, y, dy, s);
+        dy[l.integral(Integral::LoopWaterNet)] = loop_net;
         for (i, t) in self.tubes.iter().enumerate() {
             dy[l.tubes + i] = s.tube_heat_w[i] / (t.scale_j_k() * T_SCALE_K);
         }
         dy[l.integral(Integral::PipeLoss)] = pipe_loss / E_SCALE_J;
         dy[l.integral(Integral::BenchLoss)] = bench_loss / E_SCALE_J;
-        dy[l.integral(Integral::PumpWork)] = pump_to_water / E_SCALE_J;
+        dy[l.integral(Integral::PumpWork)] = driven.to_water_w / E_SCALE_J;
         dy[l.integral(Integral::PumpElectric)] = electric / E_SCALE_J;
         dy[l.integral(Integral::HeatToStore)] = to_store / E_SCALE_J;
-        dy[l.integral(Integral::Steam)] = steam / Integral::Steam.scale();
-        dy[l.integral(Integral::LoopFlow)] = w / Integral::LoopFlow.scale();
+        dy[l.integral(Integral::Steam)] = m.steam_kg_s / Integral::Steam.scale();
+        dy[l.integral(Integral::LoopFlow)] = w[0] / Integral::LoopFlow.scale();
+        dy[l.integral(Integral::BypassFlow)] = w[1] / Integral::BypassFlow.scale();
 
         let i = &mut s.instant;
-        i.flow_kg_s = w;
-        i.coil_in_k = coil_a;
-        i.coil_out_k = coil_b;
-        i.coil_wall_max_k = wall_max;
-        i.boiling_margin_k = margin;
-        i.boiling_point_k = point;
-        i.boiling_excess_j_kg = excess;
-        i.wall_boiling_excess_k = wall_excess;
-        i.steam_kg_s = steam;
-        i.loop_drive_pa = drive;
-        i.loop_loss_pa = circuit_loss;
+        i.flow_kg_s = w[0];
+        i.bypass_flow_kg_s = w[1];
+        i.coil_in_k = m.coil_in_k;
+        i.coil_out_k = m.coil_out_k;
+        i.coil_wall_max_k = m.wall_max_k;
+        i.boiling_margin_k = m.margin_k;
+        i.boiling_point_k = m.point_k;
+        i.boiling_excess_j_kg = m.excess_j_kg;
+        i.wall_boiling_excess_k = m.wall_excess_k;
+        i.steam_kg_s = m.steam_kg_s;
         i.to_store_w = to_store;
         i.pipe_loss_w = pipe_loss;
         i.bench_loss_w = bench_loss;
     }
 
-    /// Pressure that the vessel's column between its ports gives the loop in forward direction, Pa.
-    fn vessel_column_pa(&self, s: &Scratch) -> f64 {
-        let Some(v) = &self.vessel else { return 0.0 };
-        let (lo, hi, sign) = if v.hot_port_z_m >= v.cold_port_z_m {
-            (v.cold_port_z_m, v.hot_port_z_m, 1.0)
-        } else {
-            (v.hot_port_z_m, v.cold_port_z_m, -1.0)
+    /// Pump, mains or stopped pump at a flow of the loop's own branch.
+    fn driven(&self, circuit: &LoopModel, w: f64) -> Driven {
+        let mut d = Driven {
+            drive_pa: 0.0,
+            loss_pa: 0.0,
+            electric_w: 0.0,
+            to_water_w: 0.0,
         };
-        let mut sum = 0.0;
-        for (i, &t) in s.layer_t_k.iter().enumerate() {
-            let z0 = v.floor_z_m + i as f64 * v.layer_height_m;
-            let part = (hi.min(z0 + v.layer_height_m) - lo.max(z0)).max(0.0);
-            if part > 0.0 {
-                sum += self.water.rho_kg_m3(t) * part;
+        // One velocity head on the return pipe's bore, with the flow's sign.
+        let head_pa =
+            0.5 * w * w.abs() / (circuit.ret_area_m2 * circuit.ret_area_m2 * RETURN_KG_M3);
+        match &circuit.drive {
+            Drive::Mains {
+                pressure_pa,
+                valve_loss_k,
+                ..
+            } => {
+                let open = self.mode.valve.clamp(0.0, 1.0);
+                d.drive_pa = *pressure_pa;
+                d.loss_pa = valve_loss_k * head_pa / (open * open + 1e-8);
+            }
+            Drive::Thermosyphon => {}
+            Drive::Pump(p) => match self.mode.pump.and_then(|i| p.settings.get(i)) {
+                Some(setting) => {
+                    d.electric_w = setting.power_w;
+                    d.drive_pa = pump::interpolate_curve(&setting.curve, w / RETURN_KG_M3);
+                    d.to_water_w = setting.power_w * p.power_to_water;
+                }
+                None => d.loss_pa = p.stopped_loss_k * head_pa,
+            },
+        }
+        d
+    }
+
+    /// Rates of the branches' flows. With the tees' pressure difference eliminated, each branch with the coil is a
+    /// loop of its own, and the coil's inertia couples them:
+    ///
+    /// (I_b + I_c) dw_b/dt + I_c Σ dw_other/dt = drive of branch and coil − loss of branch and coil
+    #[allow(clippy::too_many_arguments)] // the state, its rates and the scratch space always go together
+    fn momentum(
+        &self,
+        circuit: &LoopModel,
+        w: [f64; BRANCHES],
+        m: &Marched,
+        driven: &Driven,
+        y: &[f64],
+        dy: &mut [f64],
+        s: &mut Scratch,
+    ) {
+        let mains = matches!(circuit.drive, Drive::Mains { .. });
+        let coil_inertia = circuit.coil_inertia_per_m;
+        let coil_flow = (w[0] + w[1]).abs();
+        let mut net = [0.0; BRANCHES];
+        let mut inertia = [1.0; BRANCHES];
+        let mut one_way = [false; BRANCHES];
+        let mut count = 0;
+        for b in 0..BRANCHES {
+            let Some(branch) = self.branch(b) else { break };
+            count = b + 1;
+            let own = b == 0;
+            let buoyancy = if own && mains {
+                0.0
+            } else {
+                m.branch_buoyancy_pa[b] + m.coil_buoyancy_pa + self.vessel_column_pa(b, s)
+            };
+            let drive = buoyancy + if own { driven.drive_pa } else { 0.0 };
+            let branch_loss = m.branch_loss_pa[b] + if own { driven.loss_pa } else { 0.0 };
+            let loss = branch_loss + m.coil_loss_pa;
+            net[b] = drive - loss;
+            let friction = 2.0
+                * (branch_loss.abs() / (w[b].abs() + LEAST_FLOW_KG_S)
+                    + m.coil_loss_pa.abs() / (coil_flow + LEAST_FLOW_KG_S));
+            let damping = LEAST_MOMENTUM_S * friction.max(self.steam_slope(b, w, m, y, dy, s));
+            inertia[b] = branch.inertia_per_m + coil_inertia + damping;
+            one_way[b] = branch.check_valve;
+            if own {
+                s.instant.loop_drive_pa = drive;
+                s.instant.loop_loss_pa = loss.abs();
             }
         }
-        sign * G_M_S2 * sum
+        let mut dw = if count == 1 {
+            [net[0] / inertia[0], 0.0]
+        } else {
+            let det = inertia[0] * inertia[1] - coil_inertia * coil_inertia;
+            [
+                (inertia[1] * net[0] - coil_inertia * net[1]) / det,
+                (inertia[0] * net[1] - coil_inertia * net[0]) / det,
+            ]
+        };
+        // Check valves; where one is shut the other branch moves against what is left.
+        let free = dw;
+        for b in 0..count {
+            if one_way[b] && w[b] < CHECK_KG_S && free[b] < 0.0 {
+                // Shutting: what would flow back only dies away.
+                let open = (w[b] / CHECK_KG_S).clamp(0.0, 1.0);
+                dw[b] = free[b] * open - (1.0 - open) * w[b] / CHECK_DECAY_S;
+                let other = 1 - b;
+                let other_shut = one_way[other] && w[other] < CHECK_KG_S && free[other] < 0.0;
+                if count == 2 && !other_shut {
+                    dw[other] = (net[other] - coil_inertia * dw[b]) / inertia[other];
+                }
+            }
+        }
+        for (i, d) in [self.layout.flow, self.layout.bypass_flow].iter().zip(dw) {
+            if let Some(i) = *i {
+                dy[i] = d / FLOW_SCALE_KG_S;
+            }
+        }
     }
+
+    /// How fast the net drive of a branch's loop falls with rising flow where water boils, Pa s/kg: steam makes it
+    /// steeper than explicit steps could follow, and what follows is qualitative anyway.
+    fn steam_slope(
+        &self,
+        b: usize,
+        w: [f64; BRANCHES],
+        m: &Marched,
+        y: &[f64],
+        dy: &mut [f64],
+        s: &mut Scratch,
+    ) -> f64 {
+        if m.excess_j_kg < -2e4 {
+            return 0.0;
+        }
+        let step = 2e-5 + 2e-3 * w[b].abs();
+        let mut next = w;
+        next[b] += step;
+        let n = self.march_all(next, false, y, dy, s);
+        let net = |m: &Marched| {
+            m.branch_buoyancy_pa[b] + m.coil_buoyancy_pa - m.branch_loss_pa[b] - m.coil_loss_pa
+        };
+        ((net(m) - net(&n)) / step).max(0.0)
+    }
+
+    /// The header's layers, water and losses; what water it got less what it gave, kg/s.
+    fn header_rates(
+        &self,
+        t: &Transport,
+        air: &SurfaceAir,
+        y: &[f64],
+        dy: &mut [f64],
+        s: &mut Scratch,
+    ) -> f64 {
+        let (Some(v), Some(mass)) = (self.header(), self.layout.header_mass) else {
+            return 0.0;
+        };
+        let l = &self.layout;
+        let mut ports = [PortFlow::default(); 4];
+        let used = loop_ports(v, t, &mut ports);
+        let losses = v.rates(
+            self.water,
+            &s.header_t_k,
+            self.header_layer_kg(y),
+            &ports[..used],
+            air,
+            &mut s.header_heat_w,
+        );
+        for (i, &q) in s.header_heat_w.iter().enumerate() {
+            dy[l.header_layers + i] = q / (v.scale_j_k() * T_SCALE_K);
+        }
+        let (net_kg_s, net_w) = t.net();
+        dy[mass] = (net_kg_s - losses.water_out_kg_s) / (v.layer_kg * v.layers as f64);
+        dy[l.integral(Integral::VesselWaterOut)] += losses.water_out_kg_s;
+        dy[l.integral(Integral::HeaderLoss)] = losses.walls_w / E_SCALE_J;
+        dy[l.integral(Integral::Vented)] += losses.vented_w / E_SCALE_J;
+        dy[l.integral(Integral::HeatToHeader)] = net_w / E_SCALE_J;
+        s.instant.to_header_w = net_w;
+        s.instant.header_loss_w = losses.walls_w + losses.vented_w;
+        s.instant.header_top_k = s.header_t_k[v.layers - 1];
+        s.instant.header_mean_k = self.header_mean_k(y);
+        net_kg_s
+    }
+}
+
+/// Flows through the loop's ports of a vessel: taken and given, forward and backward.
+fn loop_ports(v: &VesselModel, t: &Transport, ports: &mut [PortFlow]) -> usize {
+    let mut used = 0;
+    for (i, from, to) in [
+        (0, v.cold_layer, v.hot_layer),
+        (1, v.hot_layer, v.cold_layer),
+    ] {
+        let (taken, given) = (t.taken[i], t.given[i]);
+        for (layer, sign, (kg_s, w)) in [(from, -1.0, taken), (to, 1.0, given)] {
+            if kg_s != 0.0 || w != 0.0 {
+                ports[used] = PortFlow {
+                    layer,
+                    mdot_kg_s: sign * kg_s,
+                    enthalpy_w: sign * w,
+                };
+                used += 1;
+            }
+        }
+    }
+    used
 }
 
 impl Network {
@@ -328,131 +399,5 @@ impl Network {
         self.water_side(self.rig.site.air_temperature_k.at(t_s), y, &mut d, s);
         s.derivative = d;
         s.instant
-    }
-}
-
-impl Network {
-    /// How fast the tubes' net drive falls with rising flow where water boils, Pa s/kg: steam makes it steeper than
-    /// explicit steps could follow, and what follows is qualitative anyway.
-    fn steam_slope(
-        &self,
-        w: f64,
-        excess_j_kg: f64,
-        net_pa: f64,
-        y: &[f64],
-        dy: &mut [f64],
-        s: &mut Scratch,
-    ) -> f64 {
-        if excess_j_kg < -2e4 {
-            return 0.0;
-        }
-        let step = 2e-5 + 2e-3 * w.abs();
-        let next = w + step;
-        let share = smoothstep(0.5 + 0.5 * next / BOTH_WAYS_KG_S);
-        let mut net = 0.0;
-        for (forward, share, sign) in [(true, share, 1.0), (false, 1.0 - share, -1.0)] {
-            if share > 0.0 {
-                let m = self.march(next.abs(), forward, 0.0, y, dy, s);
-                net += share * (m.buoyancy - sign * m.loss);
-            }
-        }
-        ((net_pa - net) / step).max(0.0)
-    }
-
-    /// Passes all cells in one direction with `flow` kg/s; heat and inventories count with `share`.
-    fn march(
-        &self,
-        flow: f64,
-        forward: bool,
-        share: f64,
-        y: &[f64],
-        dy: &mut [f64],
-        s: &mut Scratch,
-    ) -> March {
-        let l = &self.layout;
-        let water = self.water;
-        let n = self.tubes.len();
-        let side = WaterSide {
-            convection: self.rig.closures.water_convection,
-            friction: self.rig.closures.water_friction,
-        };
-        let (from, to) = self
-            .circuit
-            .as_ref()
-            .map_or((0, n), |c| (c.coil_from, c.coil_to));
-        let h_start = match (self.circuit.as_ref().map(|c| &c.drive), &self.vessel) {
-            (Some(Drive::Mains { inlet_j_kg, .. }), _) => *inlet_j_kg,
-            (_, Some(v)) => {
-                water.h_j_kg(s.layer_t_k[if forward { v.cold_layer } else { v.hot_layer }])
-            }
-            _ => 0.0,
-        };
-        let mut stream = Stream::liquid(water, flow, h_start);
-        let mut m = March {
-            start_w: flow * h_start,
-            stream,
-            buoyancy: 0.0,
-            loss: 0.0,
-            steam: 0.0,
-            margin: f64::INFINITY,
-            point: f64::NAN,
-            excess: -1e6,
-            wall_excess: f64::NEG_INFINITY,
-            wall_max: f64::NEG_INFINITY,
-            coil_a: stream.t_k,
-            coil_b: stream.t_k,
-        };
-        for step in 0..n {
-            let i = if forward { step } else { n - 1 - step };
-            let cell = &self.tubes[i];
-            let t_node = s.tube_t_k[i];
-            let kg = cell
-                .inventory
-                .map_or(cell.water_kg, |k| y[l.inventory + k] * cell.water_kg);
-            if i == from && forward || i + 1 == to && !forward {
-                m.coil_a = stream.t_k;
-            }
-            let r = tube::pass_cell(
-                water,
-                cell,
-                &self.tables[cell.table],
-                side,
-                &stream,
-                t_node,
-                kg,
-            );
-            stream = r.out;
-            if i + 1 == to && forward || i == from && !forward {
-                m.coil_b = stream.t_k;
-            }
-            m.buoyancy -= G_M_S2 * r.density_kg_m3 * cell.rise_m;
-            m.loss += r.loss_pa;
-            s.tube_heat_w[i] -= share * r.from_node_w;
-            if let Some(k) = cell.inventory {
-                dy[l.inventory + k] += share * r.inventory_kg_s / cell.water_kg;
-                m.steam += r.steam_kg_s;
-                let margin = cell.sat.t_k - stream.t_k;
-                if margin < m.margin {
-                    m.margin = margin;
-                    m.point = cell.sat.t_k;
-                }
-                // A cell without water left has nothing to boil.
-                if kg > 0.02 * cell.water_kg {
-                    m.excess = m.excess.max(stream.h_j_kg - cell.sat.h_f_j_kg);
-                }
-                m.wall_max = m.wall_max.max(t_node);
-                let over = t_node - cell.sat.t_k;
-                m.wall_excess = m.wall_excess.max(if over > 0.0 {
-                    over - boiling::onset_superheat_k(
-                        (r.wall_heat_w / cell.inside_area_m2).max(1.0),
-                        cell.p_pa,
-                    )
-                } else {
-                    over - 5.0
-                });
-            }
-        }
-        m.stream = stream;
-        m
     }
 }

@@ -272,6 +272,17 @@ fn water(sheet: &mut Sheet, s: &Summary, units: UnitSystem) {
     if let Some(q) = s.loop_flow_mean_kg_s {
         sheet.row("flow, mean", &text(P::WaterFlow, q, units));
     }
+    if let Some(q) = s.bypass_flow_mean_kg_s {
+        sheet.row("bypass flow, mean", &text(P::WaterFlow, q, units));
+    }
+    if let (Some(j), Some(k)) = (s.heat_to_header_J, s.header_peak_K) {
+        let words = format!(
+            "{}, at most {}",
+            text(P::Energy, j, units),
+            text(P::Temperature, k, units)
+        );
+        sheet.row("into the header", &words);
+    }
 }
 
 fn fire(sheet: &mut Sheet, s: &Summary, units: UnitSystem) {

@@ -11,7 +11,9 @@ pub struct RigDrawing {
     /// In the order in which the gas passes.
     pub sections: Vec<SectionShape>,
     pub vessel: Option<VesselShape>,
-    /// Between coil and store, hot side first.
+    /// Header tank of a bypass.
+    pub header: Option<VesselShape>,
+    /// Between coil and store, hot side first; then those of a bypass.
     pub pipes: Vec<PipeShape>,
     pub bench: Option<BenchShape>,
     /// Height of the ground or floor that the rig stands on, where it is not the hearth floor.
@@ -114,6 +116,8 @@ pub struct PipeShape {
     pub far_z_m: f64,
     pub pump: bool,
     pub check_valve: bool,
+    /// Leads to the header instead of the store.
+    pub to_header: bool,
 }
 
 #[derive(Debug, Clone, PartialEq, Serialize)]

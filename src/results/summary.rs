@@ -78,6 +78,10 @@ pub struct Summary {
     pub air_ratio_mean: Option<f64>,
     pub draught_max_Pa: f64,
     pub loop_flow_mean_kg_s: Option<f64>,
+    /// Net enthalpy through the ports of the bypass's header.
+    pub heat_to_header_J: Option<f64>,
+    pub header_peak_K: Option<f64>,
+    pub bypass_flow_mean_kg_s: Option<f64>,
     pub feeds: u64,
     /// Visits to the stove: lighting, feeds and hand-made control moves, those within one minute counted once.
     pub trips: u64,

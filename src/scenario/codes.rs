@@ -132,6 +132,11 @@ spread over all four.";
         "A feed mouth opens into the plan of the firebox (width and depth), a door into its front (width and height); it cannot \
 be larger than that.";
 
+    /// A header that would overflow.
+    HEADER_LOW = "E0316", "header below the water that it feeds",
+        "The header of a bypass is vented and stands over the loop: its water's surface sets the pressure of everything below. \
+Water of a store or bench that stood higher would run down into it and overflow.";
+
     /// A section of the gas path that is not there.
     NO_SUCH_SECTION = "E0401", "no such section of the gas path",
         "The coil names the section in which it sits by that section's `name`. Bends, dampers and fans cannot carry a coil.";

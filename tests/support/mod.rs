@@ -519,6 +519,8 @@ fn summary(case: &Case, f: Figures) -> Summary {
         chamber_max_K: f.chamber_max,
         coil_outlet_max_K: coil(354.0),
         coil_wall_max_K: coil(369.0),
+        coil_deposit_kg: Some(0.0),
+        coil_fouling_grown_m2K_W: Some(0.0),
         coil_wall_limit_K: coil(473.15),
         boiling_margin_min_K: coil(if f.boil_s.is_some() { 0.0 } else { 19.3 }),
         wall_boiling_first_s: f.boil_s.map(|t| (t - 240.0).max(0.0)),
@@ -528,6 +530,9 @@ fn summary(case: &Case, f: Figures) -> Summary {
         air_ratio_mean: part(1.87),
         draught_max_Pa: 14.2,
         loop_flow_mean_kg_s: coil(0.1266),
+        heat_to_header_J: None,
+        header_peak_K: None,
+        bypass_flow_mean_kg_s: None,
         feeds: f.feeds,
         trips: f.feeds + 1,
         tank_peak_K: Some(f.peak),
@@ -624,6 +629,7 @@ pub fn rig(case: &Case, sections: &[String]) -> RigDrawing {
         far_z_m,
         pump: !hot && case.pump,
         check_valve: false,
+        to_header: false,
     };
     RigDrawing {
         title: case.title.clone(),
@@ -642,6 +648,7 @@ pub fn rig(case: &Case, sections: &[String]) -> RigDrawing {
         },
         sections,
         vessel,
+        header: None,
         bench: (case.sections == 10).then(|| BenchShape {
             label: "bench, fed from the store".into(),
             z_m: 0.3,

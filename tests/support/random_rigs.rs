@@ -355,6 +355,7 @@ fn loop_and_height(d: &mut Dice, r: &mut Rig) -> (Loop, f64) {
         supply: pipe(d, thermosyphon),
         ret: pipe(d, thermosyphon),
         check_valve: d.chance(0.3),
+        bypass: None,
     };
     if !thermosyphon {
         r.controls.pump = steady(Some(d.below(2)));

@@ -203,6 +203,7 @@ pub fn barrel() -> Rig {
                 supply: hose(3.0),
                 ret: hose(3.0),
                 check_valve: false,
+                bypass: None,
             },
             vessel: Vessel {
                 kind: VesselKind::Barrel,

@@ -73,6 +73,7 @@ pub fn tub() -> Rig {
             supply: wide.clone(),
             ret: wide,
             check_valve: false,
+            bypass: None,
         },
         vessel: Vessel {
             kind: VesselKind::Tub,
@@ -370,6 +371,46 @@ pub fn pump_stops() -> Rig {
     r
 }
 
+/// A wide pipe of copper.
+pub fn riser(length_m: f64) -> Pipe {
+    Pipe {
+        length_m,
+        inside_m: 0.026,
+        wall_heat_capacity_j_mk: 260.0,
+        loss_w_mk: 0.4,
+        loss_k: 3.0,
+        roughness_m: 1.5e-6,
+    }
+}
+
+/// As `pump_stops`, the water rising through the coil, with a gravity bypass to a header above it.
+pub fn bypass() -> Rig {
+    let mut r = pump_stops();
+    r.title = "Gravity bypass (invented)".into();
+    r.coils[0].water_entry = WaterEntry::GasInlet;
+    circuit(&mut r).check_valve = true;
+    circuit(&mut r).bypass = Some(Bypass {
+        riser: riser(1.2),
+        ret: riser(1.4),
+        check_valve: true,
+        header: Vessel {
+            kind: VesselKind::Tank,
+            water_m3: 0.06,
+            water_depth_m: 0.4,
+            floor_z_m: 1.9,
+            layers: 3,
+            start_temperature_k: 281.15,
+            loss_w_k: 6.0,
+            shell_heat_capacity_j_k: 5e3,
+            hot_port_m: 0.35,
+            cold_port_m: 0.05,
+            draw_port_m: 0.35,
+            surface: None,
+        },
+    });
+    r
+}
+
 /// Every kind, by name.
 pub fn all() -> Vec<(&'static str, Rig)> {
     vec![
@@ -385,6 +426,7 @@ pub fn all() -> Vec<(&'static str, Rig)> {
         ("fan", fan()),
         ("masonry", masonry()),
         ("pump stops", pump_stops()),
+        ("bypass", bypass()),
     ]
 }
 
@@ -439,5 +481,25 @@ pub fn at_rest(mut r: Rig, t_k: f64) -> Rig {
     }
     r.target.temperature_k = t_k + 30.0;
     r.stop.at_target = false;
+    r
+}
+
+/// The barrel rig, its coil taken out of the passage and wound on the flue: as much tube, touching the steel.
+pub fn wound_outside(gap_m: f64, filler_w_mk: Option<f64>) -> Rig {
+    let mut r = barrel();
+    let flue = r.gas_path.len() - 1;
+    let c = &mut r.coils[0];
+    let diameter = r.gas_path[flue].bore.perimeter_m() / std::f64::consts::PI + c.tube_outside_m;
+    let pitch_m = 0.035;
+    c.section = flue;
+    c.form = CoilForm::Around {
+        coil_diameter_m: diameter,
+        pitch_m,
+        start_m: 0.2,
+        span_m: c.length_m / (std::f64::consts::PI * diameter) * pitch_m,
+        gap_m,
+        filler_w_mk,
+    };
+    c.core_plug_share = 0.0;
     r
 }

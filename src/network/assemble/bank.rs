@@ -108,6 +108,11 @@ fn pitch_m_or(pitch_m: f64, d_m: f64) -> f64 {
     if pitch_m > 0.0 { pitch_m } else { 1.5 * d_m }
 }
 
+/// Wound on the outside of its section, out of the gas.
+pub(super) fn around(c: &Coil) -> bool {
+    matches!(c.form, CoilForm::Around { .. })
+}
+
 /// Heat lost by the outer half of a tube cell of a coil wound outside, W/K: natural convection and radiation of a warm
 /// tube, 6 W/m2K and 4 σ T³ at 330 K.
 pub(super) fn bare_half_w_k(c: &Coil, length_m: f64) -> f64 {

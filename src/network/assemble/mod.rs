@@ -1,14 +1,14 @@
 //! From the rig's description to the network: cells, tables, state layout.
 
 mod bank;
+mod water;
 
 use super::fuel::{AIR_AR, AIR_CO2, AIR_O2, FuelData};
 use super::layout::*;
 use super::mode::Mode;
-use super::{BenchModel, Drive, FireboxModel, LoopModel, Network, Scratch};
+use super::{BenchModel, FireboxModel, Network, Scratch};
 use crate::components::gas_path::{Duct, ReTable};
 use crate::components::spec::*;
-use crate::components::tube::{TubeCell, TubeTable};
 use crate::components::vessel::VesselModel;
 use crate::components::wall::{OutsideConvection, Wall, WallShape};
 use crate::correlations::{
@@ -162,7 +162,7 @@ impl Network {
                 return Err(AssembleError::NoWall(s.name.clone()));
             }
             let coils: Vec<usize> = (0..rig.coils.len())
-                .filter(|&c| rig.coils[c].section == i && !around(&rig.coils[c]))
+                .filter(|&c| rig.coils[c].section == i && !bank::around(&rig.coils[c]))
                 .collect();
             if coils.len() > 1 {
                 return Err(AssembleError::TwoCoils(s.name.clone()));
@@ -264,271 +264,17 @@ impl Network {
         }
 
         // Water side.
-        let circuit = &rig.water;
-        let mut tubes = Vec::new();
-        let mut tables = Vec::new();
-        let mut coil_first = vec![0usize; rig.coils.len()];
-        let mut loop_model = None;
-        let mut vessel = None;
-        let mut bench = None;
-        if has_water {
-            let (supply, ret, surface_z, hot_z, cold_z) = match circuit {
-                crate::components::spec::Water::OnceThrough { supply, ret, .. } => {
-                    let c0 = &rig.coils[0];
-                    let cl = &rig.coils[rig.coils.len() - 1];
-                    (supply, ret, f64::NAN, exit_z(rig, cl), entry_z(rig, c0))
-                }
-                crate::components::spec::Water::Store {
-                    circuit,
-                    vessel: v,
-                    bench: be,
-                    ..
-                } => {
-                    let m = VesselModel::new(
-                        v,
-                        water,
-                        p_air,
-                        if v.layers == 1 { 1 } else { v.layers * factor },
-                        rig.closures.vessel_loss,
-                        rig.closures.tank_mixing,
-                    );
-                    bench = be.clone();
-                    let out = (
-                        &circuit.supply,
-                        &circuit.ret,
-                        m.surface_z_m,
-                        m.hot_port_z_m,
-                        m.cold_port_z_m,
-                    );
-                    vessel = Some(m);
-                    out
-                }
-                crate::components::spec::Water::BenchOnly {
-                    circuit,
-                    bench: be,
-                    bench_z_m,
-                    ..
-                } => {
-                    let m =
-                        VesselModel::new(&bench_water(be, *bench_z_m), water, p_air, 1, 0.0, 1.0);
-                    bench = Some(be.clone());
-                    let out = (
-                        &circuit.supply,
-                        &circuit.ret,
-                        m.surface_z_m,
-                        m.hot_port_z_m,
-                        m.cold_port_z_m,
-                    );
-                    vessel = Some(m);
-                    out
-                }
-                crate::components::spec::Water::None => unreachable!("has_water"), // invariant: has_water excludes None
-            };
-            let pressure_at = |z: f64| {
-                let head = if surface_z.is_nan() {
-                    0.0
-                } else {
-                    (surface_z - z).max(-8.0)
-                };
-                (p_air + 985.0 * 9.80665 * head).max(2e3)
-            };
-            let pipe_table = |p: &Pipe| {
-                let (d_l, rough) = (
-                    (p.inside_m / p.length_m.max(0.01)).min(1.0),
-                    p.roughness_m / p.inside_m,
-                );
-                TubeTable::new(
-                    move |re, pr| nusselt_internal::duct(re, pr, d_l),
-                    move |re| friction::pipe_f_re(re, rough),
-                )
-            };
-            let add_pipe = |p: &Pipe,
-                            z0: f64,
-                            z1: f64,
-                            tubes: &mut Vec<TubeCell>,
-                            tables: &mut Vec<TubeTable>| {
-                let n = 3 * factor;
-                let table = tables.len();
-                tables.push(pipe_table(p));
-                let l = p.length_m / n as f64;
-                let a = PI / 4.0 * p.inside_m * p.inside_m;
-                for i in 0..n {
-                    let z = z0 + (z1 - z0) * (i as f64 + 0.5) / n as f64;
-                    tubes.push(TubeCell {
-                        metal_j_k: p.wall_heat_capacity_j_mk * l,
-                        water_kg: 990.0 * a * l,
-                        inside_area_m2: PI * p.inside_m * l,
-                        flow_area_m2: a,
-                        inside_m: p.inside_m,
-                        length_m: l,
-                        rise_m: (z1 - z0) / n as f64,
-                        loss_k: p.loss_k / n as f64,
-                        loss_w_k: p.loss_w_mk * l,
-                        p_pa: pressure_at(z),
-                        sat: water.sat(pressure_at(z)),
-                        table,
-                        inventory: None,
-                    });
-                }
-            };
-            add_pipe(
-                ret,
-                cold_z,
-                entry_z(rig, &rig.coils[0]),
-                &mut tubes,
-                &mut tables,
-            );
-            let ret_cells = tubes.len();
-            let mut inventory = 0;
-            for (ci, c) in rig.coils.iter().enumerate() {
-                coil_first[ci] = tubes.len();
-                let n = if around(c) {
-                    c.cells.unwrap_or(12) * factor
-                } else {
-                    ducts[c.section].cells
-                };
-                let ratio = match c.form {
-                    CoilForm::Helix {
-                        coil_diameter_m, ..
-                    }
-                    | CoilForm::Around {
-                        coil_diameter_m, ..
-                    } => c.tube_inside_m / coil_diameter_m,
-                    CoilForm::Serpentine { .. } => 0.0,
-                };
-                let d_l = (c.tube_inside_m / c.length_m).min(1.0);
-                let rough = 1.5e-6 / c.tube_inside_m;
-                let table = tables.len();
-                tables.push(if ratio > 0.0 {
-                    TubeTable::new(
-                        move |re, pr| nusselt_internal::helix(re, pr, ratio),
-                        move |re| friction::helix_f_re(re, ratio, rough),
-                    )
-                } else {
-                    TubeTable::new(
-                        move |re, pr| nusselt_internal::duct(re, pr, d_l),
-                        move |re| friction::pipe_f_re(re, rough),
-                    )
-                });
-                let par = c.parallel.max(1) as f64;
-                let l = c.length_m / n as f64;
-                let a = PI / 4.0 * c.tube_inside_m * c.tube_inside_m;
-                let a_metal = PI / 4.0 * c.tube_outside_m * c.tube_outside_m - a;
-                let (z0, z1) = (entry_z(rig, c), exit_z(rig, c));
-                // A jump in height between two coils is bridged in the first cell of the second.
-                let bridge = if ci > 0 {
-                    z0 - exit_z(rig, &rig.coils[ci - 1])
-                } else {
-                    0.0
-                };
-                for i in 0..n {
-                    let z = z0 + (z1 - z0) * (i as f64 + 0.5) / n as f64;
-                    tubes.push(TubeCell {
-                        metal_j_k: par
-                            * a_metal
-                            * l
-                            * c.metal.density_kg_m3
-                            * c.metal.heat_capacity_j_kgk,
-                        water_kg: par * 990.0 * a * l,
-                        inside_area_m2: par * PI * c.tube_inside_m * l,
-                        flow_area_m2: par * a,
-                        inside_m: c.tube_inside_m,
-                        length_m: l,
-                        rise_m: (z1 - z0) / n as f64 + if i == 0 { bridge } else { 0.0 },
-                        // Straight runs are joined by return bends.
-                        loss_k: if ratio > 0.0 {
-                            0.0
-                        } else {
-                            1.5 * l / bank::run_m(&rig.gas_path[c.section].bore)
-                        },
-                        loss_w_k: if around(c) {
-                            bank::bare_half_w_k(c, l)
-                        } else {
-                            0.0
-                        },
-                        p_pa: pressure_at(z),
-                        sat: water.sat(pressure_at(z)),
-                        table,
-                        inventory: Some(inventory),
-                    });
-                    inventory += 1;
-                }
-            }
-            let coil_last = &rig.coils[rig.coils.len() - 1];
-            add_pipe(
-                supply,
-                exit_z(rig, coil_last),
-                hot_z,
-                &mut tubes,
-                &mut tables,
-            );
-            let supply_cells = 3 * factor;
-            for (ci, c) in rig.coils.iter().enumerate() {
-                let duct = &mut ducts[c.section];
-                if around(c) {
-                    let last = coil_first
-                        .get(ci + 1)
-                        .map_or(tubes.len() - supply_cells, |&next| next);
-                    duct.wrap = bank::wrap_of(c, duct, coil_first[ci], last - coil_first[ci]);
-                } else if let Some(bank) = duct.bank.as_mut() {
-                    bank.first_tube_cell = coil_first[ci];
-                }
-            }
-            let inertia: f64 = tubes.iter().map(|t| t.length_m / t.flow_area_m2).sum();
-            let ret_area = PI / 4.0 * ret.inside_m * ret.inside_m;
-            let drive = match circuit {
-                crate::components::spec::Water::OnceThrough {
-                    supply_pressure_pa,
-                    valve_loss_k,
-                    inlet_k,
-                    ..
-                } => Drive::Mains {
-                    pressure_pa: *supply_pressure_pa,
-                    valve_loss_k: *valve_loss_k,
-                    inlet_j_kg: water.h_j_kg(*inlet_k),
-                },
-                crate::components::spec::Water::Store { circuit, .. }
-                | crate::components::spec::Water::BenchOnly { circuit, .. } => {
-                    match &circuit.pump {
-                        Some(p) => Drive::Pump(p.clone()),
-                        None => Drive::Thermosyphon,
-                    }
-                }
-                crate::components::spec::Water::None => Drive::Thermosyphon,
-            };
-            let check_valve = match circuit {
-                crate::components::spec::Water::Store { circuit, .. }
-                | crate::components::spec::Water::BenchOnly { circuit, .. } => circuit.check_valve,
-                _ => true,
-            };
-            // A forced loop finds its flow within the inflated inertia; a thermosyphon keeps its own.
-            let inertia = match &drive {
-                Drive::Pump(p) => {
-                    let (w_max, dp) = p.settings.iter().fold((1e-3f64, 0.0f64), |(w, d), s| {
-                        let q = s.curve.last().map_or(0.0, |c| c.0);
-                        (
-                            w.max(1000.0 * q),
-                            d.max(s.curve.first().map_or(0.0, |c| c.1)),
-                        )
-                    });
-                    inertia.max(rig.solver.pump_inertia_s * 2.0 * dp / w_max)
-                }
-                Drive::Mains { pressure_pa, .. } => {
-                    inertia.max(rig.solver.pump_inertia_s * 2.0 * pressure_pa / 0.3)
-                }
-                Drive::Thermosyphon => inertia,
-            };
-            loop_model = Some(LoopModel {
-                drive,
-                check_valve,
-                inertia_per_m: inertia,
-                ret_area_m2: ret_area,
-                ret_cells,
-                supply_cells,
-                coil_from: ret_cells,
-                coil_to: tubes.len() - supply_cells,
-            });
-        }
+        let water::WaterSideParts {
+            tubes,
+            tables,
+            circuit: loop_model,
+            vessel,
+            bench,
+        } = if has_water {
+            water::parts(rig, water, p_air, factor, &mut ducts)
+        } else {
+            water::WaterSideParts::default()
+        };
         let n_tubes = tubes.len();
         let coil_cells = tubes.iter().filter(|t| t.inventory.is_some()).count();
         let tube_state = b.many("tube_node", n_tubes);
@@ -542,6 +288,11 @@ impl Network {
         let layer_count = vessel.as_ref().map_or(0, |v: &VesselModel| v.layers);
         let layers = b.many("tank_layer", layer_count);
         let vessel_mass = vessel.as_ref().map(|_| b.one("tank_water"));
+        let header = loop_model.as_ref().and_then(|c| c.bypass.as_ref());
+        let bypass_flow = header.map(|_| b.one("bypass_flow"));
+        let header_count = header.map_or(0, |h| h.header.layers);
+        let header_layers = b.many("header_layer", header_count);
+        let header_mass = header.map(|_| b.one("header_water"));
         let bench_model = bench.map(|spec| {
             let v = spec.mass_heat_capacity_j_k;
             BenchModel {
@@ -571,9 +322,13 @@ impl Network {
             deposits,
             deposit_count,
             flow,
+            bypass_flow,
             layers,
             layer_count,
             vessel_mass,
+            header_layers,
+            header_count,
+            header_mass,
             bench: bench_state,
             integrals,
         };
@@ -612,7 +367,13 @@ impl Network {
             bench: bench_model,
             layout,
             mode: Mode::idle(),
-            scratch: RefCell::new(Scratch::new(n_gas, n_wall, n_tubes, layer_count)),
+            scratch: RefCell::new(Scratch::new(
+                n_gas,
+                n_wall,
+                n_tubes,
+                layer_count,
+                header_count,
+            )),
         };
         net.mode.damper = rig.controls.damper.steps.initial;
         net.mode.air_inlet = rig.controls.air_inlet.steps.initial;
@@ -634,43 +395,4 @@ fn combustion_air(humidity_ratio: f64) -> Composition {
         ar: AIR_AR * d,
         co: 0.0,
     }
-}
-
-/// A bench without a vessel: its water is one mixed layer that gives its heat to the bench mass.
-fn bench_water(b: &Bench, z_m: f64) -> Vessel {
-    Vessel {
-        kind: VesselKind::Tank,
-        water_m3: b.water_m3,
-        water_depth_m: 0.05,
-        floor_z_m: z_m,
-        layers: 1,
-        start_temperature_k: b.start_temperature_k,
-        loss_w_k: 0.0,
-        shell_heat_capacity_j_k: 0.0,
-        hot_port_m: 0.025,
-        cold_port_m: 0.025,
-        draw_port_m: 0.025,
-        surface: None,
-    }
-}
-
-/// Wound on the outside of its section, out of the gas.
-fn around(c: &Coil) -> bool {
-    matches!(c.form, CoilForm::Around { .. })
-}
-
-/// Height at which the water enters a coil.
-fn entry_z(rig: &Rig, c: &Coil) -> f64 {
-    let gas_rises = rig.gas_path[c.section].rise_m >= 0.0;
-    let at_gas_inlet = c.water_entry == WaterEntry::GasInlet;
-    if gas_rises == at_gas_inlet {
-        c.bottom_z_m
-    } else {
-        c.top_z_m
-    }
-}
-
-/// Height at which it leaves.
-fn exit_z(rig: &Rig, c: &Coil) -> f64 {
-    c.bottom_z_m + c.top_z_m - entry_z(rig, c)
 }

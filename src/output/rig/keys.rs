@@ -4,7 +4,7 @@ use crate::output::show::{length, shown, unit};
 use crate::results::RigDrawing;
 use crate::units::{PlotKind, UnitSystem, significant};
 
-/// One line per numbered part: firebox, sections, coils, vessel, pipes, bench.
+/// One line per numbered part: firebox, sections, coils, vessel, header, pipes, bench.
 pub fn keys(rig: &RigDrawing, u: UnitSystem) -> Vec<String> {
     let f = &rig.firebox;
     let mut out = vec![format!(
@@ -45,7 +45,7 @@ pub fn keys(rig: &RigDrawing, u: UnitSystem) -> Vec<String> {
             height(k.top_z_m, u)
         ));
     }
-    if let Some(v) = &rig.vessel {
+    for v in rig.vessel.iter().chain(&rig.header) {
         let ports: Vec<String> = v
             .ports
             .iter()

@@ -9,7 +9,7 @@ mod water;
 use super::canvas::{Anchor, Canvas, Pen, Px, Rect, Type};
 use super::place::Crowd;
 use super::style::{BLUE, GOLD, GREY, INK, RED, Rgb, SMALL};
-use crate::results::RigDrawing;
+use crate::results::{RigDrawing, VesselShape};
 use crate::units::UnitSystem;
 use plan::{BENCH_M, OnSheet, Plan, RIGHT_ROOM};
 
@@ -34,12 +34,13 @@ pub fn paint(c: &mut Canvas, rig: &RigDrawing, plan: &Plan, o: &OnSheet, u: Unit
     gas::gas_side(c, rig, plan, o, &mut balloons);
     let coil_x = gas::coils(c, rig, plan, o, &mut balloons);
     if let Some(v) = &rig.vessel {
-        water::vessel(c, v, rig, o);
-        let w = v.width_m * o.px_per_m();
-        let at = (
-            o.store_x() + 0.5 * w,
-            o.z(v.floor_z_m + 0.5 * v.water_depth_m),
-        );
+        water::vessel(c, v, o.store_x(), rig, o);
+        let at = middle(v, o.store_x(), o);
+        balloons.push((at, at));
+    }
+    if let Some(h) = &rig.header {
+        water::vessel(c, h, o.header_x(), rig, o);
+        let at = middle(h, o.header_x(), o);
         balloons.push((at, at));
     }
     let mut lines = Vec::new();
@@ -88,6 +89,14 @@ pub fn paint(c: &mut Canvas, rig: &RigDrawing, plan: &Plan, o: &OnSheet, u: Unit
         }
         balloon(c, at, i + 1);
     }
+}
+
+/// Middle of a vessel's water.
+fn middle(v: &VesselShape, x: f64, o: &OnSheet) -> Px {
+    (
+        x + 0.5 * v.width_m * o.px_per_m(),
+        o.z(v.floor_z_m + 0.5 * v.water_depth_m),
+    )
 }
 
 /// A free place for a number: where it was wished, or around it.

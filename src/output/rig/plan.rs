@@ -63,12 +63,16 @@ pub struct Plan {
     pub z_range: (f64, f64),
     /// Width of the store, metres; of the bench where there is no store.
     pub store_m: f64,
+    /// Width of a bypass's header, metres; zero without one.
+    header_m: f64,
     /// A bench beside the store.
     bench_beside: bool,
 }
 
 /// Pixels between gas path and store: room for pipes and the height between coil and port.
 const PIPE_ROOM: f64 = 400.0;
+/// More of it left of a header, and the header's distance from the store.
+const HEADER_ROOM: (f64, f64) = (220.0, 210.0);
 /// Pixels left of the firebox and right of the store for dimension lines.
 const LEFT_ROOM: f64 = 280.0;
 pub const RIGHT_ROOM: f64 = 330.0;
@@ -97,6 +101,14 @@ pub fn plan(rig: &RigDrawing) -> Plan {
             z_range.1.max(v.floor_z_m + 1.1 * v.water_depth_m),
         );
     }
+    let mut header_m = 0.0;
+    if let Some(h) = &rig.header {
+        header_m = h.width_m;
+        z_range = (
+            z_range.0.min(h.floor_z_m - 0.05),
+            z_range.1.max(h.floor_z_m + 1.1 * h.water_depth_m),
+        );
+    }
     if let Some(b) = &rig.bench {
         if rig.vessel.is_none() {
             store_m = BENCH_M.0;
@@ -108,6 +120,7 @@ pub fn plan(rig: &RigDrawing) -> Plan {
         x_range,
         z_range,
         store_m,
+        header_m,
         bench_beside: rig.vessel.is_some() && rig.bench.is_some(),
     }
 }
@@ -179,6 +192,7 @@ pub struct Fit {
     x_left: f64,
     x_min: f64,
     x_store: f64,
+    header_px: f64,
     z_low: f64,
 }
 
@@ -186,9 +200,13 @@ impl Plan {
     /// The largest scale that fits between `x0` and `x1`.
     pub fn fit(&self, (x0, x1): (f64, f64), (z_low, z_high): (f64, f64)) -> Fit {
         let path_m = self.x_range.1 - self.x_range.0;
-        let pipes = if self.store_m > 0.0 { PIPE_ROOM } else { 120.0 };
+        let pipes = match (self.store_m > 0.0, self.header_m > 0.0) {
+            (true, true) => PIPE_ROOM + HEADER_ROOM.0,
+            (true, false) => PIPE_ROOM,
+            (false, _) => 120.0,
+        };
         let bench_m = if self.bench_beside { BENCH_M.0 } else { 0.0 };
-        let wide_m = path_m + self.store_m + bench_m;
+        let wide_m = path_m + self.header_m + self.store_m + bench_m;
         let margin = if self.bench_beside { 40.0 } else { 0.0 };
         let room = x1 - x0 - LEFT_ROOM - RIGHT_ROOM - pipes - margin;
         let by_width = room / wide_m;
@@ -201,7 +219,8 @@ impl Plan {
             px_per_m,
             x_left,
             x_min: self.x_range.0,
-            x_store: x_left + px_per_m * path_m + pipes + 0.4 * spare,
+            x_store: x_left + px_per_m * (path_m + self.header_m) + pipes + 0.4 * spare,
+            header_px: px_per_m * self.header_m,
             z_low,
         }
     }
@@ -233,6 +252,10 @@ impl OnSheet {
             self.fit.x_left + (x - self.fit.x_min) * self.fit.px_per_m,
             self.z(z),
         )
+    }
+    /// Left edge of the header, between gas path and store.
+    pub fn header_x(&self) -> f64 {
+        self.fit.x_store - HEADER_ROOM.1 - self.fit.header_px
     }
     /// Left edge of the store.
     pub fn store_x(&self) -> f64 {

@@ -6,9 +6,9 @@ use crate::output::canvas::{Canvas, Pen, Px, Rect, Type};
 use crate::output::style::{BLUE, DOT, GREY, INK, LONG, PAPER, RED, SKY, SMALL, SOLID};
 use crate::results::{PipeShape, PortKind, RigDrawing, VesselShape};
 
-pub fn vessel(c: &mut Canvas, v: &VesselShape, rig: &RigDrawing, o: &OnSheet) {
+/// A vessel with its left edge at `x`.
+pub fn vessel(c: &mut Canvas, v: &VesselShape, x: f64, rig: &RigDrawing, o: &OnSheet) {
     let k = o.px_per_m();
-    let x = o.store_x();
     let w = v.width_m * k;
     let (floor, surface) = (o.z(v.floor_z_m), o.z(v.floor_z_m + v.water_depth_m));
     let rim = o.z(v.floor_z_m + 1.08 * v.water_depth_m);
@@ -61,11 +61,14 @@ pub fn pipe(
     let open_end = rig.vessel.is_none() && rig.bench.is_none();
     let far_x = if open_end {
         coil_x + 200.0
+    } else if p.to_header {
+        o.header_x()
     } else {
         o.store_x()
     };
     let (y0, y1) = (o.z(p.coil_z_m), o.z(p.far_z_m));
-    let bend_x = far_x - 70.0 - 80.0 * i as f64;
+    // The pipes of a header bend left of it, the others between it and the store.
+    let bend_x = far_x - 70.0 - 80.0 * (i % 2) as f64;
     let points = [(coil_x, y0), (bend_x, y0), (bend_x, y1), (far_x, y1)];
     let (color, dash) = if p.hot { (RED, SOLID) } else { (BLUE, LONG) };
     c.line(&points, Pen::new(PAPER, width + 8.0));

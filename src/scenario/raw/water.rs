@@ -32,6 +32,58 @@ pub struct RawLoop {
     pub ret: Option<At<RawPipe>>,
     /// A valve that keeps the water from flowing backwards.
     pub check_valve: Option<At<Flag>>,
+    /// A second way for the coil's water, by gravity to a header tank: it carries the heat when the pump stops.
+    pub bypass: Option<At<RawBypass>>,
+}
+
+/// A branch beside the loop's own: from a tee at the coil's outlet up to a header tank, and back to a tee at its inlet.
+#[derive(Debug, Deserialize, JsonSchema)]
+pub struct RawBypass {
+    /// From the coil's outlet up to the header.
+    #[schemars(required)]
+    pub riser: Option<At<RawPipe>>,
+    /// From the header back to the coil's inlet.
+    #[serde(rename = "return")]
+    #[schemars(required)]
+    pub ret: Option<At<RawPipe>>,
+    /// A valve that keeps the pump from driving cold water backwards through the header.
+    pub check_valve: Option<At<Flag>>,
+    /// The header tank.
+    #[schemars(required)]
+    pub header: Option<At<RawHeader>>,
+}
+
+/// A vented tank over the loop. The store below it is then full and shut, and stands under the header's pressure.
+#[derive(Debug, Deserialize, JsonSchema)]
+pub struct RawHeader {
+    /// Volume of water.
+    #[schemars(required, extend("x-min" = "1 L", "x-max" = "10 m3"))]
+    pub water: Option<At<Q<Volume>>>,
+    /// Depth of the water.
+    #[schemars(required, extend("x-min" = "50 mm", "x-max" = "5 m"))]
+    pub depth: Option<At<Q<Length>>>,
+    /// Height of the header's floor above the hearth floor.
+    #[schemars(required, extend("x-min" = "-10 m", "x-max" = "20 m"))]
+    pub floor_height: Option<At<Q<Length>>>,
+    /// Layers of the water, 1: fully mixed.
+    #[schemars(extend("x-min" = "1", "x-max" = "60"))]
+    pub layers: Option<At<Count>>,
+    /// Temperature at lighting.
+    #[schemars(required, extend("x-min" = "0.1 degC", "x-max" = "95 degC"))]
+    pub start: Option<At<Q<Temperature>>>,
+    /// Loss of walls, floor and lid together to air at rest; or give `insulation`.
+    #[schemars(extend("x-min" = "0 W/K", "x-max" = "2000 W/K"))]
+    pub loss: Option<At<Q<Conductance>>>,
+    /// Insulation all round, from which the loss follows; instead of `loss`.
+    pub insulation: Option<At<RawInsulation>>,
+    /// What heats with the water.
+    pub shell: Option<At<RawShell>>,
+    /// Height of the riser's port above the header's floor.
+    #[schemars(required, extend("x-min" = "0 mm", "x-max" = "5 m"))]
+    pub hot_port: Option<At<Q<Length>>>,
+    /// Height of the return's port above the header's floor.
+    #[schemars(required, extend("x-min" = "0 mm", "x-max" = "5 m"))]
+    pub cold_port: Option<At<Q<Length>>>,
 }
 
 /// A pipe or hose.

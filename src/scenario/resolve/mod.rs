@@ -3,6 +3,7 @@
 //! Every part resolves to an `Option`; a part that is missing or refused was already reported, so the rest goes
 //! on and one pass finds all problems. The rig exists only where every part does.
 
+mod bypass;
 mod coil;
 mod control;
 mod fire;

@@ -4,10 +4,11 @@ use super::{Cx, Features, si, text, word};
 use crate::components::spec::{OpenSurface, Vessel, VesselKind};
 use crate::properties::solids;
 use crate::scenario::codes;
-use crate::scenario::raw::types::{At, Length, Q};
+use crate::scenario::raw::types::{At, Conductance, HeatCapacity, Length, Q};
 use crate::scenario::raw::{RawInsulation, RawScenario, RawShell, RawStore, StoreKind};
 use crate::units::{UnitSystem, format_area, format_conductance, format_length, significant};
 use std::f64::consts::PI;
+use std::ops::Range;
 
 /// Outside film of a vessel, m2K/W: ISO 6946:2017 table 7, horizontal heat flow (from memory).
 const FILM_M2K_W: f64 = 0.13;
@@ -49,24 +50,10 @@ pub(super) fn vessel(
         None if kind.is_some() => cx.default_text("store.layers", variant).parse().ok(),
         None => None,
     };
-    let hot = port_m(&v.hot_port, depth, "hot_port", cx);
-    let cold = port_m(&v.cold_port, depth, "cold_port", cx);
-    if let (Some(h), Some(c), Some(at), Some(other)) = (hot, cold, &v.hot_port, &v.cold_port)
-        && h <= c
-    {
-        let report = cx
-            .at(
-                &codes::PORTS_SWAPPED,
-                &at.span,
-                "store.hot_port is not above store.cold_port",
-            )
-            .label("hot port")
-            .also(&other.span, "cold port");
-        cx.report(report);
-    }
+    let (hot, cold) = ports_m((&v.hot_port, &v.cold_port), depth, "store", cx);
     let draw = if draws(raw) {
         match &v.draw_port {
-            Some(_) => port_m(&v.draw_port, depth, "draw_port", cx),
+            Some(_) => port_m(&v.draw_port, depth, "store.draw_port", cx),
             None => depth.map(|d| {
                 cx.echo(
                     "store.draw_port",
@@ -94,13 +81,9 @@ pub(super) fn vessel(
         cx.no_effect(&v.wind_share, "store.wind_share", why);
         None
     };
-    let loss = loss_w_k(s, water, depth, tub, cx);
-    let shell = match &v.shell {
-        Some(sh) => shell_j_k(sh, cx),
-        None => {
-            cx.or::<crate::scenario::raw::types::HeatCapacity>(&None, "store.shell", "store.shell")
-        }
-    };
+    let given = (&v.loss, &v.insulation);
+    let loss = loss_w_k(&s.span, given, (water, depth), tub, "store", cx);
+    let shell = shell_j_k(&v.shell, "store", cx);
     Some(Vessel {
         kind: match kind? {
             StoreKind::Barrel => VesselKind::Barrel,
@@ -124,11 +107,36 @@ pub(super) fn vessel(
     })
 }
 
+/// Heights of hot and cold port.
+pub(super) fn ports_m(
+    given: (&Option<At<Q<Length>>>, &Option<At<Q<Length>>>),
+    depth_m: Option<f64>,
+    path: &str,
+    cx: &mut Cx<'_>,
+) -> (Option<f64>, Option<f64>) {
+    let hot = port_m(given.0, depth_m, &format!("{path}.hot_port"), cx);
+    let cold = port_m(given.1, depth_m, &format!("{path}.cold_port"), cx);
+    if let (Some(h), Some(c), Some(at), Some(other)) = (hot, cold, given.0, given.1)
+        && h <= c
+    {
+        let report = cx
+            .at(
+                &codes::PORTS_SWAPPED,
+                &at.span,
+                format!("{path}.hot_port is not above {path}.cold_port"),
+            )
+            .label("hot port")
+            .also(&other.span, "cold port");
+        cx.report(report);
+    }
+    (hot, cold)
+}
+
 /// A port's height, under the water.
 fn port_m(
     given: &Option<At<Q<Length>>>,
     depth_m: Option<f64>,
-    name: &str,
+    path: &str,
     cx: &mut Cx<'_>,
 ) -> Option<f64> {
     let (at, z) = (given.as_ref()?, si(given)?);
@@ -140,7 +148,7 @@ fn port_m(
                 &codes::PORT,
                 &at.span,
                 format!(
-                    "store.{name}: {} lies above the water, which is {} deep",
+                    "{path}: {} lies above the water, which is {} deep",
                     format_length(z, UnitSystem::Metric),
                     format_length(d, UnitSystem::Metric)
                 ),
@@ -188,27 +196,27 @@ fn open_surface(
 }
 
 /// Loss of the vessel, given or from its insulation.
-fn loss_w_k(
-    s: &At<RawStore>,
-    water_m3: Option<f64>,
-    depth_m: Option<f64>,
+pub(super) fn loss_w_k(
+    span: &Range<usize>,
+    given: (&Option<At<Q<Conductance>>>, &Option<At<RawInsulation>>),
+    (water_m3, depth_m): (Option<f64>, Option<f64>),
     tub: bool,
+    path: &str,
     cx: &mut Cx<'_>,
 ) -> Option<f64> {
-    let v = &s.value;
-    match (&v.loss, &v.insulation) {
+    match given {
         (Some(l), Some(i)) => {
             cx.conflict(
                 (&l.span, "loss"),
                 (&i.span, "insulation"),
                 "the loss follows from the insulation",
             );
-            insulation_m2k_w(i, cx);
+            insulation_m2k_w(i, path, cx);
             None
         }
         (Some(l), None) => l.value.si(),
         (None, Some(i)) => {
-            let r = insulation_m2k_w(i, cx);
+            let r = insulation_m2k_w(i, path, cx);
             let (w, d) = (water_m3?, depth_m?);
             let base = w / d;
             let side = 2.0 * (PI * base).sqrt() * d;
@@ -216,7 +224,7 @@ fn loss_w_k(
             let area = side + lids * base;
             let loss = area / (r? + FILM_M2K_W);
             cx.echo(
-                "store.loss",
+                format!("{path}.loss"),
                 format_conductance(loss, UnitSystem::Metric),
                 format!(
                     "from the insulation and {} of upright cylinder, outside film {FILM_M2K_W} m2K/W (ISO 6946)",
@@ -226,14 +234,15 @@ fn loss_w_k(
             Some(loss)
         }
         (None, None) => {
-            cx.missing(&s.span, "[store] needs \"loss\" or \"insulation\"");
+            let name = shown(path);
+            cx.missing(span, format!("{name} needs \"loss\" or \"insulation\""));
             None
         }
     }
 }
 
 /// Thermal resistance of the insulation, m2K/W.
-fn insulation_m2k_w(i: &At<RawInsulation>, cx: &mut Cx<'_>) -> Option<f64> {
+fn insulation_m2k_w(i: &At<RawInsulation>, path: &str, cx: &mut Cx<'_>) -> Option<f64> {
     let v = &i.value;
     let thickness = si(&v.thickness);
     let k = match (&v.material, &v.conductivity) {
@@ -268,7 +277,7 @@ fn insulation_m2k_w(i: &At<RawInsulation>, cx: &mut Cx<'_>) -> Option<f64> {
         (None, None) => {
             cx.missing(
                 &i.span,
-                "store.insulation needs \"material\" or \"conductivity\"",
+                format!("{path}.insulation needs \"material\" or \"conductivity\""),
             );
             None
         }
@@ -276,8 +285,21 @@ fn insulation_m2k_w(i: &At<RawInsulation>, cx: &mut Cx<'_>) -> Option<f64> {
     Some(thickness? / k?)
 }
 
-/// Heat capacity of the shell.
-fn shell_j_k(s: &At<RawShell>, cx: &mut Cx<'_>) -> Option<f64> {
+/// How messages name a group: a section of its own in brackets.
+fn shown(path: &str) -> String {
+    if path.contains('.') {
+        path.to_owned()
+    } else {
+        format!("[{path}]")
+    }
+}
+
+/// Heat capacity of the shell, given or left out.
+pub(super) fn shell_j_k(given: &Option<At<RawShell>>, path: &str, cx: &mut Cx<'_>) -> Option<f64> {
+    let key = format!("{path}.shell");
+    let Some(s) = given else {
+        return cx.or::<HeatCapacity>(&None, &key, &key);
+    };
     let v = &s.value;
     match (&v.heat_capacity, &v.material, &v.mass) {
         (Some(h), Some(m), _) => {
@@ -311,7 +333,7 @@ fn shell_j_k(s: &At<RawShell>, cx: &mut Cx<'_>) -> Option<f64> {
             };
             let c = solid.heat_capacity_j_kgk * mass.value.si()?;
             cx.echo(
-                "store.shell.heat_capacity",
+                format!("{key}.heat_capacity"),
                 format!("{} kJ/K", significant(c / 1e3, 3)),
                 "mass times specific heat of the table",
             );
@@ -320,7 +342,7 @@ fn shell_j_k(s: &At<RawShell>, cx: &mut Cx<'_>) -> Option<f64> {
         (None, _, _) => {
             cx.missing(
                 &s.span,
-                "store.shell needs \"material\" and \"mass\", or \"heat_capacity\"",
+                format!("{key} needs \"material\" and \"mass\", or \"heat_capacity\""),
             );
             None
         }

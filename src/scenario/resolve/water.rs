@@ -1,5 +1,6 @@
 //! Water side: which kind it is, loop, pump, pipes, bench, draws, once-through.
 
+use super::bypass::bypass;
 use super::gas::curve;
 use super::store::vessel;
 use super::{Cx, Features, si, text, word};
@@ -172,7 +173,7 @@ pub(super) fn water(raw: &RawScenario, f: &Features, cx: &mut Cx<'_>) -> Option<
     if let Some(o) = &raw.once_through {
         return once_through(&o.value, cx);
     }
-    let circuit = raw.circuit.as_ref().map(|l| circuit(l, pump, cx));
+    let circuit = raw.circuit.as_ref().map(|l| circuit(raw, l, pump, cx));
     let draws: Vec<Option<Draw>> = raw
         .draw
         .iter()
@@ -240,7 +241,7 @@ fn picked(raw: &RawScenario) -> Vec<String> {
 }
 
 /// A pipe or hose.
-fn pipe(raw: &At<RawPipe>, path: &str, cx: &mut Cx<'_>) -> Option<Pipe> {
+pub(super) fn pipe(raw: &At<RawPipe>, path: &str, cx: &mut Cx<'_>) -> Option<Pipe> {
     let p = &raw.value;
     let fittings = cx.or(
         &p.fittings,
@@ -311,11 +312,17 @@ fn pipe(raw: &At<RawPipe>, path: &str, cx: &mut Cx<'_>) -> Option<Pipe> {
     })
 }
 
-fn circuit(raw: &At<RawLoop>, pump: Option<Option<Pump>>, cx: &mut Cx<'_>) -> Option<Loop> {
+fn circuit(
+    scenario: &RawScenario,
+    raw: &At<RawLoop>,
+    pump: Option<Option<Pump>>,
+    cx: &mut Cx<'_>,
+) -> Option<Loop> {
     let l = &raw.value;
     let supply = l.supply.as_ref().and_then(|p| pipe(p, "loop.supply", cx));
     let ret = l.ret.as_ref().and_then(|p| pipe(p, "loop.return", cx));
     let check_valve = cx.flag_or(&l.check_valve, "loop.check_valve", "loop.check_valve");
+    let bypass = l.bypass.as_ref().map(|b| bypass(scenario, b, cx));
     let pump = match word(&l.drive)? {
         Drive::Pump => Some(pump??),
         Drive::Thermosyphon => None,
@@ -325,6 +332,10 @@ fn circuit(raw: &At<RawLoop>, pump: Option<Option<Pump>>, cx: &mut Cx<'_>) -> Op
         supply: supply?,
         ret: ret?,
         check_valve: check_valve?,
+        bypass: match bypass {
+            Some(b) => Some(b?),
+            None => None,
+        },
     })
 }
 

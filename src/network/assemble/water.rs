@@ -1,0 +1,368 @@
+//! Water side of a rig: cells of pipes and coils, the vessels at both ends of the branches, what drives the flow.
+
+use super::bank;
+use crate::components::gas_path::Duct;
+use crate::components::spec::*;
+use crate::components::tube::{TubeCell, TubeTable};
+use crate::components::vessel::VesselModel;
+use crate::correlations::{friction, nusselt_internal};
+use crate::network::{BranchModel, BypassModel, Drive, LoopModel};
+use crate::properties::water::Water as WaterProperties;
+use std::f64::consts::PI;
+use std::ops::Range;
+
+const G_M_S2: f64 = 9.80665;
+/// Density for the static head, kg/m3: water at some 60 degC.
+const HEAD_KG_M3: f64 = 985.0;
+
+/// What the water side gives the network.
+#[derive(Default)]
+pub(super) struct WaterSideParts {
+    pub tubes: Vec<TubeCell>,
+    pub tables: Vec<TubeTable>,
+    pub circuit: Option<LoopModel>,
+    pub vessel: Option<VesselModel>,
+    pub bench: Option<Bench>,
+}
+
+/// Rows of cells while they are being laid.
+struct Rows {
+    water: &'static WaterProperties,
+    tubes: Vec<TubeCell>,
+    tables: Vec<TubeTable>,
+    factor: usize,
+    p_air_pa: f64,
+    /// Height of the water's surface; `None`: open end, head unknown.
+    surface_z_m: Option<f64>,
+}
+
+impl Rows {
+    fn pressure_pa(&self, z_m: f64) -> f64 {
+        let head = self.surface_z_m.map_or(0.0, |s| (s - z_m).max(-8.0));
+        (self.p_air_pa + HEAD_KG_M3 * G_M_S2 * head).max(2e3)
+    }
+
+    /// Adds a pipe from height `z0` to `z1` in forward direction.
+    fn pipe(&mut self, p: &Pipe, z0: f64, z1: f64) -> Range<usize> {
+        let n = 3 * self.factor;
+        let first = self.tubes.len();
+        let table = self.tables.len();
+        let d_l = (p.inside_m / p.length_m.max(0.01)).min(1.0);
+        let rough = p.roughness_m / p.inside_m;
+        self.tables.push(TubeTable::new(
+            move |re, pr| nusselt_internal::duct(re, pr, d_l),
+            move |re| friction::pipe_f_re(re, rough),
+        ));
+        let l = p.length_m / n as f64;
+        let a = PI / 4.0 * p.inside_m * p.inside_m;
+        for i in 0..n {
+            let z = z0 + (z1 - z0) * (i as f64 + 0.5) / n as f64;
+            let p_pa = self.pressure_pa(z);
+            self.tubes.push(TubeCell {
+                metal_j_k: p.wall_heat_capacity_j_mk * l,
+                water_kg: 990.0 * a * l,
+                inside_area_m2: PI * p.inside_m * l,
+                flow_area_m2: a,
+                inside_m: p.inside_m,
+                length_m: l,
+                rise_m: (z1 - z0) / n as f64,
+                loss_k: p.loss_k / n as f64,
+                loss_w_k: p.loss_w_mk * l,
+                p_pa,
+                sat: self.water.sat(p_pa),
+                table,
+                inventory: None,
+            });
+        }
+        first..self.tubes.len()
+    }
+
+    fn inertia_per_m(&self, cells: &Range<usize>) -> f64 {
+        self.tubes[cells.clone()]
+            .iter()
+            .map(|t| t.length_m / t.flow_area_m2)
+            .sum()
+    }
+
+    fn branch(&self, cold: Range<usize>, hot: Range<usize>, check_valve: bool) -> BranchModel {
+        BranchModel {
+            inertia_per_m: self.inertia_per_m(&cold) + self.inertia_per_m(&hot),
+            cold,
+            hot,
+            check_valve,
+        }
+    }
+}
+
+/// Cells, vessels and drive of the water side. `rig` has coils and water.
+pub(super) fn parts(
+    rig: &Rig,
+    water: &'static WaterProperties,
+    p_air_pa: f64,
+    factor: usize,
+    ducts: &mut [Duct],
+) -> WaterSideParts {
+    let closures = &rig.closures;
+    let layers = |v: &Vessel| if v.layers == 1 { 1 } else { v.layers * factor };
+    let header_surface = |c: &Loop| {
+        c.bypass
+            .as_ref()
+            .map(|b| b.header.floor_z_m + b.header.water_depth_m)
+    };
+    // A vessel under a header is full and shut: its pressure is that of the header's surface over it.
+    let over_pa = |v: &Vessel, c: &Loop| {
+        let own = v.floor_z_m + v.water_depth_m;
+        let head = header_surface(c).map_or(0.0, |z| (z - own).max(0.0));
+        p_air_pa + HEAD_KG_M3 * G_M_S2 * head
+    };
+    let mut circuit = None;
+    let mut vessel = None;
+    let mut bench = None;
+    let (first, last) = (&rig.coils[0], &rig.coils[rig.coils.len() - 1]);
+    let (supply, ret) = match &rig.water {
+        Water::OnceThrough { supply, ret, .. } => (supply, ret),
+        Water::Store {
+            circuit: c,
+            vessel: v,
+            bench: be,
+            ..
+        } => {
+            bench = be.clone();
+            circuit = Some(c);
+            vessel = Some(VesselModel::new(
+                v,
+                water,
+                over_pa(v, c),
+                layers(v),
+                closures.vessel_loss,
+                closures.tank_mixing,
+            ));
+            (&c.supply, &c.ret)
+        }
+        Water::BenchOnly {
+            circuit: c,
+            bench: be,
+            bench_z_m,
+        } => {
+            let v = bench_water(be, *bench_z_m);
+            bench = Some(be.clone());
+            circuit = Some(c);
+            vessel = Some(VesselModel::new(&v, water, over_pa(&v, c), 1, 0.0, 1.0));
+            (&c.supply, &c.ret)
+        }
+        Water::None => return WaterSideParts::default(),
+    };
+    let (hot_z, cold_z) = vessel
+        .as_ref()
+        .map_or((exit_z(rig, last), entry_z(rig, first)), |v| {
+            (v.hot_port_z_m, v.cold_port_z_m)
+        });
+    let own_surface = vessel.as_ref().map(|v| v.surface_z_m);
+    let mut rows = Rows {
+        water,
+        tubes: Vec::new(),
+        tables: Vec::new(),
+        factor,
+        p_air_pa,
+        surface_z_m: match circuit.and_then(header_surface) {
+            Some(z) => own_surface.map(|s| s.max(z)),
+            None => own_surface,
+        },
+    };
+    let cold = rows.pipe(ret, cold_z, entry_z(rig, first));
+    let coil = coils(rig, ducts, &mut rows);
+    let hot = rows.pipe(supply, exit_z(rig, last), hot_z);
+    let bypass = circuit.and_then(|c| c.bypass.as_ref()).map(|b| {
+        let header = VesselModel::new(
+            &b.header,
+            water,
+            p_air_pa,
+            layers(&b.header),
+            closures.vessel_loss,
+            closures.tank_mixing,
+        );
+        let cold = rows.pipe(&b.ret, header.cold_port_z_m, entry_z(rig, first));
+        let hot = rows.pipe(&b.riser, exit_z(rig, last), header.hot_port_z_m);
+        BypassModel {
+            branch: rows.branch(cold, hot, b.check_valve),
+            header,
+        }
+    });
+    let drive = drive(rig, water);
+    let coil_inertia = rows.inertia_per_m(&coil);
+    let mut main = rows.branch(cold, hot, circuit.is_none_or(|c| c.check_valve));
+    // A forced loop finds its flow within the inflated inertia; a thermosyphon keeps its own.
+    let forced = rig.solver.pump_inertia_s * 2.0 * most_pa_s_kg(&drive);
+    main.inertia_per_m = main.inertia_per_m.max(forced - coil_inertia);
+    let loop_model = LoopModel {
+        drive,
+        ret_area_m2: PI / 4.0 * ret.inside_m * ret.inside_m,
+        coil,
+        coil_inertia_per_m: coil_inertia,
+        main,
+        bypass,
+    };
+    WaterSideParts {
+        tubes: rows.tubes,
+        tables: rows.tables,
+        circuit: Some(loop_model),
+        vessel,
+        bench,
+    }
+}
+
+/// Largest head over largest flow of what drives the loop, Pa s/kg; none for a thermosyphon.
+fn most_pa_s_kg(drive: &Drive) -> f64 {
+    match drive {
+        Drive::Pump(p) => {
+            let (w_max, dp) = p.settings.iter().fold((1e-3f64, 0.0f64), |(w, d), s| {
+                let q = s.curve.last().map_or(0.0, |c| c.0);
+                (
+                    w.max(1000.0 * q),
+                    d.max(s.curve.first().map_or(0.0, |c| c.1)),
+                )
+            });
+            dp / w_max
+        }
+        Drive::Mains { pressure_pa, .. } => pressure_pa / 0.3,
+        Drive::Thermosyphon => 0.0,
+    }
+}
+
+fn drive(rig: &Rig, water: &WaterProperties) -> Drive {
+    match &rig.water {
+        Water::OnceThrough {
+            supply_pressure_pa,
+            valve_loss_k,
+            inlet_k,
+            ..
+        } => Drive::Mains {
+            pressure_pa: *supply_pressure_pa,
+            valve_loss_k: *valve_loss_k,
+            inlet_j_kg: water.h_j_kg(*inlet_k),
+        },
+        Water::Store { circuit, .. } | Water::BenchOnly { circuit, .. } => match &circuit.pump {
+            Some(p) => Drive::Pump(p.clone()),
+            None => Drive::Thermosyphon,
+        },
+        Water::None => Drive::Thermosyphon,
+    }
+}
+
+/// Adds all coils, in series, and tells their banks where they start.
+fn coils(rig: &Rig, ducts: &mut [Duct], rows: &mut Rows) -> Range<usize> {
+    let from = rows.tubes.len();
+    let mut inventory = 0;
+    for (ci, c) in rig.coils.iter().enumerate() {
+        let first = rows.tubes.len();
+        let duct = &mut ducts[c.section];
+        let n = if bank::around(c) {
+            let n = c.cells.unwrap_or(12) * rows.factor;
+            duct.wrap = bank::wrap_of(c, duct, first, n);
+            n
+        } else {
+            duct.cells
+        };
+        if let Some(bank) = duct.bank.as_mut().filter(|_| !bank::around(c)) {
+            bank.first_tube_cell = first;
+        }
+        let ratio = match c.form {
+            CoilForm::Helix {
+                coil_diameter_m, ..
+            }
+            | CoilForm::Around {
+                coil_diameter_m, ..
+            } => c.tube_inside_m / coil_diameter_m,
+            CoilForm::Serpentine { .. } => 0.0,
+        };
+        let d_l = (c.tube_inside_m / c.length_m).min(1.0);
+        let rough = 1.5e-6 / c.tube_inside_m;
+        let table = rows.tables.len();
+        rows.tables.push(if ratio > 0.0 {
+            TubeTable::new(
+                move |re, pr| nusselt_internal::helix(re, pr, ratio),
+                move |re| friction::helix_f_re(re, ratio, rough),
+            )
+        } else {
+            TubeTable::new(
+                move |re, pr| nusselt_internal::duct(re, pr, d_l),
+                move |re| friction::pipe_f_re(re, rough),
+            )
+        });
+        let par = c.parallel.max(1) as f64;
+        let l = c.length_m / n as f64;
+        let a = PI / 4.0 * c.tube_inside_m * c.tube_inside_m;
+        let a_metal = PI / 4.0 * c.tube_outside_m * c.tube_outside_m - a;
+        let (z0, z1) = (entry_z(rig, c), exit_z(rig, c));
+        // A jump in height between two coils is bridged in the first cell of the second.
+        let bridge = if ci > 0 {
+            z0 - exit_z(rig, &rig.coils[ci - 1])
+        } else {
+            0.0
+        };
+        for i in 0..n {
+            let z = z0 + (z1 - z0) * (i as f64 + 0.5) / n as f64;
+            let p_pa = rows.pressure_pa(z);
+            rows.tubes.push(TubeCell {
+                metal_j_k: par * a_metal * l * c.metal.density_kg_m3 * c.metal.heat_capacity_j_kgk,
+                water_kg: par * 990.0 * a * l,
+                inside_area_m2: par * PI * c.tube_inside_m * l,
+                flow_area_m2: par * a,
+                inside_m: c.tube_inside_m,
+                length_m: l,
+                rise_m: (z1 - z0) / n as f64 + if i == 0 { bridge } else { 0.0 },
+                // Straight runs are joined by return bends.
+                loss_k: if ratio > 0.0 {
+                    0.0
+                } else {
+                    1.5 * l / bank::run_m(&rig.gas_path[c.section].bore)
+                },
+                loss_w_k: if bank::around(c) {
+                    bank::bare_half_w_k(c, l)
+                } else {
+                    0.0
+                },
+                p_pa,
+                sat: rows.water.sat(p_pa),
+                table,
+                inventory: Some(inventory),
+            });
+            inventory += 1;
+        }
+    }
+    from..rows.tubes.len()
+}
+
+/// A bench without a vessel: its water is one mixed layer that gives its heat to the bench mass.
+fn bench_water(b: &Bench, z_m: f64) -> Vessel {
+    Vessel {
+        kind: VesselKind::Tank,
+        water_m3: b.water_m3,
+        water_depth_m: 0.05,
+        floor_z_m: z_m,
+        layers: 1,
+        start_temperature_k: b.start_temperature_k,
+        loss_w_k: 0.0,
+        shell_heat_capacity_j_k: 0.0,
+        hot_port_m: 0.025,
+        cold_port_m: 0.025,
+        draw_port_m: 0.025,
+        surface: None,
+    }
+}
+
+/// Height at which the water enters a coil.
+fn entry_z(rig: &Rig, c: &Coil) -> f64 {
+    let gas_rises = rig.gas_path[c.section].rise_m >= 0.0;
+    let at_gas_inlet = c.water_entry == WaterEntry::GasInlet;
+    if gas_rises == at_gas_inlet {
+        c.bottom_z_m
+    } else {
+        c.top_z_m
+    }
+}
+
+/// Height at which it leaves.
+fn exit_z(rig: &Rig, c: &Coil) -> f64 {
+    c.bottom_z_m + c.top_z_m - entry_z(rig, c)
+}

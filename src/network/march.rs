@@ -1,0 +1,416 @@
+//! The march of the water: from the vessels through the branches' legs to the coil's ends, through the coil, and out
+//! again, in every direction that the flows may take.
+//!
+//! Two tees join the branches at the coil's ends. Each branch has a vessel in its middle, which is a state; so the
+//! legs that bring water to a tee come first, then the coil, then the legs that take it away: no loop to iterate.
+
+use super::{BranchModel, Drive, Network, Scratch};
+use crate::components::tube::{self, Stream, WaterSide};
+use crate::components::vessel::VesselModel;
+use crate::correlations::{boiling, smoothstep};
+use std::ops::Range;
+
+pub(super) const G_M_S2: f64 = 9.80665;
+/// Flow about zero within which the march is a mixture of both directions, kg/s: standing water that boils sends its
+/// steam out of both ends, and the column of either leg must not jump as the flow changes sign.
+const BOTH_WAYS_KG_S: f64 = 1e-3;
+/// What leaves a tee at rest goes to all its ways out alike: flow added to each, kg/s.
+const TEE_REST_KG_S: f64 = 1e-7;
+/// Flow under which a tee's enthalpy is no longer told from rounding, kg/s.
+const TRICKLE_KG_S: f64 = 1e-12;
+/// The loop's own branch, and the bypass.
+pub(super) const BRANCHES: usize = 2;
+
+/// One set of directions with its flows and its share of the mixture.
+#[derive(Clone, Copy, Default)]
+struct Course {
+    share: f64,
+    flow_kg_s: [f64; BRANCHES],
+    forward: [bool; BRANCHES],
+    coil_forward: bool,
+}
+
+/// Net transport of a branch through the ports of its vessel, both directions apart; positive rates.
+#[derive(Clone, Copy, Default)]
+pub(super) struct Transport {
+    /// Taken at the cold (forward) or hot port (backward): kg/s, W.
+    pub taken: [(f64, f64); 2],
+    /// Given at the hot (forward) or cold port (backward).
+    pub given: [(f64, f64); 2],
+    pub end_t_k: f64,
+}
+
+impl Transport {
+    /// Given less taken, kg/s and W.
+    pub fn net(&self) -> (f64, f64) {
+        let d = |i: usize| {
+            (
+                self.given[i].0 - self.taken[i].0,
+                self.given[i].1 - self.taken[i].1,
+            )
+        };
+        let (f, r) = (d(0), d(1));
+        (f.0 + r.0, f.1 + r.1)
+    }
+}
+
+/// What all courses together give, by their shares.
+#[derive(Clone, Copy, Default)]
+pub(super) struct Marched {
+    pub branch: [Transport; BRANCHES],
+    /// Pressure that density gives in forward direction, less the loss with the flow's sign, Pa.
+    pub branch_buoyancy_pa: [f64; BRANCHES],
+    pub branch_loss_pa: [f64; BRANCHES],
+    pub coil_buoyancy_pa: f64,
+    pub coil_loss_pa: f64,
+    pub steam_kg_s: f64,
+    pub margin_k: f64,
+    pub point_k: f64,
+    pub excess_j_kg: f64,
+    pub wall_excess_k: f64,
+    pub wall_max_k: f64,
+    pub coil_in_k: f64,
+    pub coil_out_k: f64,
+}
+
+/// Findings on the coil in one course.
+#[derive(Clone, Copy)]
+struct Findings {
+    steam: f64,
+    margin: f64,
+    point: f64,
+    excess: f64,
+    wall_excess: f64,
+    wall_max: f64,
+}
+
+/// Water at a tee: what came, and what share goes on.
+#[derive(Clone, Copy)]
+struct Tee {
+    sum: Option<Stream>,
+    mixed: bool,
+}
+
+impl Tee {
+    const EMPTY: Tee = Tee {
+        sum: None,
+        mixed: false,
+    };
+
+    fn add(&mut self, s: Stream) {
+        self.sum = Some(match self.sum {
+            None => s,
+            Some(a) => {
+                self.mixed = true;
+                let mdot = a.mdot_kg_s + s.mdot_kg_s;
+                let enthalpy_w = a.enthalpy_w + s.enthalpy_w;
+                // At rest the mean of both stands for what is there.
+                let h = if mdot > TRICKLE_KG_S {
+                    enthalpy_w / mdot
+                } else {
+                    0.5 * (a.h_j_kg + s.h_j_kg)
+                };
+                Stream {
+                    mdot_kg_s: mdot,
+                    enthalpy_w,
+                    h_j_kg: h,
+                    ..a
+                }
+            }
+        });
+    }
+}
+
+/// A row of cells: density pressure in forward direction and loss at the flow.
+#[derive(Clone, Copy, Default)]
+struct Row {
+    buoyancy_pa: f64,
+    loss_pa: f64,
+}
+
+impl Network {
+    pub(super) fn branch(&self, b: usize) -> Option<&BranchModel> {
+        let c = self.circuit.as_ref()?;
+        if b == 0 {
+            Some(&c.main)
+        } else {
+            c.bypass.as_ref().map(|p| &p.branch)
+        }
+    }
+
+    /// The vessel of a branch, and its layers' temperatures.
+    fn end_of<'a>(&'a self, b: usize, s: &'a Scratch) -> Option<(&'a VesselModel, &'a [f64])> {
+        if b == 0 {
+            self.vessel.as_ref().map(|v| (v, &s.layer_t_k[..]))
+        } else {
+            self.header().map(|v| (v, &s.header_t_k[..]))
+        }
+    }
+
+    /// Pressure that a branch's vessel gives it between its ports in forward direction, Pa.
+    pub(super) fn vessel_column_pa(&self, b: usize, s: &Scratch) -> f64 {
+        let Some((v, t_k)) = self.end_of(b, s) else {
+            return 0.0;
+        };
+        let (lo, hi, sign) = if v.hot_port_z_m >= v.cold_port_z_m {
+            (v.cold_port_z_m, v.hot_port_z_m, 1.0)
+        } else {
+            (v.hot_port_z_m, v.cold_port_z_m, -1.0)
+        };
+        let mut sum = 0.0;
+        for (i, &t) in t_k.iter().enumerate() {
+            let z0 = v.floor_z_m + i as f64 * v.layer_height_m;
+            let part = (hi.min(z0 + v.layer_height_m) - lo.max(z0)).max(0.0);
+            if part > 0.0 {
+                sum += self.water.rho_kg_m3(t) * part;
+            }
+        }
+        sign * G_M_S2 * sum
+    }
+
+    /// All courses of these flows. A flow within the band about zero counts in both directions; where the branches run
+    /// against each other, so does the coil's, and the two flows then change places to keep the tees in balance.
+    fn courses(&self, w: [f64; BRANCHES]) -> ([Course; 6], usize) {
+        let mut list = [Course::default(); 6];
+        let mut n = 0;
+        let mut add = |share: f64, flow_kg_s: [f64; 2], forward: [bool; 2], coil_forward: bool| {
+            if share > 0.0 {
+                list[n] = Course {
+                    share,
+                    flow_kg_s,
+                    forward,
+                    coil_forward,
+                };
+                n += 1;
+            }
+        };
+        let share = |w: f64| smoothstep(0.5 + 0.5 * w / BOTH_WAYS_KG_S);
+        let (a, b) = (w[0].abs(), w[1].abs());
+        let f0 = share(w[0]);
+        if self.branch(1).is_none() {
+            add(f0, [a, 0.0], [true; 2], true);
+            add(1.0 - f0, [-a, 0.0], [false; 2], false);
+            return (list, n);
+        }
+        let f1 = share(w[1]);
+        add(f0 * f1, [a, b], [true; 2], true);
+        add((1.0 - f0) * (1.0 - f1), [-a, -b], [false; 2], false);
+        let (hi, lo) = (a.max(b), a.min(b));
+        let against = f0 * (1.0 - f1);
+        let c = share(a - b);
+        add(against * c, [hi, -lo], [true, false], true);
+        add(against * (1.0 - c), [lo, -hi], [true, false], false);
+        let against = (1.0 - f0) * f1;
+        let c = share(b - a);
+        add(against * c, [-lo, hi], [false, true], true);
+        add(against * (1.0 - c), [-hi, lo], [false, true], false);
+        (list, n)
+    }
+
+    /// Marches all courses of the branches' flows `w`, kg/s. With `count`, heat and inventories enter `dy` and `s`.
+    pub(super) fn march_all(
+        &self,
+        w: [f64; BRANCHES],
+        count: bool,
+        y: &[f64],
+        dy: &mut [f64],
+        s: &mut Scratch,
+    ) -> Marched {
+        let mut all = Marched::default();
+        let (courses, n) = self.courses(w);
+        for c in &courses[..n] {
+            self.march(c, count, y, dy, s, &mut all);
+        }
+        all
+    }
+
+    fn march(
+        &self,
+        c: &Course,
+        count: bool,
+        y: &[f64],
+        dy: &mut [f64],
+        s: &mut Scratch,
+        all: &mut Marched,
+    ) {
+        let Some(circuit) = &self.circuit else { return };
+        let water = self.water;
+        let counted = if count { c.share } else { 0.0 };
+        let mut found = Findings {
+            steam: 0.0,
+            margin: f64::INFINITY,
+            point: f64::NAN,
+            excess: -1e6,
+            wall_excess: f64::NEG_INFINITY,
+            wall_max: f64::NEG_INFINITY,
+        };
+        // Tee at the coil's inlet, tee at its outlet.
+        let mut tees = [Tee::EMPTY; 2];
+        let mut out_kg_s = [0.0f64; 2];
+        let mut rows = [[Row::default(); 2]; BRANCHES];
+        let coil_kg_s = (c.flow_kg_s[0] + c.flow_kg_s[1]).abs();
+        let (coil_from, coil_to) = if c.coil_forward { (0, 1) } else { (1, 0) };
+        out_kg_s[coil_from] += coil_kg_s + TEE_REST_KG_S;
+        for b in 0..BRANCHES {
+            let Some(branch) = self.branch(b) else { break };
+            let forward = c.forward[b];
+            let flow = c.flow_kg_s[b].abs();
+            let h = match (&circuit.drive, self.end_of(b, s)) {
+                (Drive::Mains { inlet_j_kg, .. }, _) if b == 0 => *inlet_j_kg,
+                (_, Some((v, t_k))) => {
+                    water.h_j_kg(t_k[if forward { v.cold_layer } else { v.hot_layer }])
+                }
+                _ => 0.0,
+            };
+            let taken = &mut all.branch[b].taken[usize::from(!forward)];
+            taken.0 += c.share * flow;
+            taken.1 += c.share * flow * h;
+            let mut stream = Stream::liquid(water, flow, h);
+            let leg = if forward { &branch.cold } else { &branch.hot };
+            rows[b][0] = self.row(leg, forward, counted, &mut stream, &mut found, y, dy, s);
+            tees[usize::from(!forward)].add(stream);
+            out_kg_s[usize::from(forward)] += flow + TEE_REST_KG_S;
+        }
+        let mut stream = self.leaving(
+            &tees[coil_from],
+            (coil_kg_s + TEE_REST_KG_S) / out_kg_s[coil_from],
+            &circuit.coil,
+            c.coil_forward,
+        );
+        let coil_in_k = stream.t_k;
+        let coil = self.row(
+            &circuit.coil,
+            c.coil_forward,
+            counted,
+            &mut stream,
+            &mut found,
+            y,
+            dy,
+            s,
+        );
+        let coil_out_k = stream.t_k;
+        tees[coil_to].add(stream);
+        for b in 0..BRANCHES {
+            let Some(branch) = self.branch(b) else { break };
+            let forward = c.forward[b];
+            let tee = usize::from(forward);
+            let leg = if forward { &branch.hot } else { &branch.cold };
+            let part = (c.flow_kg_s[b].abs() + TEE_REST_KG_S) / out_kg_s[tee];
+            let mut stream = self.leaving(&tees[tee], part, leg, forward);
+            rows[b][1] = self.row(leg, forward, counted, &mut stream, &mut found, y, dy, s);
+            let t = &mut all.branch[b];
+            let given = &mut t.given[usize::from(!forward)];
+            given.0 += c.share * stream.mdot_kg_s;
+            given.1 += c.share * stream.enthalpy_w;
+            t.end_t_k += c.share * stream.t_k;
+            let sign = if forward { c.share } else { -c.share };
+            all.branch_buoyancy_pa[b] +=
+                c.share * (rows[b][0].buoyancy_pa + rows[b][1].buoyancy_pa);
+            all.branch_loss_pa[b] += sign * (rows[b][0].loss_pa + rows[b][1].loss_pa);
+        }
+        all.coil_buoyancy_pa += c.share * coil.buoyancy_pa;
+        all.coil_loss_pa += if c.coil_forward { c.share } else { -c.share } * coil.loss_pa;
+        all.steam_kg_s += c.share * found.steam;
+        all.margin_k += c.share * found.margin;
+        all.point_k += c.share * found.point;
+        all.excess_j_kg += c.share * found.excess;
+        all.wall_excess_k += c.share * found.wall_excess;
+        all.wall_max_k += c.share * found.wall_max;
+        all.coil_in_k += c.share * coil_in_k;
+        all.coil_out_k += c.share * coil_out_k;
+    }
+
+    /// What leaves a tee into a row of cells.
+    fn leaving(&self, tee: &Tee, part: f64, into: &Range<usize>, forward: bool) -> Stream {
+        // Every tee has an inflow: that of a branch or that of the coil.
+        let Some(all) = tee.sum else {
+            return Stream::liquid(self.water, 0.0, 0.0);
+        };
+        let mut s = Stream {
+            mdot_kg_s: part * all.mdot_kg_s,
+            enthalpy_w: part * all.enthalpy_w,
+            ..all
+        };
+        if tee.mixed {
+            let i = if forward { into.start } else { into.end - 1 };
+            let sat = &self.tubes[i].sat;
+            s.quality = ((s.h_j_kg - sat.h_f_j_kg) / sat.h_fg_j_kg).clamp(0.0, 1.0);
+            s.t_k = if s.h_j_kg < sat.h_f_j_kg {
+                self.water.t_from_h_k(s.h_j_kg)
+            } else {
+                sat.t_k + (s.h_j_kg - sat.h_g_j_kg).max(0.0) / 2000.0
+            };
+        }
+        s
+    }
+
+    /// Passes a row of cells; heat and inventories count with `share`.
+    #[allow(clippy::too_many_arguments)] // the state, its rates and the scratch space always go together
+    fn row(
+        &self,
+        cells: &Range<usize>,
+        forward: bool,
+        share: f64,
+        stream: &mut Stream,
+        m: &mut Findings,
+        y: &[f64],
+        dy: &mut [f64],
+        s: &mut Scratch,
+    ) -> Row {
+        let l = &self.layout;
+        let side = WaterSide {
+            convection: self.rig.closures.water_convection,
+            friction: self.rig.closures.water_friction,
+        };
+        let mut row = Row::default();
+        for step in 0..cells.len() {
+            let i = if forward {
+                cells.start + step
+            } else {
+                cells.end - 1 - step
+            };
+            let cell = &self.tubes[i];
+            let t_node = s.tube_t_k[i];
+            let kg = cell
+                .inventory
+                .map_or(cell.water_kg, |k| y[l.inventory + k] * cell.water_kg);
+            let r = tube::pass_cell(
+                self.water,
+                cell,
+                &self.tables[cell.table],
+                side,
+                stream,
+                t_node,
+                kg,
+            );
+            *stream = r.out;
+            row.buoyancy_pa -= G_M_S2 * r.density_kg_m3 * cell.rise_m;
+            row.loss_pa += r.loss_pa;
+            s.tube_heat_w[i] -= share * r.from_node_w;
+            if let Some(k) = cell.inventory {
+                dy[l.inventory + k] += share * r.inventory_kg_s / cell.water_kg;
+                m.steam += r.steam_kg_s;
+                let margin = cell.sat.t_k - stream.t_k;
+                if margin < m.margin {
+                    m.margin = margin;
+                    m.point = cell.sat.t_k;
+                }
+                // A cell without water left has nothing to boil.
+                if kg > 0.02 * cell.water_kg {
+                    m.excess = m.excess.max(stream.h_j_kg - cell.sat.h_f_j_kg);
+                }
+                m.wall_max = m.wall_max.max(t_node);
+                let over = t_node - cell.sat.t_k;
+                m.wall_excess = m.wall_excess.max(if over > 0.0 {
+                    over - boiling::onset_superheat_k(
+                        (r.wall_heat_w / cell.inside_area_m2).max(1.0),
+                        cell.p_pa,
+                    )
+                } else {
+                    over - 5.0
+                });
+            }
+        }
+        row
+    }
+}
