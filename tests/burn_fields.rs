@@ -553,6 +553,23 @@ fn practice_every_multiplier_moves_a_result() {
         }),
     ];
     found.extend(dead(&outside, &moves));
+    let inside = short(variants::coil_in_firebox(0.6), 1500.0);
+    fn exposed(r: &mut Rig) -> (&mut f64, &mut f64) {
+        match &mut r.coils[0].form {
+            CoilForm::Chamber {
+                run_m,
+                exposed_share,
+                ..
+            } => (run_m, exposed_share),
+            _ => panic!("in the firebox"),
+        }
+    }
+    let moves: Vec<Move> = vec![
+        ("chamber.run_m", |r| *exposed(r).0 *= 0.7),
+        ("chamber.exposed_share", |r| *exposed(r).1 *= 1.1),
+        ("chamber.fouling", |r| r.coils[0].fouling_m2k_w += 0.003),
+    ];
+    found.extend(dead(&inside, &moves));
     assert!(found.is_empty(), "move nothing: {found:#?}");
 }
 

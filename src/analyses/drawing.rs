@@ -46,6 +46,12 @@ fn firebox(rig: &Rig) -> FireboxShape {
         height_m: f.height_m,
         wall_m: wall_m(&f.wall),
         open_mouth,
+        coils: rig
+            .coils
+            .iter()
+            .filter(|c| in_chamber(c))
+            .filter_map(|c| Some(coil(c, rig.gas_path.first()?)))
+            .collect(),
         mouth_m: across.min(if open_mouth { f.depth_m } else { f.height_m }),
     }
 }
@@ -73,12 +79,16 @@ fn sections(rig: &Rig) -> Vec<SectionShape> {
                 coils: rig
                     .coils
                     .iter()
-                    .filter(|c| c.section == i)
+                    .filter(|c| c.section == i && !in_chamber(c))
                     .map(|c| coil(c, s))
                     .collect(),
             }
         })
         .collect()
+}
+
+fn in_chamber(c: &Coil) -> bool {
+    matches!(c.form, CoilForm::Chamber { .. })
 }
 
 fn width_m(bore: &Bore) -> f64 {
@@ -102,6 +112,10 @@ fn coil(c: &Coil, s: &Section) -> CoilShape {
             pitch_m,
             ..
         } => (d, c.length_m / (PI * d).hypot(pitch_m), true),
+        CoilForm::Chamber {
+            coil_diameter_m: d, ..
+        } if d > 0.0 => (d, c.length_m / (PI * d), true),
+        CoilForm::Chamber { run_m, .. } => (run_m, c.length_m / run_m, false),
         CoilForm::Serpentine { pitch_m } => {
             let run_m = (width_m(&s.bore) - c.tube_outside_m).max(pitch_m);
             (run_m, c.length_m / (run_m + pitch_m), false)
@@ -122,7 +136,8 @@ fn coil(c: &Coil, s: &Section) -> CoilShape {
 
 /// Heights at which the water enters the first and leaves the last coil.
 fn water_ends_z_m(rig: &Rig) -> Option<(f64, f64)> {
-    let upwards = |c: &Coil| rig.gas_path.get(c.section).is_none_or(|s| s.rise_m >= 0.0);
+    let upwards =
+        |c: &Coil| in_chamber(c) || rig.gas_path.get(c.section).is_none_or(|s| s.rise_m >= 0.0);
     let (first, last) = (rig.coils.first()?, rig.coils.last()?);
     let enters_low = |c: &Coil| (c.water_entry == WaterEntry::GasInlet) == upwards(c);
     let inlet = if enters_low(first) {

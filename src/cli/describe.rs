@@ -260,7 +260,7 @@ fn free_gas_area_m2(section: &Section, coil: &Coil) -> f64 {
             };
             across_m * coil.tube_outside_m * coil.parallel as f64
         }
-        CoilForm::Around { .. } => 0.0,
+        CoilForm::Around { .. } | CoilForm::Chamber { .. } => 0.0,
     };
     open_m2 - blocked_m2
 }
@@ -311,7 +311,7 @@ fn coil(rig: &Rig, c: &Coil) -> Group {
         ));
     }
     if let Some(section) = rig.gas_path.get(c.section)
-        && !matches!(c.form, CoilForm::Around { .. })
+        && !matches!(c.form, CoilForm::Around { .. } | CoilForm::Chamber { .. })
     {
         let free_m2 = free_gas_area_m2(section, c);
         figures.push(figure(

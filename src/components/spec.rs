@@ -343,6 +343,15 @@ pub enum CoilForm {
         /// What fills the wedge beside the line of contact; `None`: air.
         filler_w_mk: Option<f64>,
     },
+    /// In the firebox itself, among the flames.
+    Chamber {
+        /// Of the turns; zero: straight runs.
+        coil_diameter_m: f64,
+        /// Length of one run between return bends; zero: turns.
+        run_m: f64,
+        /// Share of the tube's surface that sees the fire: all of a free-standing tube, half of one against the wall.
+        exposed_share: f64,
+    },
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]

@@ -52,6 +52,21 @@ pub struct FireboxModel {
     /// Inflated heat capacity of the flame zone, J/K: it follows within `flame_inertia_s`.
     pub flame_j_k: f64,
     pub embers_j_k: f64,
+    pub coil: Option<ChamberCoil>,
+}
+
+/// A coil among the flames, as the chamber sees it.
+#[derive(Debug, Clone)]
+pub struct ChamberCoil {
+    pub first_tube_cell: usize,
+    pub cells: usize,
+    pub tube_outside_m: f64,
+    /// Outside surface per tube cell, and the share of it that sees the fire.
+    pub area_m2: f64,
+    pub exposed_share: f64,
+    pub emissivity: f64,
+    /// With the tube's own wall: on its outside area.
+    pub fouling_m2k_w: f64,
 }
 
 /// What moves the water.

@@ -32,6 +32,8 @@ pub struct FireboxShape {
     pub open_mouth: bool,
     /// Extent of mouth or door opening in the plane of the drawing.
     pub mouth_m: f64,
+    /// Coils among the flames.
+    pub coils: Vec<CoilShape>,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]

@@ -56,6 +56,7 @@ pub(super) static DEFAULTS: &[Default] = &[
     d("coil.core_plug", "0 %", "open core"),
     d("coil.parallel", "1", "a single tube"),
     d("coil.fouling", "0 m2K/W", "a clean coil"),
+    d("coil.exposed", "100 %", "a tube that stands free in the fire"),
     d("coil.gap", "0.1 mm", "a tube wound tight by hand on a rolled pipe; a loose or oval one has several times as much (common practice)"),
     d("loop.check_valve", "false", "none fitted"),
     d("loop.supply.fittings", "4", "entry, exit and two bends (common practice)"),

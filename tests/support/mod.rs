@@ -639,6 +639,7 @@ pub fn rig(case: &Case, sections: &[String]) -> RigDrawing {
             height_m: 0.3,
             wall_m: 0.06,
             open_mouth: true,
+            coils: Vec::new(),
             mouth_m: 0.13,
         },
         pipes: if case.coil {

@@ -503,3 +503,23 @@ pub fn wound_outside(gap_m: f64, filler_w_mk: Option<f64>) -> Rig {
     c.core_plug_share = 0.0;
     r
 }
+
+/// A door stove whose coil stands among the flames, against the back wall.
+pub fn coil_in_firebox(exposed_share: f64) -> Rig {
+    let mut r = door_stove();
+    let top = r.firebox.height_m;
+    let run_m = r.firebox.width_m;
+    let c = &mut r.coils[0];
+    c.section = 0;
+    c.form = CoilForm::Chamber {
+        coil_diameter_m: 0.0,
+        run_m,
+        exposed_share,
+    };
+    c.length_m = 2.4;
+    c.core_plug_share = 0.0;
+    c.bottom_z_m = 0.1;
+    c.top_z_m = top - 0.02;
+    c.water_entry = WaterEntry::GasInlet;
+    r
+}

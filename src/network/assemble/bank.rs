@@ -5,6 +5,7 @@ use crate::components::gas_path::{Bank, Duct, ReTable, Wrap};
 use crate::components::spec::{Bore, Coil, CoilForm, Rig, Section, WaterEntry};
 use crate::correlations::nusselt_external::{Arrangement, TubeBank};
 use crate::correlations::radiation;
+use crate::network::ChamberCoil;
 use std::f64::consts::PI;
 
 pub(super) fn bank_of(
@@ -35,8 +36,10 @@ pub(super) fn bank_of(
             let beside = c.parallel.max(1) as f64;
             (beside * run * d, pitch_m, (c.length_m / run).max(1.0), 0.0)
         }
-        // Not in the gas at all; assembled by `wrap_of`.
-        CoilForm::Around { .. } => return Err(AssembleError::NoFreeArea(c.name.clone())),
+        // Not in the gas of a section at all.
+        CoilForm::Around { .. } | CoilForm::Chamber { .. } => {
+            return Err(AssembleError::NoFreeArea(c.name.clone()));
+        }
     };
     let free = open - blocked;
     if free <= 0.02 * area {
@@ -86,9 +89,7 @@ pub(super) fn bank_of(
         rows: rows / cells as f64,
         table,
         emissivity: c.metal.emissivity,
-        // With the tube's own wall: on its outside area.
-        fouling_m2k_w: c.fouling_m2k_w
-            + 0.5 * d * (d / c.tube_inside_m).ln() / c.metal.conductivity_w_mk,
+        fouling_m2k_w: wall_and_fouling_m2k_w(c),
         deposit_state: 0,
         beam_m: beam,
         shell_view_m2: shell_view,
@@ -108,9 +109,36 @@ fn pitch_m_or(pitch_m: f64, d_m: f64) -> f64 {
     if pitch_m > 0.0 { pitch_m } else { 1.5 * d_m }
 }
 
-/// Wound on the outside of its section, out of the gas.
-pub(super) fn around(c: &Coil) -> bool {
-    matches!(c.form, CoilForm::Around { .. })
+/// Not in the gas of its section: wound on the outside, or in the firebox.
+pub(super) fn apart(c: &Coil) -> bool {
+    matches!(c.form, CoilForm::Around { .. } | CoilForm::Chamber { .. })
+}
+
+/// Length of one straight run of a coil's tube.
+pub(super) fn run_of(c: &Coil, bore: &Bore) -> f64 {
+    match c.form {
+        CoilForm::Chamber { run_m, .. } => run_m,
+        _ => run_m(bore),
+    }
+}
+
+/// Deposit at the start and half the tube's wall, on the outside area, m2K/W.
+fn wall_and_fouling_m2k_w(c: &Coil) -> f64 {
+    let d = c.tube_outside_m;
+    c.fouling_m2k_w + 0.5 * d * (d / c.tube_inside_m).ln() / c.metal.conductivity_w_mk
+}
+
+/// A coil among the flames, with `n` tube cells from `first` on.
+pub(super) fn chamber_coil_of(c: &Coil, exposed_share: f64, first: usize, n: usize) -> ChamberCoil {
+    ChamberCoil {
+        first_tube_cell: first,
+        cells: n,
+        tube_outside_m: c.tube_outside_m,
+        area_m2: PI * c.tube_outside_m * c.length_m * c.parallel.max(1) as f64 / n as f64,
+        exposed_share,
+        emissivity: c.metal.emissivity,
+        fouling_m2k_w: wall_and_fouling_m2k_w(c),
+    }
 }
 
 /// Heat lost by the outer half of a tube cell of a coil wound outside, W/K: natural convection and radiation of a warm

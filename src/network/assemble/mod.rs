@@ -136,7 +136,7 @@ impl Network {
                 ]
             })
         };
-        let firebox = FireboxModel {
+        let mut firebox = FireboxModel {
             volume_m3: volume,
             height_m: f.height_m,
             floor_m2: f.width_m * f.depth_m,
@@ -151,6 +151,7 @@ impl Network {
             flame_j_k: rig.solver.flame_inertia_s * 60.0 * lining,
             // Embers' own heat: a thin layer of glowing char besides the hearth named in the scenario.
             embers_j_k: f.hearth_mass_kg * 900.0 + 150.0,
+            coil: None,
         };
 
         // Gas path.
@@ -162,7 +163,7 @@ impl Network {
                 return Err(AssembleError::NoWall(s.name.clone()));
             }
             let coils: Vec<usize> = (0..rig.coils.len())
-                .filter(|&c| rig.coils[c].section == i && !bank::around(&rig.coils[c]))
+                .filter(|&c| rig.coils[c].section == i && !bank::apart(&rig.coils[c]))
                 .collect();
             if coils.len() > 1 {
                 return Err(AssembleError::TwoCoils(s.name.clone()));
@@ -271,7 +272,7 @@ impl Network {
             vessel,
             bench,
         } = if has_water {
-            water::parts(rig, water, p_air, factor, &mut ducts)
+            water::parts(rig, water, p_air, factor, &mut ducts, &mut firebox)
         } else {
             water::WaterSideParts::default()
         };

@@ -6,7 +6,7 @@ use crate::components::spec::*;
 use crate::components::tube::{TubeCell, TubeTable};
 use crate::components::vessel::VesselModel;
 use crate::correlations::{friction, nusselt_internal};
-use crate::network::{BranchModel, BypassModel, Drive, LoopModel};
+use crate::network::{BranchModel, BypassModel, Drive, FireboxModel, LoopModel};
 use crate::properties::water::Water as WaterProperties;
 use std::f64::consts::PI;
 use std::ops::Range;
@@ -101,6 +101,7 @@ pub(super) fn parts(
     p_air_pa: f64,
     factor: usize,
     ducts: &mut [Duct],
+    firebox: &mut FireboxModel,
 ) -> WaterSideParts {
     let closures = &rig.closures;
     let layers = |v: &Vessel| if v.layers == 1 { 1 } else { v.layers * factor };
@@ -170,7 +171,7 @@ pub(super) fn parts(
         },
     };
     let cold = rows.pipe(ret, cold_z, entry_z(rig, first));
-    let coil = coils(rig, ducts, &mut rows);
+    let coil = coils(rig, ducts, firebox, &mut rows);
     let hot = rows.pipe(supply, exit_z(rig, last), hot_z);
     let bypass = circuit.and_then(|c| c.bypass.as_ref()).map(|b| {
         let header = VesselModel::new(
@@ -250,21 +251,32 @@ fn drive(rig: &Rig, water: &WaterProperties) -> Drive {
 }
 
 /// Adds all coils, in series, and tells their banks where they start.
-fn coils(rig: &Rig, ducts: &mut [Duct], rows: &mut Rows) -> Range<usize> {
+fn coils(
+    rig: &Rig,
+    ducts: &mut [Duct],
+    firebox: &mut FireboxModel,
+    rows: &mut Rows,
+) -> Range<usize> {
     let from = rows.tubes.len();
     let mut inventory = 0;
     for (ci, c) in rig.coils.iter().enumerate() {
         let first = rows.tubes.len();
         let duct = &mut ducts[c.section];
-        let n = if bank::around(c) {
-            let n = c.cells.unwrap_or(12) * rows.factor;
-            duct.wrap = bank::wrap_of(c, duct, first, n);
-            n
+        let n = if bank::apart(c) {
+            c.cells.unwrap_or(12) * rows.factor
         } else {
             duct.cells
         };
-        if let Some(bank) = duct.bank.as_mut().filter(|_| !bank::around(c)) {
-            bank.first_tube_cell = first;
+        match c.form {
+            CoilForm::Around { .. } => duct.wrap = bank::wrap_of(c, duct, first, n),
+            CoilForm::Chamber { exposed_share, .. } => {
+                firebox.coil = Some(bank::chamber_coil_of(c, exposed_share, first, n));
+            }
+            CoilForm::Helix { .. } | CoilForm::Serpentine { .. } => {
+                if let Some(bank) = &mut duct.bank {
+                    bank.first_tube_cell = first;
+                }
+            }
         }
         let ratio = match c.form {
             CoilForm::Helix {
@@ -273,7 +285,10 @@ fn coils(rig: &Rig, ducts: &mut [Duct], rows: &mut Rows) -> Range<usize> {
             | CoilForm::Around {
                 coil_diameter_m, ..
             } => c.tube_inside_m / coil_diameter_m,
-            CoilForm::Serpentine { .. } => 0.0,
+            CoilForm::Chamber {
+                coil_diameter_m, ..
+            } if coil_diameter_m > 0.0 => c.tube_inside_m / coil_diameter_m,
+            CoilForm::Serpentine { .. } | CoilForm::Chamber { .. } => 0.0,
         };
         let d_l = (c.tube_inside_m / c.length_m).min(1.0);
         let rough = 1.5e-6 / c.tube_inside_m;
@@ -315,9 +330,9 @@ fn coils(rig: &Rig, ducts: &mut [Duct], rows: &mut Rows) -> Range<usize> {
                 loss_k: if ratio > 0.0 {
                     0.0
                 } else {
-                    1.5 * l / bank::run_m(&rig.gas_path[c.section].bore)
+                    1.5 * l / bank::run_of(c, &rig.gas_path[c.section].bore)
                 },
-                loss_w_k: if bank::around(c) {
+                loss_w_k: if matches!(c.form, CoilForm::Around { .. }) {
                     bank::bare_half_w_k(c, l)
                 } else {
                     0.0
@@ -353,7 +368,9 @@ fn bench_water(b: &Bench, z_m: f64) -> Vessel {
 
 /// Height at which the water enters a coil.
 fn entry_z(rig: &Rig, c: &Coil) -> f64 {
-    let gas_rises = rig.gas_path[c.section].rise_m >= 0.0;
+    // In the chamber the gas rises.
+    let gas_rises =
+        matches!(c.form, CoilForm::Chamber { .. }) || rig.gas_path[c.section].rise_m >= 0.0;
     let at_gas_inlet = c.water_entry == WaterEntry::GasInlet;
     if gas_rises == at_gas_inlet {
         c.bottom_z_m

@@ -5,6 +5,7 @@ use super::fuel_gas::FuelGas;
 use super::{AirNow, Hot};
 use crate::components::bed;
 use crate::components::gas_path::{MIXING_CONSTANT, grey_exchange, reaction_share};
+use crate::correlations::nusselt_external;
 use crate::correlations::radiation::STEFAN_BOLTZMANN;
 use crate::network::layout::*;
 use crate::network::path_cells::tube_of;
@@ -32,6 +33,15 @@ pub(super) struct Chamber {
     pub into_lining_w: f64,
     /// Radiated to the first turns of a coil right behind it.
     pub to_turns_w: f64,
+    /// Into a coil in the chamber itself.
+    pub to_coil_w: f64,
+}
+
+/// Heat that a coil in the chamber takes from flame and from lining, W.
+#[derive(Default)]
+struct CoilHeat {
+    from_flame_w: f64,
+    from_lining_w: f64,
 }
 
 impl Network {
@@ -119,6 +129,8 @@ impl Network {
             }
         }
 
+        let inside = self.coil_in_chamber(hot, gas, eps_f, (mu, k_gas), s);
+
         let flame_heat_w = air_enthalpy_w + bed.sensible_w + released_w - gas.latent_moisture_w
             + (1.0 - EMBER_SHARE) * bed.char_w
             - bed.char_co_w
@@ -130,6 +142,7 @@ impl Network {
             - flame_to_lining
             - opening_flame
             - eps_f * to_turns_w
+            - inside.from_flame_w
             - gas.m_kg_s * h_flame;
         dy[l.flame] = flame_heat_w / (fb.flame_j_k * T_SCALE_K);
         dy[l.embers] = (EMBER_SHARE * bed.char_w + flames_to_embers + hot_char_w
@@ -139,7 +152,7 @@ impl Network {
             - embers_to_flame)
             / (fb.embers_j_k * T_SCALE_K);
         let into_lining_w = flame_to_lining + embers_to_lining - opening_lining;
-        s.wall_heat_w[0] += into_lining_w - (1.0 - eps_f) * to_turns_w;
+        s.wall_heat_w[0] += into_lining_w - (1.0 - eps_f) * to_turns_w - inside.from_lining_w;
         Chamber {
             h_flame_j_kg: h_flame,
             cp_flame_j_kgk: cp_flame,
@@ -148,6 +161,40 @@ impl Network {
             opening_w: opening_flame + opening_lining,
             into_lining_w,
             to_turns_w,
+            to_coil_w: inside.from_flame_w + inside.from_lining_w,
         }
+    }
+
+    /// A coil among the flames: cross-flow at the chamber's mean velocity, radiation of flame and of lining through it.
+    fn coil_in_chamber(
+        &self,
+        hot: &Hot,
+        gas: &FuelGas,
+        eps_f: f64,
+        (mu_pa_s, k_w_mk): (f64, f64),
+        s: &mut Scratch,
+    ) -> CoilHeat {
+        let Some(coil) = &self.firebox.coil else {
+            return CoilHeat::default();
+        };
+        let c = &self.rig.closures;
+        let re = gas.m_kg_s * coil.tube_outside_m / (self.firebox.flow_area_m2 * mu_pa_s);
+        let h = c.bank_exposure * nusselt_external::churchill_bernstein(re, 0.71) * k_w_mk
+            / coil.tube_outside_m;
+        let sees = c.coil_radiation * coil.emissivity * STEFAN_BOLTZMANN;
+        let (t_flame, t_lining) = (hot.flame_k, hot.lining_k);
+        let mut heat = CoilHeat::default();
+        for tube in coil.first_tube_cell..coil.first_tube_cell + coil.cells {
+            let t = s.tube_t_k[tube];
+            let t4 = t.powi(4);
+            let to_films = h + sees * (t_flame * t_flame + t * t) * (t_flame + t);
+            let exposed = coil.area_m2 * coil.exposed_share / (1.0 + to_films * coil.fouling_m2k_w);
+            let flame = exposed * (h * (t_flame - t) + sees * eps_f * (t_flame.powi(4) - t4));
+            let lining = exposed * sees * (1.0 - eps_f) * (t_lining.powi(4) - t4);
+            s.tube_heat_w[tube] += flame + lining;
+            heat.from_flame_w += flame;
+            heat.from_lining_w += lining;
+        }
+        heat
     }
 }

@@ -95,7 +95,7 @@ impl Network {
                 * v_in
                 * v_in,
             into_walls_w: 0.0,
-            to_coil_w: chamber.to_turns_w,
+            to_coil_w: chamber.to_turns_w + chamber.to_coil_w,
             condensate_kg_s: 0.0,
             deposit_kg_s: 0.0,
             below_k: f64::NAN,

@@ -165,6 +165,12 @@ pub fn coils(
     balloons: &mut Vec<(Px, Px)>,
 ) -> f64 {
     let mut right = o.path((plan.x_range.1, 0.0)).0;
+    for k in &rig.firebox.coils {
+        let (left, edge) = coil(c, k, &Strip::firebox(rig), o);
+        right = right.max(edge);
+        let y = o.z(0.5 * (k.bottom_z_m + k.top_z_m));
+        balloons.push(((left - 70.0, y), (left, y)));
+    }
     for s in plan.strips.iter().filter(|s| !s.link) {
         let Some(section) = rig.sections.get(s.section) else {
             continue;

@@ -20,6 +20,20 @@ pub struct Strip {
 }
 
 impl Strip {
+    /// The firebox, as an upright strip.
+    pub fn firebox(rig: &RigDrawing) -> Self {
+        let f = &rig.firebox;
+        let x = 0.5 * f.depth_m;
+        Self {
+            from: (x, 0.0),
+            to: (x, f.height_m),
+            width_m: f.depth_m,
+            wall_m: f.wall_m,
+            link: false,
+            section: 0,
+        }
+    }
+
     /// Runs mostly upwards or downwards.
     pub fn upright(&self) -> bool {
         (self.to.1 - self.from.1).abs() >= (self.to.0 - self.from.0).abs()

@@ -78,7 +78,7 @@ pub struct RawSection {
 pub struct RawCoil {
     /// Name that results refer to.
     pub name: Option<At<Text>>,
-    /// Name of the section that carries it.
+    /// Name of the section that carries it, or "firebox": among the flames.
     #[serde(rename = "in")]
     #[schemars(required)]
     pub section: Option<At<Text>>,
@@ -117,6 +117,9 @@ pub struct RawCoil {
     /// Deposit on the outside at the start.
     #[schemars(extend("x-min" = "0 m2K/W", "x-max" = "0.2 m2K/W"))]
     pub fouling: Option<At<Q<ThermalResistance>>>,
+    /// In the firebox: share of the tube's surface that sees the fire; half for a tube against the wall.
+    #[schemars(extend("x-min" = "5 %", "x-max" = "100 %"))]
+    pub exposed: Option<At<Q<Fraction>>>,
     /// Around: narrowest gap between tube and wall, from roughness, waviness and thermal movement.
     #[schemars(extend("x-min" = "0.01 mm", "x-max" = "5 mm"))]
     pub gap: Option<At<Q<Length>>>,

@@ -1,5 +1,6 @@
 //! Coils: tube, length and turns, fit in the passage, heights.
 
+use super::chamber_coil;
 use super::gas::section_name;
 use super::winding::Winding;
 use super::{Cx, Features, mm, si, text, word};
@@ -29,6 +30,7 @@ pub(super) fn coils(
     let list = &list.value.0;
     let mut names: Vec<(String, Range<usize>)> = Vec::new();
     let mut taken: Vec<(usize, Range<usize>)> = Vec::new();
+    let mut in_firebox: Option<Range<usize>> = None;
     let mut out = Vec::new();
     for (i, c) in list.iter().enumerate() {
         let name = match (&c.value.name, text(&c.value.name)) {
@@ -51,6 +53,24 @@ pub(super) fn coils(
             }
             names.push((n.clone(), at.clone()));
         }
+        let single = list.len() == 1;
+        if chamber_coil::is_in_firebox(raw, &c.value) {
+            if let Some(first) = &in_firebox {
+                let report = cx
+                    .at(
+                        &codes::COIL_CROWDED,
+                        &c.span,
+                        "the firebox already carries a coil",
+                    )
+                    .label("second coil")
+                    .also(first, "first coil")
+                    .help("use `parallel` for tubes side by side");
+                cx.report(report);
+            }
+            in_firebox.get_or_insert(c.span.clone());
+            out.push(chamber_coil::coil(c, name, single, firebox, cx));
+            continue;
+        }
         let section = find_section(raw, &c.value, cx);
         if let Some((s, at)) = &section {
             if let Some((_, first)) = taken.iter().find(|(t, _)| t == s) {
@@ -67,7 +87,6 @@ pub(super) fn coils(
             }
             taken.push((*s, at.clone()));
         }
-        let single = list.len() == 1;
         out.push(coil(
             c,
             name,
@@ -134,7 +153,11 @@ fn find_section(raw: &RawScenario, c: &RawCoil, cx: &mut Cx<'_>) -> Option<(usiz
 }
 
 /// Outside, inside, metal name of the tube.
-fn tube(c: &At<RawCoil>, path: &str, cx: &mut Cx<'_>) -> Option<(f64, f64, Option<String>)> {
+pub(super) fn tube(
+    c: &At<RawCoil>,
+    path: &str,
+    cx: &mut Cx<'_>,
+) -> Option<(f64, f64, Option<String>)> {
     let given = c.value.tube.as_ref()?;
     match &given.value {
         NameOr::Name(name) => match tubes::by_name(name) {
@@ -181,7 +204,12 @@ fn tube(c: &At<RawCoil>, path: &str, cx: &mut Cx<'_>) -> Option<(f64, f64, Optio
     }
 }
 
-fn metal(c: &At<RawCoil>, of_tube: Option<&str>, path: &str, cx: &mut Cx<'_>) -> Option<TubeMetal> {
+pub(super) fn metal(
+    c: &At<RawCoil>,
+    of_tube: Option<&str>,
+    path: &str,
+    cx: &mut Cx<'_>,
+) -> Option<TubeMetal> {
     let name = match (&c.value.metal, of_tube) {
         (Some(_), _) => text(&c.value.metal)?.to_owned(),
         (None, Some(m)) => {
@@ -256,6 +284,8 @@ fn coil(
     );
     let form = word(&v.form);
     let around = form == Some(Form::Around);
+    let why = "only a coil in the firebox is exposed to the fire on a side of it";
+    cx.no_effect(&v.exposed, &format!("{path}.exposed"), why);
     if !around {
         let why = "only a coil wound around a section touches its wall";
         cx.no_effect(&v.gap, &format!("{path}.gap"), why);
@@ -396,7 +426,7 @@ fn free_area_m2(
             };
             width * outside_m * parallel as f64
         }
-        CoilForm::Around { .. } => 0.0,
+        CoilForm::Around { .. } | CoilForm::Chamber { .. } => 0.0,
     };
     area * (1.0 - plug) - tubes
 }
@@ -429,7 +459,7 @@ fn heights_z_m(
         | CoilForm::Around {
             coil_diameter_m, ..
         } => 0.5 * coil_diameter_m * (1.0 - slope * slope).max(0.0).sqrt(),
-        CoilForm::Serpentine { .. } => 0.0,
+        CoilForm::Serpentine { .. } | CoilForm::Chamber { .. } => 0.0,
     };
     let half = across + 0.5 * outside_m;
     Some((z0.min(z1) - half, z0.max(z1) + half))
