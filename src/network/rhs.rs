@@ -47,6 +47,13 @@ impl OdeSystem for Network {
         self.layout.names[i].clone()
     }
 
+    fn atol_factor(&self, i: usize) -> f64 { // TEMP
+        let l = &self.layout;
+        let e = |k: &str| std::env::var(k).ok().and_then(|v| v.parse().ok()).unwrap_or(1.0);
+        if i == l.air { e("EA") } else if i == l.flame { e("EF") } else if i == l.embers { e("EE") } else if Some(i) == l.flow { e("EW") }
+        else if i >= l.integrals { e("EI") } else if i >= l.tubes && i < l.tubes + l.tube_cells { e("ET") } else if i >= l.virgin && i < l.walls { e("EC") } else { 1.0 }
+    }
+
     fn rhs(&self, t_s: f64, y: &[f64], dy: &mut [f64]) {
         let mut guard = self.scratch.borrow_mut();
         let s = &mut *guard;
