@@ -19,9 +19,11 @@ const SAFETY: f64 = 0.8;
 const SHRINK_MOST: f64 = 0.1;
 const GROW_MOST: f64 = 10.0;
 const ERROR_FLOOR: f64 = 1e-6;
+/// Error in tolerances that the first step after a jump of the derivative is chosen for.
+const RESTART_ERROR: f64 = 0.4;
 /// Steps, and derivatives spent on them, after which the spectral radius is looked at again.
 const RADIUS_STEPS: u32 = 25;
-const RADIUS_SPENT: u64 = 60;
+const RADIUS_SPENT: u64 = 90;
 /// What an estimate of the spectral radius is raised by.
 const RADIUS_MARGIN: f64 = 1.2;
 /// Agreement of successive iterates at which the power method stops.
@@ -148,13 +150,16 @@ impl Chebyshev {
                 self.mode_known = false;
                 break;
             }
-            largest = if iteration + 3 < iterations { rho } else { largest.max(rho) };
+            largest = if iteration + 3 < iterations {
+                rho
+            } else {
+                largest.max(rho)
+            };
             if iteration > 0 && (rho - before).abs() <= RADIUS_AGREEMENT * rho {
                 largest = rho.max(before);
                 break;
             }
         }
-        if std::env::var("EM_TRACE").is_ok() { let mut o: Vec<_> = (0..self.n).map(|i| ((self.mode[i]/length).abs(), i)).collect(); o.sort_by(|a,b| b.0.total_cmp(&a.0)); eprintln!("RHO t {} rho {rho} {:?}", self.t_s, o[..5].iter().map(|x| format!("{} {:.2}", sys.state_name(x.1), x.0)).collect::<Vec<_>>()); } // TEMP
         if largest.is_finite() {
             self.rho_per_s = RADIUS_MARGIN * largest;
         }
@@ -243,7 +248,6 @@ impl OneStep for Chebyshev {
     const ROWS: usize = 4;
     const STRETCH: f64 = 1.15;
     const SHARES_THE_END: bool = true;
-    fn note(&self) -> String { format!("rho {:.4} age {} radius_calls {} rhs {} err {:?}", self.rho_per_s, self.rho_age, self.radius_calls, self.rhs_calls, self.last) } // TEMP
 
     fn t_s(&self) -> f64 {
         self.t_s
@@ -313,9 +317,9 @@ impl OneStep for Chebyshev {
             return h_s;
         }
         // A jump J of the derivative decays with the fastest mode at worst. Over a long step the error estimate
-        // sees 0.4 h J, over a short one rho^2 h^3 J / 15; it should come to about the tolerance.
-        let long = 1.0 / (0.4 * self.jump_per_s);
-        let short = (15.0 / (self.rho_per_s.powi(2) * self.jump_per_s)).cbrt();
+        // sees 0.4 h J, over a short one rho^2 h^3 J / 15; it should come to less than the tolerance.
+        let long = RESTART_ERROR / (0.4 * self.jump_per_s);
+        let short = (15.0 * RESTART_ERROR / (self.rho_per_s.powi(2) * self.jump_per_s)).cbrt();
         h_s.min(long.max(short))
     }
 

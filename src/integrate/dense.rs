@@ -34,8 +34,7 @@ impl DenseSegment {
         self.steps.push((t_s, h_s));
         self.t1_s = t_end_s;
         let start = self.coefficients.len();
-        self.coefficients
-            .resize(start + self.rows * self.n, 0.0);
+        self.coefficients.resize(start + self.rows * self.n, 0.0);
         &mut self.coefficients[start..]
     }
 

@@ -69,11 +69,7 @@ impl Integrator {
     ///
     /// # Errors
     /// [`IntegrateError::BadTolerance`].
-    pub fn new(
-        sys: &impl OdeSystem,
-        tol: &Tolerances,
-        h0_s: f64,
-    ) -> Result<Self, IntegrateError> {
+    pub fn new(sys: &impl OdeSystem, tol: &Tolerances, h0_s: f64) -> Result<Self, IntegrateError> {
         check_tolerances(tol)?;
         let engine = match tol.method {
             Method::Chebyshev2 => {
@@ -209,7 +205,6 @@ fn run<M: OneStep>(
         let end_s = if last { t1_s } else { start_s + h_s };
         let (attempt, next_s) =
             stepper.attempt(sys, h_s, end_s, |t_s, h_s| dense.push_step(t_s, h_s, end_s));
-        if std::env::var("EM_TRACE").is_ok() { let (i,e)=stepper.worst_state(h_s); eprintln!("TR {:?} t {start_s:.2} h {h_s:.3} wanted {wanted_s:.3} last {last} next {next_s:.3} worst {} {e:.3} {}", attempt==Attempt::Accepted, sys.state_name(i), stepper.note()); } // TEMP
         match attempt {
             Attempt::Accepted => {}
             Attempt::Rejected => {

@@ -26,7 +26,6 @@ pub(super) trait OneStep {
     /// Whether the last two steps of a segment share what is left evenly.
     const SHARES_THE_END: bool;
 
-    fn note(&self) -> String { String::new() } // TEMP
     /// Present time.
     fn t_s(&self) -> f64;
     /// Present state.

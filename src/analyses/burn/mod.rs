@@ -50,6 +50,12 @@ pub struct Progress {
 /// Events of one kind after which a flickering condition is no longer looked for.
 const MOST_BOILINGS: usize = 60;
 
+/// Below this relative tolerance accuracy limits the steps, not stability, and the method of order 5 needs fewer
+/// right-hand sides.
+const TIGHT_RTOL: f64 = 3e-6;
+/// Longest step: a condition that dips and returns within one is found by its parabola only.
+const LONGEST_STEP_S: f64 = 300.0;
+
 /// Runs one burn. `progress` is called at every event; return `false` to cancel.
 ///
 /// # Errors
@@ -124,10 +130,14 @@ impl<'a> Run<'a> {
         self.light();
         let s = &self.rig.solver;
         let tol = Tolerances {
-            method: if std::env::var("EM_METHOD").is_ok_and(|m| m == "dp") { Method::DormandPrince5 } else { Method::default() }, // TEMP
+            method: if s.rtol < TIGHT_RTOL {
+                Method::DormandPrince5
+            } else {
+                Method::Chebyshev2
+            },
             rtol: s.rtol,
             atol: s.atol,
-            h_max_s: std::env::var("HM").ok().and_then(|v| v.parse().ok()).unwrap_or(60.0), // TEMP
+            h_max_s: LONGEST_STEP_S,
             max_steps: 2_000_000,
         };
         let mut integrator = Integrator::new(&self.net, &tol, 0.0)?;
@@ -160,25 +170,6 @@ impl<'a> Run<'a> {
                 list: &list,
             };
             let seg = integrator.segment(&self.net, &watches, self.t, stop, &self.y)?;
-            if let Ok(every) = std::env::var("EM_JAC") { // TEMP
-                use crate::integrate::OdeSystem;
-                let every: f64 = every.parse().unwrap_or(100.0);
-                let mut t = (seg.dense.t0() / every).ceil() * every;
-                let n = self.net.len();
-                while t < seg.t_s {
-                    let y = seg.dense.at(t);
-                    let (mut f0, mut f1) = (vec![0.0; n], vec![0.0; n]);
-                    self.net.rhs(t, &y, &mut f0);
-                    println!("J {t} {}", self.net.layout.integrals);
-                    println!("{}", (0..self.net.layout.integrals).map(|i| self.net.state_name(i)).collect::<Vec<_>>().join(" "));
-                    for j in 0..self.net.layout.integrals {
-                        let mut z = y.clone(); let d = 1e-6 * (1.0 + z[j].abs()); z[j] += d;
-                        self.net.rhs(t, &z, &mut f1);
-                        println!("{}", (0..self.net.layout.integrals).map(|i| format!("{:.9e}", (f1[i] - f0[i]) / d)).collect::<Vec<_>>().join(" "));
-                    }
-                    t += every;
-                }
-            }
             self.gather.segment(&self.net, &seg);
             self.t = seg.t_s;
             self.y = seg.y;
