@@ -274,8 +274,8 @@ impl OneStep for Chebyshev {
         self.jump_per_s = 0.0;
         if !first {
             let mut sum = 0.0;
-            for i in 0..self.n {
-                let scale = self.atol[i] + self.rtol * y0[i].abs();
+            for (i, y0) in y0.iter().enumerate() {
+                let scale = self.atol[i] + self.rtol * y0.abs();
                 sum += ((self.f0[i] - self.f1[i]) / scale).powi(2);
             }
             self.jump_per_s = (sum / self.n.max(1) as f64).sqrt();
@@ -313,7 +313,7 @@ impl OneStep for Chebyshev {
     }
 
     fn restart_step_s(&self, h_s: f64) -> f64 {
-        if !(self.jump_per_s * h_s > 0.0) {
+        if self.jump_per_s * h_s <= 0.0 {
             return h_s;
         }
         // A jump J of the derivative decays with the fastest mode at worst. Over a long step the error estimate
@@ -324,7 +324,7 @@ impl OneStep for Chebyshev {
     }
 
     fn thrifty_step_s(&self, h_s: f64) -> f64 {
-        if !(self.rho_per_s > 0.0) {
+        if self.rho_per_s <= 0.0 {
             return h_s;
         }
         let s = self.stages_for(h_s);

@@ -1,9 +1,13 @@
 //! Time integration: tolerances, events, dense output. Knows no physics.
 //!
-//! [`integrate_segment`] carries a system from one scheduled moment to the next with the explicit
-//! Runge-Kutta pair of Dormand and Prince, order 5(4), and stops early, exactly, where one of the caller's
-//! [`Crossings`] happens. What happens at scheduled moments and crossings is the caller's business: it
-//! changes its state or its switches and starts the next segment there, with the step size carried over.
+//! [`Integrator`] carries a system from one scheduled moment to the next and stops early, exactly, where one of the
+//! caller's [`Crossings`] happens. What happens at scheduled moments and crossings is the caller's business: it
+//! changes its state or its switches and starts the next segment there; step size and spectral radius carry over.
+//! [`integrate_segment`] is one segment by itself.
+//!
+//! Two methods, see [`Method`]. `ode_solvers` is not used here but as the tests' reference, because it has no method
+//! for damped modes and no events: its Dopri5 takes 4,801 right-hand sides for a twenty-minute fire that the
+//! stabilised method passes in 227 with the store within 0.01 K (`tests/integrate_stiff.rs`).
 
 mod chebyshev;
 mod crossing;
