@@ -2,7 +2,7 @@
 
 use criterion::{BenchmarkId, Criterion, Throughput, criterion_group, criterion_main};
 use emberloop::integrate::{
-    Crossings, Direction, NoCrossings, OdeSystem, Tolerances, integrate_segment,
+    Crossings, Direction, Method, NoCrossings, OdeSystem, Tolerances, integrate_segment,
 };
 use std::hint::black_box;
 
@@ -100,5 +100,43 @@ fn dense(c: &mut Criterion) {
     });
 }
 
-criterion_group!(benches, steps, dense);
+/// Heat conduction along a row of cells: fast decaying modes beside a slow one, over which the state changes.
+struct Row;
+
+impl OdeSystem for Row {
+    fn len(&self) -> usize {
+        60
+    }
+    fn rhs(&self, _t_s: f64, y: &[f64], dy: &mut [f64]) {
+        for i in 0..60 {
+            let left = if i > 0 { y[i - 1] } else { 0.0 };
+            let right = if i < 59 { y[i + 1] } else { 0.0 };
+            dy[i] = 0.25 * (left - 2.0 * y[i] + right);
+        }
+    }
+    fn state_name(&self, i: usize) -> String {
+        format!("cell_{i}")
+    }
+}
+
+fn methods(c: &mut Criterion) {
+    let mut group = c.benchmark_group("fast_modes_one_hour");
+    let y0: Vec<f64> = (0..60).map(|i| f64::from(i % 7)).collect();
+    for method in [Method::Chebyshev2, Method::DormandPrince5] {
+        let tol = Tolerances {
+            method,
+            rtol: 5e-3,
+            atol: 1e-3,
+            ..Tolerances::default()
+        };
+        let run = || integrate_segment(&Row, &NoCrossings, 0.0, 3600.0, &y0, 0.0, &tol);
+        if let Ok(segment) = run() {
+            eprintln!("{method:?}: {:?}", segment.counters);
+        }
+        group.bench_function(format!("{method:?}"), |b| b.iter(run));
+    }
+    group.finish();
+}
+
+criterion_group!(benches, steps, methods, dense);
 criterion_main!(benches);

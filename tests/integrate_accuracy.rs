@@ -1,7 +1,7 @@
 //! Accuracy of the integrator against exact solutions: error, order of convergence, dense output, determinism.
 
 use emberloop::integrate::{
-    NoCrossings, OdeSystem, Segment, SegmentEnd, Tolerances, integrate_segment,
+    Integrator, Method, NoCrossings, OdeSystem, Segment, SegmentEnd, Tolerances, integrate_segment,
 };
 
 /// dy_i/dt = -rate_i y_i
@@ -76,8 +76,11 @@ fn run(sys: &impl OdeSystem, t1_s: f64, y0: &[f64], h0_s: f64, tol: &Tolerances)
     integrate_segment(sys, &NoCrossings, 0.0, t1_s, y0, h0_s, tol).expect("integrates")
 }
 
-fn tolerances(rtol: f64) -> Tolerances {
+const METHODS: [Method; 2] = [Method::Chebyshev2, Method::DormandPrince5];
+
+fn tolerances(method: Method, rtol: f64) -> Tolerances {
     Tolerances {
+        method,
         rtol,
         atol: rtol,
         ..Tolerances::default()
@@ -85,10 +88,10 @@ fn tolerances(rtol: f64) -> Tolerances {
 }
 
 /// Steps of exactly `h_s`: tolerances so loose that only the longest step limits.
-fn fixed_step(h_s: f64) -> Tolerances {
+fn fixed_step(method: Method, h_s: f64) -> Tolerances {
     Tolerances {
         h_max_s: h_s,
-        ..tolerances(1e12)
+        ..tolerances(method, 1e12)
     }
 }
 
@@ -98,7 +101,8 @@ fn analytic_exponential_decay_is_within_ten_tolerances() {
         rates: vec![1e-3, 1e-2, 0.5],
     };
     for rtol in [1e-3, 1e-5, 1e-7, 1e-9] {
-        let segment = run(&sys, 100.0, &[1.0, 1.0, 1.0], 0.0, &tolerances(rtol));
+        let tol = tolerances(Method::DormandPrince5, rtol);
+        let segment = run(&sys, 100.0, &[1.0, 1.0, 1.0], 0.0, &tol);
         assert_eq!(segment.end, SegmentEnd::Reached);
         assert_eq!(segment.t_s, 100.0);
         for (y, rate) in segment.y.iter().zip(&sys.rates) {
@@ -111,17 +115,39 @@ fn analytic_exponential_decay_is_within_ten_tolerances() {
     }
 }
 
+/// Order 2: the error of a step is a third power of its length, the error of the run the second, so the run's
+/// follows the tolerance to the power 2/3.
+#[test]
+fn analytic_exponential_decay_follows_the_tolerance_at_order_two() {
+    let sys = Decay {
+        rates: vec![1e-3, 1e-2, 0.5],
+    };
+    for rtol in [1e-2, 1e-3, 1e-5, 1e-7] {
+        let tol = tolerances(Method::Chebyshev2, rtol);
+        let segment = run(&sys, 100.0, &[1.0, 1.0, 1.0], 0.0, &tol);
+        assert_eq!(segment.t_s, 100.0);
+        for (y, rate) in segment.y.iter().zip(&sys.rates) {
+            let error = (y - (-rate * 100.0f64).exp()).abs();
+            let allowed = 0.2 * rtol.powf(2.0 / 3.0);
+            assert!(
+                error <= allowed,
+                "rtol {rtol}, rate {rate}: error {error:e}"
+            );
+        }
+    }
+}
+
 /// Observed order, largest error over the run, between `steps` and twice as many steps.
-/// Order 5: Hairer, Norsett, Wanner I, 2nd ed., II.5.
+/// Order 5: Hairer, Norsett, Wanner I, 2nd ed., II.5; order 2: Sommeijer, Shampine, Verwer 1998, section 2.
 fn check_order<const N: usize>(
     sys: &impl OdeSystem,
     t1_s: f64,
-    steps: u32,
+    (method, expected, steps): (Method, f64, u32),
     exact: impl Fn(f64) -> [f64; N],
 ) {
     let error_with = |steps: u32| {
         let h_s = t1_s / f64::from(steps);
-        let segment = run(sys, t1_s, &exact(0.0), h_s, &fixed_step(h_s));
+        let segment = run(sys, t1_s, &exact(0.0), h_s, &fixed_step(method, h_s));
         assert_eq!(segment.counters.steps, u64::from(steps));
         let mut largest: f64 = 0.0;
         for i in 0..=20 {
@@ -134,32 +160,47 @@ fn check_order<const N: usize>(
         largest
     };
     let order = (error_with(steps) / error_with(2 * steps)).log2();
-    assert!((order - 5.0).abs() < 0.1, "order {order}");
+    assert!((order - expected).abs() < 0.1, "{method:?}: order {order}");
+}
+
+const FIVE: (Method, f64) = (Method::DormandPrince5, 5.0);
+const TWO: (Method, f64) = (Method::Chebyshev2, 2.0);
+
+#[test]
+fn analytic_the_order_of_convergence_holds_on_a_manufactured_problem() {
+    for ((method, order), steps) in [(FIVE, 80), (TWO, 320)] {
+        check_order(&Manufactured, 4.0, (method, order, steps), manufactured);
+    }
 }
 
 #[test]
-fn analytic_the_order_of_convergence_is_five_on_a_manufactured_problem() {
-    check_order(&Manufactured, 4.0, 80, manufactured);
+fn analytic_the_order_of_convergence_holds_on_an_oscillator() {
+    for ((method, order), steps) in [(FIVE, 100), (TWO, 400)] {
+        check_order(&Oscillator, 10.0, (method, order, steps), |t_s| {
+            [t_s.cos(), -t_s.sin()]
+        });
+    }
 }
 
 #[test]
-fn analytic_the_order_of_convergence_is_five_on_an_oscillator() {
-    check_order(&Oscillator, 10.0, 100, |t_s| [t_s.cos(), -t_s.sin()]);
-}
-
-#[test]
-fn analytic_the_order_of_convergence_is_five_on_a_logistic_curve() {
-    check_order(
-        &Logistic,
-        6.0,
-        160,
-        |t_s| [1.0 / (1.0 + 9.0 * (-t_s).exp())],
-    );
+fn analytic_the_order_of_convergence_holds_on_a_logistic_curve() {
+    for ((method, order), steps) in [(FIVE, 160), (TWO, 320)] {
+        check_order(&Logistic, 6.0, (method, order, steps), |t_s| {
+            [1.0 / (1.0 + 9.0 * (-t_s).exp())]
+        });
+    }
 }
 
 #[test]
 fn analytic_the_dense_output_follows_the_exact_solution_between_steps() {
-    let segment = run(&Manufactured, 4.0, &[1.0, 0.0], 0.0, &tolerances(1e-7));
+    for (method, allowed) in METHODS.into_iter().zip([1e-4, 1e-5]) {
+        dense_follows(method, allowed);
+    }
+}
+
+fn dense_follows(method: Method, allowed: f64) {
+    let tol = tolerances(method, 1e-7);
+    let segment = run(&Manufactured, 4.0, &[1.0, 0.0], 0.0, &tol);
     assert_eq!((segment.dense.t0(), segment.dense.t1()), (0.0, 4.0));
     let mut y = [0.0; 2];
     for i in 0..=1000 {
@@ -167,7 +208,8 @@ fn analytic_the_dense_output_follows_the_exact_solution_between_steps() {
         segment.dense.eval_into(t_s, &mut y);
         let exact = manufactured(t_s);
         for j in 0..2 {
-            assert!((y[j] - exact[j]).abs() < 1e-5, "{j} at {t_s}");
+            let error = (y[j] - exact[j]).abs();
+            assert!(error < allowed, "{method:?}: {j} at {t_s}: {error:e}");
             assert_eq!(y[j], segment.dense.eval_one(t_s, j));
         }
     }
@@ -180,63 +222,95 @@ fn analytic_the_dense_output_follows_the_exact_solution_between_steps() {
 
 #[test]
 fn analytic_the_cost_of_a_tighter_tolerance_follows_the_order() {
-    let steps = |rtol: f64| {
-        let segment = run(&Oscillator, 100.0, &[1.0, 0.0], 0.0, &tolerances(rtol));
-        segment.counters.steps
+    let steps = |method, rtol: f64| {
+        let tol = tolerances(method, rtol);
+        run(&Oscillator, 100.0, &[1.0, 0.0], 0.0, &tol)
+            .counters
+            .steps as f64
     };
     // error per step ~ h^5: three decades cost about 10^(3/5) = 4 times the steps
-    let ratio = steps(1e-9) as f64 / steps(1e-6) as f64;
+    let five = Method::DormandPrince5;
+    let ratio = steps(five, 1e-9) / steps(five, 1e-6);
     assert!((3.0..5.0).contains(&ratio), "{ratio}");
+    // and ~ h^3: 10 times the steps
+    let two = Method::Chebyshev2;
+    let ratio = steps(two, 1e-6) / steps(two, 1e-3);
+    assert!((8.0..12.0).contains(&ratio), "{ratio}");
 }
 
 #[test]
 fn identity_two_runs_give_the_same_bits() {
-    let tol = Tolerances::default();
-    let a = run(&Manufactured, 4.0, &[1.0, 0.0], 0.0, &tol);
-    let b = run(&Manufactured, 4.0, &[1.0, 0.0], 0.0, &tol);
-    assert_eq!(a.dense, b.dense);
-    assert_eq!(a.y, b.y);
-    assert_eq!(a.counters, b.counters);
-    assert_eq!(a.h_next_s.to_bits(), b.h_next_s.to_bits());
+    for method in METHODS {
+        let tol = tolerances(method, 1e-5);
+        let a = run(&Manufactured, 4.0, &[1.0, 0.0], 0.0, &tol);
+        let b = run(&Manufactured, 4.0, &[1.0, 0.0], 0.0, &tol);
+        assert_eq!(a.dense, b.dense);
+        assert_eq!(a.y, b.y);
+        assert_eq!(a.counters, b.counters);
+        assert_eq!(a.h_next_s.to_bits(), b.h_next_s.to_bits());
+    }
+}
+
+/// Counts what is really evaluated.
+struct Counting<'a, S>(&'a S, std::cell::Cell<u64>);
+
+impl<S: OdeSystem> OdeSystem for Counting<'_, S> {
+    fn len(&self) -> usize {
+        self.0.len()
+    }
+    fn rhs(&self, t_s: f64, y: &[f64], dy: &mut [f64]) {
+        self.1.set(self.1.get() + 1);
+        self.0.rhs(t_s, y, dy);
+    }
+    fn state_name(&self, i: usize) -> String {
+        self.0.state_name(i)
+    }
 }
 
 #[test]
 fn identity_the_counters_add_up() {
     // a first step far too long is thrown away
     let sys = Decay { rates: vec![10.0] };
-    let segment = run(&sys, 20.0, &[1.0], 15.0, &Tolerances::default());
-    let c = segment.counters;
-    assert!(c.rejected > 0);
-    assert_eq!(c.rhs, 1 + 6 * (c.steps + c.rejected));
-    assert_eq!(c.steps as usize, segment.dense.steps());
+    for method in METHODS {
+        let counting = Counting(&sys, std::cell::Cell::new(0));
+        let segment = run(&counting, 20.0, &[1.0], 15.0, &tolerances(method, 1e-5));
+        let c = segment.counters;
+        assert!(c.rejected > 0);
+        assert_eq!(c.rhs, counting.1.get(), "{method:?}");
+        assert_eq!(c.steps as usize, segment.dense.steps());
+        if method == Method::DormandPrince5 {
+            assert_eq!(c.rhs, 1 + 6 * (c.steps + c.rejected));
+            assert_eq!(c.radius_rhs, 0);
+        } else {
+            assert!(c.radius_rhs > 0 && c.rhs >= 1 + c.radius_rhs + 2 * c.steps);
+        }
+    }
 }
 
 #[test]
 fn identity_the_step_size_carries_over_a_cut() {
-    let tol = Tolerances::default();
-    let sys = Decay { rates: vec![1e-3] };
-    let whole = run(&sys, 1000.0, &[1.0], 0.0, &tol);
-    let first = run(&sys, 500.0, &[1.0], 0.0, &tol);
-    let second = integrate_segment(
-        &sys,
-        &NoCrossings,
-        500.0,
-        1000.0,
-        &first.y,
-        first.h_next_s,
-        &tol,
-    )
-    .expect("integrates");
-    let cut = first.counters.steps + second.counters.steps;
-    assert!(
-        cut <= whole.counters.steps + 2,
-        "{cut} steps against {}",
-        whole.counters.steps
-    );
-    // and does not shrink to the last sliver
-    let sliver = run(&sys, 1e-3, &[1.0], 20.0, &tol);
-    assert_eq!(sliver.counters.steps, 1);
-    assert!(sliver.h_next_s >= 20.0);
+    for method in METHODS {
+        let tol = tolerances(method, 1e-5);
+        let sys = Decay { rates: vec![1e-3] };
+        let whole = run(&sys, 1000.0, &[1.0], 0.0, &tol);
+        let mut integrator = Integrator::new(&sys, &tol, 0.0).expect("usable");
+        let first = integrator
+            .segment(&sys, &NoCrossings, 0.0, 500.0, &[1.0])
+            .expect("integrates");
+        let second = integrator
+            .segment(&sys, &NoCrossings, 500.0, 1000.0, &first.y)
+            .expect("integrates");
+        let cut = first.counters.steps + second.counters.steps;
+        assert!(
+            cut <= whole.counters.steps + 2,
+            "{method:?}: {cut} steps against {}",
+            whole.counters.steps
+        );
+        // and does not shrink to the last sliver
+        let sliver = run(&sys, 1e-3, &[1.0], 20.0, &tol);
+        assert_eq!(sliver.counters.steps, 1);
+        assert!(sliver.h_next_s >= 20.0);
+    }
 }
 
 #[test]
@@ -266,6 +340,7 @@ fn analytic_an_absolute_tolerance_factor_loosens_its_own_state_only() {
         }
     }
     let tol = Tolerances {
+        method: Method::DormandPrince5,
         rtol: 1e-12,
         atol: 1e-8,
         ..Tolerances::default()

@@ -1,6 +1,6 @@
 //! The integrator against an independent implementation of the same pair (`ode_solvers`, Dopri5), step by step.
 
-use emberloop::integrate::{NoCrossings, OdeSystem, Tolerances, integrate_segment};
+use emberloop::integrate::{Method, NoCrossings, OdeSystem, Tolerances, integrate_segment};
 use ode_solvers::continuous_output_model::ContinuousOutputModel;
 use ode_solvers::dop_shared::OutputType;
 use ode_solvers::{DVector, Dopri5, System};
@@ -67,6 +67,7 @@ fn published_steps_states_and_dense_output_match_the_reference_library() {
         .expect("the reference integrates");
 
     let tol = Tolerances {
+        method: Method::DormandPrince5,
         rtol: 1e-6,
         atol: 1e-6,
         h_max_s: 12.0,

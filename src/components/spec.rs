@@ -636,12 +636,12 @@ pub struct SolverSettings {
 impl Default for SolverSettings {
     fn default() -> Self {
         Self {
-            rtol: 1e-5,
-            atol: 1e-6,
+            rtol: 5e-3,
+            atol: 1e-3,
             cell_factor: 1,
             output_interval_s: 20.0,
-            air_inertia_s: 2.0,
-            flame_inertia_s: 2.0,
+            air_inertia_s: 8.0,
+            flame_inertia_s: 4.0,
             pump_inertia_s: 4.0,
         }
     }

@@ -1,27 +1,30 @@
-//! The solution between the steps: one polynomial of degree 4 per accepted step, kept in one flat array.
+//! The solution between the steps: one polynomial of degree 3 or 4 per accepted step, kept in one flat array.
 
 /// Continuous solution over one segment.
 #[derive(Debug, Clone, PartialEq)]
 pub struct DenseSegment {
     n: usize,
+    /// Rows of coefficients per step: one more than the degree.
+    rows: usize,
     t0_s: f64,
     t1_s: f64,
     /// Start and length of each step.
     steps: Vec<(f64, f64)>,
-    /// Five rows of `n` coefficients per step.
+    /// `rows` rows of `n` coefficients per step.
     coefficients: Vec<f64>,
     /// The state at `t0_s`: the answer where no step was taken.
     y0: Vec<f64>,
 }
 
 impl DenseSegment {
-    pub(super) fn new(t0_s: f64, y0: &[f64]) -> Self {
+    pub(super) fn new(rows: usize, t0_s: f64, y0: &[f64]) -> Self {
         Self {
             n: y0.len(),
+            rows,
             t0_s,
             t1_s: t0_s,
             steps: Vec::with_capacity(16),
-            coefficients: Vec::with_capacity(16 * 5 * y0.len()),
+            coefficients: Vec::with_capacity(16 * rows * y0.len()),
             y0: y0.to_vec(),
         }
     }
@@ -31,7 +34,7 @@ impl DenseSegment {
         self.steps.push((t_s, h_s));
         self.t1_s = t_end_s;
         let start = self.coefficients.len();
-        self.coefficients.resize(start + 5 * self.n, 0.0);
+        self.coefficients.resize(start + self.rows * self.n, 0.0);
         &mut self.coefficients[start..]
     }
 
@@ -75,12 +78,12 @@ impl DenseSegment {
         match self.locate(t_s) {
             None => self.y0[i],
             Some((step, theta)) => {
-                let c = &self.coefficients[step * 5 * self.n..];
                 let n = self.n;
+                let c = &self.coefficients[step * self.rows * n..(step + 1) * self.rows * n];
                 let theta1 = 1.0 - theta;
+                let c4 = c.get(4 * n + i).copied().unwrap_or(0.0);
                 c[i] + theta
-                    * (c[n + i]
-                        + theta1 * (c[2 * n + i] + theta * (c[3 * n + i] + theta1 * c[4 * n + i])))
+                    * (c[n + i] + theta1 * (c[2 * n + i] + theta * (c[3 * n + i] + theta1 * c4)))
             }
         }
     }
@@ -102,13 +105,20 @@ impl DenseSegment {
     /// The state in step `i` at `theta` (0..1) of its length.
     pub(super) fn eval_step_into(&self, i: usize, theta: f64, out: &mut [f64]) {
         let n = self.n;
-        let c = &self.coefficients[i * 5 * n..(i + 1) * 5 * n];
+        let c = &self.coefficients[i * self.rows * n..(i + 1) * self.rows * n];
         let (c0, c) = c.split_at(n);
         let (c1, c) = c.split_at(n);
         let (c2, c) = c.split_at(n);
         let (c3, c4) = c.split_at(n);
-        let (out, c4) = (&mut out[..n], &c4[..n]);
+        let out = &mut out[..n];
         let theta1 = 1.0 - theta;
+        if self.rows < 5 {
+            for j in 0..n {
+                out[j] = c0[j] + theta * (c1[j] + theta1 * (c2[j] + theta * c3[j]));
+            }
+            return;
+        }
+        let c4 = &c4[..n];
         for j in 0..n {
             out[j] = c0[j] + theta * (c1[j] + theta1 * (c2[j] + theta * (c3[j] + theta1 * c4[j])));
         }

@@ -1,21 +1,27 @@
 //! Time integration: tolerances, events, dense output. Knows no physics.
 //!
-//! [`integrate_segment`] carries a system from one scheduled moment to the next with the explicit
-//! Runge-Kutta pair of Dormand and Prince, order 5(4), and stops early, exactly, where one of the caller's
-//! [`Crossings`] happens. What happens at scheduled moments and crossings is the caller's business: it
-//! changes its state or its switches and starts the next segment there, with the step size carried over.
+//! [`Integrator`] carries a system from one scheduled moment to the next and stops early, exactly, where one of the
+//! caller's [`Crossings`] happens. What happens at scheduled moments and crossings is the caller's business: it
+//! changes its state or its switches and starts the next segment there; step size and spectral radius carry over.
+//! [`integrate_segment`] is one segment by itself.
+//!
+//! Two methods, see [`Method`]. `ode_solvers` is not used here but as the tests' reference, because it has no method
+//! for damped modes and no events: its Dopri5 takes 4,801 right-hand sides for a twenty-minute fire that the
+//! stabilised method passes in 227 with the store within 0.01 K (`tests/integrate_stiff.rs`).
 
+mod chebyshev;
 mod crossing;
 mod dense;
+mod dormand_prince;
 mod error;
 mod root;
 mod segment;
-mod stepper;
+mod step;
 mod tableau;
 
 pub use dense::DenseSegment;
 pub use error::IntegrateError;
-pub use segment::{Counters, Segment, SegmentEnd, integrate_segment};
+pub use segment::{Counters, Integrator, Segment, SegmentEnd, integrate_segment};
 
 /// A set of ordinary differential equations dy/dt = f(t, y).
 pub trait OdeSystem {
@@ -42,9 +48,22 @@ pub trait OdeSystem {
     }
 }
 
+/// How a step is made.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Method {
+    /// Runge-Kutta-Chebyshev, order 2: as many stages as the fastest decaying mode needs. For loose tolerances on
+    /// systems whose fast modes are heavily damped.
+    #[default]
+    Chebyshev2,
+    /// Dormand-Prince, order 5(4). For tight tolerances, and for oscillations.
+    DormandPrince5,
+}
+
 /// Accuracy and limits of an integration.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Tolerances {
+    /// How a step is made.
+    pub method: Method,
     /// Relative tolerance per step, > 0.
     pub rtol: f64,
     /// Absolute tolerance per step in the unit of the state, >= 0.
@@ -58,6 +77,7 @@ pub struct Tolerances {
 impl Default for Tolerances {
     fn default() -> Self {
         Self {
+            method: Method::default(),
             rtol: 1e-5,
             atol: 1e-5,
             h_max_s: f64::INFINITY,

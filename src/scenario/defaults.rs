@@ -107,12 +107,12 @@ pub(super) static DEFAULTS: &[Default] = &[
     d("closures.vessel_loss", "1", NEUTRAL),
     d("closures.tank_mixing", "1", NEUTRAL),
     d("closures.leakage_share", "2 %", "joints of a home-built firebox (common practice)"),
-    d("solver.rtol", "1e-5", "accuracy well beyond what the closures carry"),
-    d("solver.atol", "1e-6", "accuracy well beyond what the closures carry"),
+    d("solver.rtol", "5e-3", "the store within 0.05 K of a run a thousand times tighter, time to target within 0.1 %"),
+    d("solver.atol", "1e-3", "a tenth of a kelvin a step: goes with the relative tolerance"),
     d("solver.cell_factor", "1", "the default grid"),
     d("solver.output_interval", "20 s", "a smooth curve without a large file"),
-    d("solver.air_inertia", "2 s", "slower than the real air column, faster than anything of interest"),
-    d("solver.flame_inertia", "2 s", "slower than the real flame, faster than anything of interest"),
+    d("solver.air_inertia", "8 s", "slower than the real air column, faster than anything of interest; twice the flame's, so that the two do not swing"),
+    d("solver.flame_inertia", "4 s", "slower than the real flame, faster than anything of interest"),
     d("solver.pump_inertia", "4 s", "slower than the real loop, faster than anything of interest"),
 ];
 

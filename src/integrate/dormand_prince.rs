@@ -2,6 +2,7 @@
 //! after construction.
 
 use super::OdeSystem;
+use super::step::{Attempt, OneStep, finite};
 use super::tableau::{A2, A3, A4, A5, A6, A7, C, D, E};
 
 // Step-size control with memory of the last error: Hairer, Norsett, Wanner I, 2nd ed., IV.2 of volume II,
@@ -13,26 +14,11 @@ const SHRINK_MOST: f64 = 0.2;
 const GROW_MOST: f64 = 10.0;
 const ERROR_FLOOR: f64 = 1e-4;
 
-/// What an attempted step came to.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) enum Attempt {
-    Accepted,
-    /// The error was too large.
-    Rejected,
-    /// A stage's derivative was not finite: state index, time, derivative, state.
-    NotFinite {
-        state: usize,
-        t_s: f64,
-        value: f64,
-        state_value: f64,
-    },
-}
-
 /// State and work space of an integration.
-pub(super) struct Stepper {
+pub(super) struct DormandPrince {
     n: usize,
-    pub t_s: f64,
-    pub y: Vec<f64>,
+    t_s: f64,
+    y: Vec<f64>,
     y_next: Vec<f64>,
     k: [Vec<f64>; 7],
     atol: Vec<f64>,
@@ -40,17 +26,17 @@ pub(super) struct Stepper {
     last_error: f64,
     rejected_before: bool,
     /// Derivatives evaluated so far.
-    pub rhs_calls: u64,
+    rhs_calls: u64,
 }
 
-impl Stepper {
-    /// Starts at `(t_s, y0)` without evaluating anything.
-    pub fn new(sys: &impl OdeSystem, t_s: f64, y0: &[f64], rtol: f64, atol: f64) -> Self {
-        let n = y0.len();
+impl DormandPrince {
+    /// Space for the states of `sys`; evaluates nothing.
+    pub fn new(sys: &impl OdeSystem, rtol: f64, atol: f64) -> Self {
+        let n = sys.len();
         Self {
             n,
-            t_s,
-            y: y0.to_vec(),
+            t_s: f64::NAN,
+            y: vec![0.0; n],
             y_next: vec![0.0; n],
             k: std::array::from_fn(|_| vec![0.0; n]),
             atol: (0..n).map(|i| atol * sys.atol_factor(i)).collect(),
@@ -59,83 +45,6 @@ impl Stepper {
             rejected_before: false,
             rhs_calls: 0,
         }
-    }
-
-    /// Evaluates the derivative at the start; must come before the first step.
-    pub fn start(&mut self, sys: &impl OdeSystem) -> Attempt {
-        sys.rhs(self.t_s, &self.y, &mut self.k[0]);
-        self.rhs_calls += 1;
-        finite(self.t_s, &self.k[0], &self.y).unwrap_or(Attempt::Accepted)
-    }
-
-    /// A first step length from the sizes of y, y' and y'': Hairer, Norsett, Wanner I, II.4.
-    pub fn first_step_s(&mut self, sys: &impl OdeSystem, h_max_s: f64) -> f64 {
-        let (mut d0, mut d1) = (0.0, 0.0);
-        for i in 0..self.n {
-            let sc = self.scale(i, self.y[i].abs());
-            d0 += (self.y[i] / sc).powi(2);
-            d1 += (self.k[0][i] / sc).powi(2);
-        }
-        let h0 = if d0 < 1e-10 || d1 < 1e-10 {
-            1e-6
-        } else {
-            0.01 * (d0 / d1).sqrt()
-        }
-        .min(h_max_s);
-        for i in 0..self.n {
-            self.y_next[i] = self.y[i] + h0 * self.k[0][i];
-        }
-        sys.rhs(self.t_s + h0, &self.y_next, &mut self.k[1]);
-        self.rhs_calls += 1;
-        let mut d2 = 0.0;
-        for i in 0..self.n {
-            let sc = self.scale(i, self.y[i].abs());
-            d2 += ((self.k[1][i] - self.k[0][i]) / sc).powi(2);
-        }
-        let d2 = d2.sqrt() / h0;
-        let steepest = d1.sqrt().max(d2);
-        let h1 = if steepest <= 1e-15 {
-            (h0 * 1e-3).max(1e-6)
-        } else {
-            (0.01 / steepest).powf(0.2)
-        };
-        let h = (100.0 * h0).min(h1).min(h_max_s);
-        if h > 0.0 { h } else { h0 }
-    }
-
-    /// Tries a step of `h_s`; on acceptance time and state move on, and the coefficient rows that
-    /// `rows(t_s, h_s)` hands out (five times the state) are filled. Returns the outcome and the next step length.
-    pub fn attempt<'a>(
-        &mut self,
-        sys: &impl OdeSystem,
-        h_s: f64,
-        t_end_s: f64,
-        rows: impl FnOnce(f64, f64) -> &'a mut [f64],
-    ) -> (Attempt, f64) {
-        if let Some(bad) = self.stages(sys, h_s, t_end_s) {
-            self.rejected_before = true;
-            return (bad, h_s * SHRINK_MOST);
-        }
-        let error = self.error_norm(h_s);
-        let factor = error.powf(ALPHA);
-        if error.is_nan() || error > 1.0 {
-            self.rejected_before = true;
-            let shrink = (SAFETY / factor).max(SHRINK_MOST);
-            return (Attempt::Rejected, h_s * shrink.min(1.0));
-        }
-        let grow = SAFETY * self.last_error.powf(BETA) / factor;
-        let mut h_next_s = h_s * grow.clamp(SHRINK_MOST, GROW_MOST);
-        if self.rejected_before {
-            h_next_s = h_next_s.min(h_s);
-        }
-        self.rejected_before = false;
-        self.last_error = error.max(ERROR_FLOOR);
-
-        self.fill_dense(h_s, rows(self.t_s, h_s));
-        std::mem::swap(&mut self.y, &mut self.y_next);
-        self.k.swap(0, 6);
-        self.t_s = t_end_s;
-        (Attempt::Accepted, h_next_s)
     }
 
     /// Stages 2 to 7; the new state ends in `y_next`.
@@ -196,25 +105,6 @@ impl Stepper {
         ((sums[0] + sums[1] + sums[2] + sums[3]) / n.max(1) as f64).sqrt()
     }
 
-    /// The state with the largest error estimate in the last attempt: index, estimate in tolerances.
-    pub fn worst_state(&self, h_s: f64) -> (usize, f64) {
-        let [k1, _, k3, k4, k5, k6, k7] = &self.k;
-        let mut worst = (0, 0.0);
-        for i in 0..self.n {
-            let e = E[0] * k1[i]
-                + E[1] * k3[i]
-                + E[2] * k4[i]
-                + E[3] * k5[i]
-                + E[4] * k6[i]
-                + E[5] * k7[i];
-            let scaled = (h_s * e / self.scale(i, self.y[i].abs().max(self.y_next[i].abs()))).abs();
-            if scaled > worst.1 || scaled.is_nan() {
-                worst = (i, scaled);
-            }
-        }
-        worst
-    }
-
     fn scale(&self, i: usize, size: f64) -> f64 {
         self.atol[i] + self.rtol * size
     }
@@ -248,6 +138,128 @@ impl Stepper {
     }
 }
 
+impl OneStep for DormandPrince {
+    const ROWS: usize = 5;
+    const STRETCH: f64 = 1.01;
+    const SHARES_THE_END: bool = false;
+
+    fn t_s(&self) -> f64 {
+        self.t_s
+    }
+
+    fn y(&self) -> &[f64] {
+        &self.y
+    }
+
+    fn rhs_calls(&self) -> (u64, u64) {
+        (self.rhs_calls, 0)
+    }
+
+    fn restart(&mut self, sys: &impl OdeSystem, t_s: f64, y0: &[f64]) -> Attempt {
+        self.t_s = t_s;
+        self.y.copy_from_slice(y0);
+        self.last_error = ERROR_FLOOR;
+        self.rejected_before = false;
+        sys.rhs(t_s, y0, &mut self.k[0]);
+        self.rhs_calls = 1;
+        finite(t_s, &self.k[0], y0).unwrap_or(Attempt::Accepted)
+    }
+
+    /// A first step length from the sizes of y, y' and y'': Hairer, Norsett, Wanner I, II.4.
+    fn first_step_s(&mut self, sys: &impl OdeSystem, h_max_s: f64) -> f64 {
+        let (mut d0, mut d1) = (0.0, 0.0);
+        for i in 0..self.n {
+            let sc = self.scale(i, self.y[i].abs());
+            d0 += (self.y[i] / sc).powi(2);
+            d1 += (self.k[0][i] / sc).powi(2);
+        }
+        let h0 = if d0 < 1e-10 || d1 < 1e-10 {
+            1e-6
+        } else {
+            0.01 * (d0 / d1).sqrt()
+        }
+        .min(h_max_s);
+        for i in 0..self.n {
+            self.y_next[i] = self.y[i] + h0 * self.k[0][i];
+        }
+        sys.rhs(self.t_s + h0, &self.y_next, &mut self.k[1]);
+        self.rhs_calls += 1;
+        let mut d2 = 0.0;
+        for i in 0..self.n {
+            let sc = self.scale(i, self.y[i].abs());
+            d2 += ((self.k[1][i] - self.k[0][i]) / sc).powi(2);
+        }
+        let d2 = d2.sqrt() / h0;
+        let steepest = d1.sqrt().max(d2);
+        let h1 = if steepest <= 1e-15 {
+            (h0 * 1e-3).max(1e-6)
+        } else {
+            (0.01 / steepest).powf(0.2)
+        };
+        let h = (100.0 * h0).min(h1).min(h_max_s);
+        if h > 0.0 { h } else { h0 }
+    }
+
+    fn restart_step_s(&self, h_s: f64) -> f64 {
+        h_s
+    }
+
+    fn thrifty_step_s(&self, h_s: f64) -> f64 {
+        h_s
+    }
+
+    fn attempt<'a>(
+        &mut self,
+        sys: &impl OdeSystem,
+        h_s: f64,
+        t_end_s: f64,
+        rows: impl FnOnce(f64, f64) -> &'a mut [f64],
+    ) -> (Attempt, f64) {
+        if let Some(bad) = self.stages(sys, h_s, t_end_s) {
+            self.rejected_before = true;
+            return (bad, h_s * SHRINK_MOST);
+        }
+        let error = self.error_norm(h_s);
+        let factor = error.powf(ALPHA);
+        if error.is_nan() || error > 1.0 {
+            self.rejected_before = true;
+            let shrink = (SAFETY / factor).max(SHRINK_MOST);
+            return (Attempt::Rejected, h_s * shrink.min(1.0));
+        }
+        let grow = SAFETY * self.last_error.powf(BETA) / factor;
+        let mut h_next_s = h_s * grow.clamp(SHRINK_MOST, GROW_MOST);
+        if self.rejected_before {
+            h_next_s = h_next_s.min(h_s);
+        }
+        self.rejected_before = false;
+        self.last_error = error.max(ERROR_FLOOR);
+
+        self.fill_dense(h_s, rows(self.t_s, h_s));
+        std::mem::swap(&mut self.y, &mut self.y_next);
+        self.k.swap(0, 6);
+        self.t_s = t_end_s;
+        (Attempt::Accepted, h_next_s)
+    }
+
+    fn worst_state(&self, h_s: f64) -> (usize, f64) {
+        let [k1, _, k3, k4, k5, k6, k7] = &self.k;
+        let mut worst = (0, 0.0);
+        for i in 0..self.n {
+            let e = E[0] * k1[i]
+                + E[1] * k3[i]
+                + E[2] * k4[i]
+                + E[3] * k5[i]
+                + E[4] * k6[i]
+                + E[5] * k7[i];
+            let scaled = (h_s * e / self.scale(i, self.y[i].abs().max(self.y_next[i].abs()))).abs();
+            if scaled > worst.1 || scaled.is_nan() {
+                worst = (i, scaled);
+            }
+        }
+        worst
+    }
+}
+
 /// `out = y + h sum a k`, over `n` states.
 #[inline(always)]
 fn combine<const S: usize>(
@@ -267,19 +279,4 @@ fn combine<const S: usize>(
         }
         out[i] = y[i] + h_s * sum;
     }
-}
-
-/// The first derivative that is not finite, if any.
-fn finite(t_s: f64, dy: &[f64], y: &[f64]) -> Option<Attempt> {
-    // `&` rather than `all`: one pass without branches
-    if dy.iter().fold(true, |ok, v| ok & v.is_finite()) {
-        return None;
-    }
-    let state = dy.iter().position(|v| !v.is_finite())?;
-    Some(Attempt::NotFinite {
-        state,
-        t_s,
-        value: dy[state],
-        state_value: y[state],
-    })
 }
