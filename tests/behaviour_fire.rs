@@ -1,0 +1,123 @@
+//! What a fire must do when one thing is changed, against balances of its own.
+
+mod support {
+    pub mod rigs;
+    pub mod variants;
+}
+
+use emberloop::analyses::burn;
+use emberloop::components::spec::*;
+use emberloop::properties::combustion::{Elements, products};
+use emberloop::properties::gas::GasMix;
+use emberloop::results::BurnResult;
+use rayon::prelude::*;
+use support::rigs::{layer, section};
+use support::variants;
+
+fn run(rig: &Rig) -> BurnResult {
+    burn(rig, &Default::default(), &mut |_| true).expect("runs")
+}
+
+/// Integral of a column between two times.
+fn integral(r: &BurnResult, column: &str, from_s: f64, to_s: f64) -> f64 {
+    let t = r.series.get("time_s").expect("time");
+    let v = r.series.get(column).expect(column);
+    (1..t.len())
+        .filter(|&i| t[i - 1] >= from_s && t[i] <= to_s)
+        .map(|i| 0.5 * (v[i] + v[i - 1]) * (t[i] - t[i - 1]))
+        .sum()
+}
+
+/// A stove alone, of light insulation that neither stores nor passes on much.
+fn light_stove() -> Rig {
+    let fibre = || vec![layer("ceramic fibre", 0.15, 64.0, 1000.0, 0.02, false)];
+    let mut r = variants::no_water();
+    r.firebox.wall = fibre();
+    r.firebox.hearth_mass_kg = 0.3;
+    r.gas_path = vec![
+        section("riser", SectionKind::Riser, 0.15, 1.0, fibre()),
+        section("flue", SectionKind::Flue, 0.15, 3.0, fibre()),
+    ];
+    r.feeding.every[0].interval_s = 240.0;
+    r.feeding.every[0].mass_kg = 0.35;
+    r.solver.output_interval_s = 2.0;
+    r.stop.latest_s = 2400.0;
+    r
+}
+
+/// More air per wood cools the flame as much as the enthalpy balance says. The balance is drawn up here from what
+/// burnt and how much air came, with the products' enthalpy (the tables are checked against NIST elsewhere).
+#[test]
+fn analytic_more_air_cools_the_flame_as_the_enthalpy_balance_says() {
+    let covers = [0.9, 0.7, 0.4, 0.0];
+    let (from, to) = (900.0, 2400.0);
+    let found: Vec<(f64, f64, f64)> = covers
+        .par_iter()
+        .map(|&v| {
+            let mut rig = light_stove();
+            rig.firebox.mouth_cover = v;
+            let r = run(&rig);
+            let sum = |c: &str| integral(&r, c, from, to);
+            let air = sum("air_flow_kg_s");
+            let wood = sum("burn_rate_kg_s");
+            let heat = sum("firing_rate_W")
+                - sum("unburnt_W")
+                - sum("heat_casing_W")
+                - sum("heat_into_walls_W");
+            let f = &rig.fuel;
+            let dry = 1.0 - f.ash_dry;
+            let gas = products(
+                Elements {
+                    c_kg: f.carbon_daf * dry * wood,
+                    h_kg: f.hydrogen_daf * dry * wood,
+                    o_kg: f.oxygen_daf * dry * wood,
+                    n_kg: f.nitrogen_daf * dry * wood,
+                    h2o_kg: wood * f.moisture_wet / (1.0 - f.moisture_wet),
+                },
+                air,
+                0.003,
+            );
+            let mix = GasMix::new(&gas.composition());
+            let t_air = rig.site.air_temperature_k.at(0.0);
+            let target = mix.h_j_kg(t_air) + heat / gas.total_kg();
+            let (mut lo, mut hi) = (250.0, 2600.0);
+            for _ in 0..60 {
+                let mid = 0.5 * (lo + hi);
+                if mix.h_j_kg(mid) < target {
+                    lo = mid;
+                } else {
+                    hi = mid;
+                }
+            }
+            // The gas's own mean, weighted by its flow.
+            let t = r.series.get("time_s").expect("time");
+            let w = r.series.get("air_flow_kg_s").expect("air");
+            let s = r.series.get("stack_temperature_K").expect("stack");
+            let (mut a, mut b) = (0.0, 0.0);
+            for i in 0..t.len() {
+                if t[i] >= from && t[i] <= to {
+                    a += w[i] * s[i];
+                    b += w[i];
+                }
+            }
+            let lambda = r.summary.air_ratio_mean.expect("ratio");
+            println!(
+                "air ratio {lambda:.2}: {:.0} K, balance {:.0} K",
+                a / b,
+                0.5 * (lo + hi)
+            );
+            (lambda, a / b, 0.5 * (lo + hi))
+        })
+        .collect();
+    for p in found.windows(2) {
+        assert!(p[1].0 > 1.1 * p[0].0, "{found:?}");
+        assert!(p[1].1 < p[0].1, "{found:?}");
+    }
+    for (lambda, t, balance) in &found {
+        let rise = balance - 271.15;
+        assert!(
+            (t - balance).abs() < 0.04 * rise,
+            "air ratio {lambda}: {t} K against {balance} K"
+        );
+    }
+}

@@ -1,0 +1,676 @@
+//! A second formulation of coil, loop and store: walls and water as separate states, water carried by upwind
+//! advection through many short cells, the loop with its true inertia, all integrated by an implicit method of
+//! another library. Properties and correlations are the project's own (they are checked elsewhere); the march
+//! round the loop, the lumping of metal and water and the inflated inertia, which this is to judge, are not.
+//!
+//! The heat into the coil is the same boundary condition in both: fire, gas and stove walls are the project's, seen
+//! by walls of this formulation's own temperature.
+#![allow(dead_code)]
+
+use diffsol::{NalgebraLU, NalgebraMat, OdeBuilder, OdeSolverMethod, VectorCommon};
+use emberloop::components::spec::*;
+use emberloop::correlations::{boiling, friction, natural_convection, nusselt_internal, pump};
+use emberloop::integrate::OdeSystem;
+use emberloop::network::Network;
+use emberloop::properties::water::Water as Properties;
+use std::cell::RefCell;
+use std::f64::consts::PI;
+
+const G_M_S2: f64 = 9.80665;
+const T_REF_K: f64 = 298.15;
+/// Scales of the states: kelvin, J/kg, kg/s.
+const T_UNIT_K: f64 = 100.0;
+const H_UNIT_J_KG: f64 = 4.186e5;
+const W_UNIT_KG_S: f64 = 0.1;
+/// Time in which an inverted layer mixes with the one above, s (a closure, so the project's own).
+const PLUME_S: f64 = 3.0;
+const STABLE_W_MK: f64 = 1.0;
+
+/// How fine the second formulation is.
+#[derive(Clone, Copy)]
+pub struct Fineness {
+    /// Water cells to one gas cell of the coil.
+    pub coil: usize,
+    /// Cells of each pipe.
+    pub pipe: usize,
+    pub rtol: f64,
+}
+
+impl Default for Fineness {
+    fn default() -> Self {
+        Self {
+            coil: 4,
+            pipe: 16,
+            rtol: 1e-5,
+        }
+    }
+}
+
+enum Nusselt {
+    Helix(f64),
+    Pipe(f64),
+}
+
+struct Cell {
+    kg: f64,
+    metal_j_k: f64,
+    inside_m2: f64,
+    flow_m2: f64,
+    inside_m: f64,
+    length_m: f64,
+    rise_m: f64,
+    loss_k: f64,
+    roughness: f64,
+    loss_w_k: f64,
+    nusselt: Nusselt,
+    p_pa: f64,
+    sat_k: f64,
+    h_f_j_kg: f64,
+    /// Which gas cell heats it, and its share of that heat.
+    heated: Option<(usize, f64)>,
+}
+
+/// The store in layers.
+struct Store {
+    layers: usize,
+    layer_kg: f64,
+    shell_j_k: f64,
+    loss_w_k: Vec<f64>,
+    mixing_w_k: f64,
+    stable_w_k: f64,
+    hot: usize,
+    cold: usize,
+    height_m: f64,
+    hot_z_m: f64,
+    cold_z_m: f64,
+    floor_z_m: f64,
+}
+
+pub struct Dynamic {
+    rig: Rig,
+    /// Fire, gas and stove walls; its water stands still under pressure and only gives the walls' temperatures.
+    fire: RefCell<Network>,
+    fire_states: usize,
+    fire_tubes: Vec<f64>,
+    coil_first: usize,
+    cells: Vec<Cell>,
+    store: Store,
+    inertia_per_m: f64,
+    return_m2: f64,
+    water: &'static Properties,
+    buffers: RefCell<(Vec<f64>, Vec<f64>)>,
+    template: RefCell<Vec<f64>>,
+    pump: RefCell<Option<usize>>,
+    fineness: Fineness,
+}
+
+/// What a run gives.
+pub struct Traced {
+    pub t_s: Vec<f64>,
+    pub tank_k: Vec<f64>,
+    pub flow_kg_s: Vec<f64>,
+    pub outlet_k: Vec<f64>,
+    /// First water cell to reach saturation.
+    pub boiling_s: Option<f64>,
+    pub states: usize,
+    pub steps: usize,
+}
+
+enum Event {
+    StarterOut,
+    Feed(f64),
+    Pump(Option<usize>),
+}
+
+impl Dynamic {
+    /// For a rig with a closed store, helical coils in series and feeds by the clock.
+    pub fn new(rig: &Rig, fineness: Fineness) -> Self {
+        let water = Properties::shared();
+        let mut fire = Network::new(rig).expect("assembles");
+        let Water::Store {
+            circuit, vessel: v, ..
+        } = &rig.water
+        else {
+            panic!("a store is needed");
+        };
+        let p_air = fire.p_air_pa;
+        let surface_z = v.floor_z_m + v.water_depth_m;
+        let rho0 = water.rho_kg_m3(v.start_temperature_k);
+        let mut cells = Vec::new();
+        let add = |cells: &mut Vec<Cell>, mut c: Cell, z: f64| {
+            // Hydrostatic column of warm water, as the boiling point needs it.
+            c.p_pa = p_air + 985.0 * G_M_S2 * (surface_z - z).max(-8.0);
+            let s = water.sat(c.p_pa);
+            c.sat_k = s.t_k;
+            c.h_f_j_kg = s.h_f_j_kg;
+            cells.push(c);
+        };
+        let pipe = |cells: &mut Vec<Cell>, p: &Pipe, z0: f64, z1: f64| {
+            let n = fineness.pipe;
+            let l = p.length_m / n as f64;
+            let a = PI / 4.0 * p.inside_m * p.inside_m;
+            for i in 0..n {
+                let z = z0 + (z1 - z0) * (i as f64 + 0.5) / n as f64;
+                let c = Cell {
+                    kg: rho0 * a * l,
+                    metal_j_k: p.wall_heat_capacity_j_mk * l,
+                    inside_m2: PI * p.inside_m * l,
+                    flow_m2: a,
+                    inside_m: p.inside_m,
+                    length_m: l,
+                    rise_m: (z1 - z0) / n as f64,
+                    loss_k: p.loss_k / n as f64,
+                    roughness: p.roughness_m / p.inside_m,
+                    loss_w_k: p.loss_w_mk * l,
+                    nusselt: Nusselt::Pipe((p.inside_m / p.length_m).min(1.0)),
+                    p_pa: 0.0,
+                    sat_k: 0.0,
+                    h_f_j_kg: 0.0,
+                    heated: None,
+                };
+                add(cells, c, z);
+            }
+        };
+        let ends = |c: &Coil| {
+            let up = rig.gas_path[c.section].rise_m >= 0.0;
+            if up == (c.water_entry == WaterEntry::GasInlet) {
+                (c.bottom_z_m, c.top_z_m)
+            } else {
+                (c.top_z_m, c.bottom_z_m)
+            }
+        };
+        let (hot_z, cold_z) = (v.floor_z_m + v.hot_port_m, v.floor_z_m + v.cold_port_m);
+        let mut z = ends(&rig.coils[0]).0;
+        pipe(&mut cells, &circuit.ret, cold_z, z);
+        let mut gas_cell = 0;
+        for c in &rig.coils {
+            let CoilForm::Helix {
+                coil_diameter_m, ..
+            } = c.form
+            else {
+                panic!("helices only");
+            };
+            let gas_cells = fire.ducts[c.section].cells;
+            let n = gas_cells * fineness.coil;
+            let par = c.parallel as f64;
+            let l = c.length_m / n as f64;
+            let a = PI / 4.0 * c.tube_inside_m * c.tube_inside_m;
+            let metal = PI / 4.0 * c.tube_outside_m * c.tube_outside_m - a;
+            let (z0, z1) = ends(c);
+            for i in 0..n {
+                let bridge = if i == 0 { z0 - z } else { 0.0 };
+                let at = z0 + (z1 - z0) * (i as f64 + 0.5) / n as f64;
+                let cell = Cell {
+                    kg: par * rho0 * a * l,
+                    metal_j_k: par
+                        * metal
+                        * l
+                        * c.metal.density_kg_m3
+                        * c.metal.heat_capacity_j_kgk,
+                    inside_m2: par * PI * c.tube_inside_m * l,
+                    flow_m2: par * a,
+                    inside_m: c.tube_inside_m,
+                    length_m: l,
+                    rise_m: (z1 - z0) / n as f64 + bridge,
+                    loss_k: 0.0,
+                    roughness: 1.5e-6 / c.tube_inside_m,
+                    loss_w_k: 0.0,
+                    nusselt: Nusselt::Helix(c.tube_inside_m / coil_diameter_m),
+                    p_pa: 0.0,
+                    sat_k: 0.0,
+                    h_f_j_kg: 0.0,
+                    heated: Some((gas_cell + i / fineness.coil, 1.0 / fineness.coil as f64)),
+                };
+                add(&mut cells, cell, at);
+            }
+            gas_cell += gas_cells;
+            z = z1;
+        }
+        pipe(&mut cells, &circuit.supply, z, hot_z);
+        let n = v.layers;
+        let layer_h = v.water_depth_m / n as f64;
+        let area = v.water_m3 / v.water_depth_m;
+        let side = (4.0 * PI * area).sqrt() * v.water_depth_m;
+        let layer_of = |z: f64| ((z / layer_h) as usize).min(n - 1);
+        let layer_kg = v.water_m3 * rho0 / n as f64;
+        let store = Store {
+            layers: n,
+            layer_kg,
+            shell_j_k: v.shell_heat_capacity_j_k / n as f64,
+            loss_w_k: (0..n)
+                .map(|i| {
+                    let mut m2 = side / n as f64;
+                    if i == 0 {
+                        m2 += area;
+                    }
+                    if i + 1 == n {
+                        m2 += area;
+                    }
+                    v.loss_w_k * m2 / (side + 2.0 * area)
+                })
+                .collect(),
+            mixing_w_k: layer_kg * 4186.0 / PLUME_S,
+            stable_w_k: STABLE_W_MK * area / layer_h,
+            hot: layer_of(v.hot_port_m),
+            cold: layer_of(v.cold_port_m),
+            height_m: layer_h,
+            hot_z_m: hot_z,
+            cold_z_m: cold_z,
+            floor_z_m: v.floor_z_m,
+        };
+        let (from, to) = {
+            let c = fire.circuit.as_ref().expect("loop");
+            (c.coil_from, c.coil_to)
+        };
+        let high = water.sat(2e6);
+        for t in &mut fire.tubes {
+            t.sat = high;
+        }
+        let fire_tubes = fire.tubes[from..to].iter().map(|t| t.scale_j_k()).collect();
+        let states = fire.state_count();
+        let template = fire.initial_state();
+        let inertia_per_m = cells.iter().map(|c| c.length_m / c.flow_m2).sum();
+        Self {
+            rig: rig.clone(),
+            fire_states: fire.layout.tubes,
+            fire_tubes,
+            coil_first: from,
+            return_m2: PI / 4.0 * circuit.ret.inside_m * circuit.ret.inside_m,
+            cells,
+            store,
+            inertia_per_m,
+            water,
+            buffers: RefCell::new((template.clone(), vec![0.0; states])),
+            template: RefCell::new(template),
+            fire: RefCell::new(fire),
+            pump: RefCell::new(rig.controls.pump.steps.initial),
+            fineness,
+        }
+    }
+
+    fn len(&self) -> usize {
+        self.fire_states + 2 * self.cells.len() + 1 + self.store.layers
+    }
+
+    fn start(&self) -> Vec<f64> {
+        let mut z = vec![0.0; self.len()];
+        let template = self.template.borrow();
+        z[..self.fire_states].copy_from_slice(&template[..self.fire_states]);
+        let Water::Store { vessel, .. } = &self.rig.water else {
+            return z;
+        };
+        let t_air = self.rig.site.air_temperature_k.at(0.0);
+        let t0 = vessel
+            .start_temperature_k
+            .min(t_air.max(274.15) + 10.0)
+            .max(274.15);
+        let n = self.cells.len();
+        for i in 0..n {
+            z[self.fire_states + i] = (t0 - T_REF_K) / T_UNIT_K;
+            z[self.fire_states + n + i] = self.water.h_j_kg(t0) / H_UNIT_J_KG;
+        }
+        for l in 0..self.store.layers {
+            z[self.fire_states + 2 * n + 1 + l] = (vessel.start_temperature_k - T_REF_K) / T_UNIT_K;
+        }
+        z
+    }
+
+    fn layer_k(&self, z: &[f64], l: usize) -> f64 {
+        T_REF_K + z[self.fire_states + 2 * self.cells.len() + 1 + l] * T_UNIT_K
+    }
+
+    /// Temperature of the whole store if mixed (heat capacity nearly constant: error below 0.02 K).
+    fn tank_k(&self, z: &[f64]) -> f64 {
+        let n = self.store.layers;
+        let h: f64 = (0..n)
+            .map(|l| self.water.h_j_kg(self.layer_k(z, l)))
+            .sum::<f64>()
+            / n as f64;
+        self.water.t_from_h_k(h)
+    }
+
+    fn flow_kg_s(&self, z: &[f64]) -> f64 {
+        z[self.fire_states + 2 * self.cells.len()] * W_UNIT_KG_S
+    }
+
+    fn outlet_k(&self, z: &[f64]) -> f64 {
+        let last = self
+            .cells
+            .iter()
+            .rposition(|c| c.heated.is_some())
+            .expect("coil");
+        self.water
+            .t_from_h_k(z[self.fire_states + self.cells.len() + last] * H_UNIT_J_KG)
+    }
+
+    /// Largest enthalpy of coil water above saturated liquid, J/kg.
+    fn boiling_j_kg(&self, z: &[f64]) -> f64 {
+        let at = self.fire_states + self.cells.len();
+        self.cells
+            .iter()
+            .enumerate()
+            .filter(|(_, c)| c.heated.is_some())
+            .map(|(i, c)| z[at + i] * H_UNIT_J_KG - c.h_f_j_kg)
+            .fold(f64::NEG_INFINITY, f64::max)
+    }
+
+    fn rhs(&self, t_s: f64, z: &[f64], dz: &mut [f64]) {
+        let nf = self.fire_states;
+        let n = self.cells.len();
+        let t_air = self.rig.site.air_temperature_k.at(t_s);
+        let fire = self.fire.borrow();
+        let mut guard = self.buffers.borrow_mut();
+        let (y, dy) = &mut *guard;
+        y.copy_from_slice(&self.template.borrow());
+        y[..nf].copy_from_slice(&z[..nf]);
+        // Mean wall temperature of every gas cell.
+        let mut wall_k = vec![0.0; self.fire_tubes.len()];
+        for (i, c) in self.cells.iter().enumerate() {
+            if let Some((g, share)) = c.heated {
+                wall_k[g] += share * (T_REF_K + z[nf + i] * T_UNIT_K);
+            }
+        }
+        for (g, &t) in wall_k.iter().enumerate() {
+            let tube = &fire.tubes[self.coil_first + g];
+            y[fire.layout.tubes + self.coil_first + g] =
+                tube.enthalpy_j(self.water, t, tube.water_kg) / (self.fire_tubes[g] * 100.0);
+        }
+        if let Some(f) = fire.layout.flow {
+            y[f] = 0.0;
+        }
+        fire.rhs(t_s, y, dy);
+        dz[..nf].copy_from_slice(&dy[..nf]);
+        let gas_w =
+            |g: usize| dy[fire.layout.tubes + self.coil_first + g] * self.fire_tubes[g] * 100.0;
+
+        let w = z[nf + 2 * n] * W_UNIT_KG_S;
+        let speed = w.abs();
+        let cold = self.water.h_j_kg(self.layer_k(z, self.store.cold));
+        let hot = self.water.h_j_kg(self.layer_k(z, self.store.hot));
+        let h = |i: usize| z[nf + n + i] * H_UNIT_J_KG;
+        let (mut buoyancy, mut loss) = (0.0, 0.0);
+        for (i, c) in self.cells.iter().enumerate() {
+            let t_wall = T_REF_K + z[nf + i] * T_UNIT_K;
+            let t = self.water.t_from_h_k(h(i)).min(c.sat_k);
+            let p = self.water.liquid(t);
+            let re = speed * c.inside_m / (c.flow_m2 * p.mu_pa_s);
+            let pr = p.pr();
+            let (forced, f_re) = match c.nusselt {
+                Nusselt::Helix(ratio) => (
+                    nusselt_internal::helix(re, pr, ratio),
+                    friction::helix_f_re(re, ratio, c.roughness),
+                ),
+                Nusselt::Pipe(d_l) => (
+                    nusselt_internal::duct(re, pr, d_l),
+                    friction::pipe_f_re(re, c.roughness),
+                ),
+            };
+            let over = t_wall - t;
+            // Water that stands turns over in the tube: natural convection on the bore (Churchill & Chu's cylinder).
+            let beta =
+                0.5 * (self.water.rho_kg_m3(t - 1.0) - self.water.rho_kg_m3(t + 1.0)) / p.rho_kg_m3;
+            let nu = p.mu_pa_s / p.rho_kg_m3;
+            let ra = G_M_S2 * beta.max(0.0) * (over * over + 1e-4).sqrt() * c.inside_m.powi(3) * pr
+                / (nu * nu);
+            let natural = natural_convection::churchill_chu_cylinder(ra, pr);
+            let nusselt = natural_convection::mixed_with_wind(natural, forced)
+                * self.rig.closures.water_convection;
+            let mut to_water = nusselt * p.k_w_mk / c.inside_m * c.inside_m2 * over;
+            // A wall above saturation boils into water that is still colder.
+            let superheat = t_wall - c.sat_k;
+            if superheat > 0.0 {
+                to_water += boiling::pool_cooper_at_superheat_w_m2k(superheat, c.p_pa)
+                    * superheat
+                    * c.inside_m2;
+            }
+            let outside = match c.heated {
+                Some((g, share)) => gas_w(g) * share,
+                None => -c.loss_w_k * (t_wall - t_air),
+            };
+            dz[nf + i] = (outside - to_water) / (c.metal_j_k * T_UNIT_K);
+            let upstream = if w >= 0.0 {
+                if i == 0 { cold } else { h(i - 1) }
+            } else if i + 1 == n {
+                hot
+            } else {
+                h(i + 1)
+            };
+            dz[nf + n + i] = (speed * (upstream - h(i)) + to_water) / (c.kg * H_UNIT_J_KG);
+            let g_flux = w / c.flow_m2;
+            buoyancy -= G_M_S2 * p.rho_kg_m3 * c.rise_m;
+            loss += self.rig.closures.water_friction
+                * (f_re * p.mu_pa_s * g_flux / (2.0 * p.rho_kg_m3 * c.inside_m * c.inside_m)
+                    * c.length_m
+                    + c.loss_k * 0.5 * g_flux * g_flux.abs() / p.rho_kg_m3);
+        }
+
+        // Loop.
+        let s = &self.store;
+        for l in 0..s.layers {
+            let z0 = s.floor_z_m + l as f64 * s.height_m;
+            let part = (s.hot_z_m.min(z0 + s.height_m) - s.cold_z_m.max(z0)).max(0.0);
+            buoyancy += G_M_S2 * part * self.water.rho_kg_m3(self.layer_k(z, l));
+        }
+        let mut head = 0.0;
+        let mut heat = 0.0;
+        if let Water::Store { circuit, .. } = &self.rig.water
+            && let Some(p) = &circuit.pump
+        {
+            match self.pump.borrow().and_then(|i| p.settings.get(i)) {
+                Some(setting) => {
+                    head = pump::interpolate_curve(&setting.curve, w / 998.0);
+                    heat = setting.power_w * p.power_to_water;
+                }
+                None => {
+                    head = -0.5 * p.stopped_loss_k * w * speed / (self.return_m2.powi(2) * 998.0);
+                }
+            }
+        }
+        dz[nf + n] += heat / (self.cells[0].kg * H_UNIT_J_KG);
+        dz[nf + 2 * n] = (head + buoyancy - loss) / (self.inertia_per_m * W_UNIT_KG_S);
+
+        // Store.
+        let base = nf + 2 * n + 1;
+        let mut q = vec![0.0; s.layers];
+        let (from, to, returned) = if w >= 0.0 {
+            (s.cold, s.hot, h(n - 1))
+        } else {
+            (s.hot, s.cold, h(0))
+        };
+        q[from] -= speed * self.water.h_j_kg(self.layer_k(z, from));
+        q[to] += speed * returned;
+        // Water moves through the store from where it comes in to where it leaves.
+        let (lo, hi) = (from.min(to), from.max(to));
+        for l in lo..hi {
+            let down = to > from;
+            let carried = speed
+                * self
+                    .water
+                    .h_j_kg(self.layer_k(z, if down { l + 1 } else { l }));
+            let sign = if down { 1.0 } else { -1.0 };
+            q[l] += sign * carried;
+            q[l + 1] -= sign * carried;
+        }
+        for l in 0..s.layers - 1 {
+            let d = self.layer_k(z, l) - self.layer_k(z, l + 1);
+            let unstable = if d > 0.0 { d * d / (d + 0.2) } else { 0.0 };
+            let mix = s.mixing_w_k * unstable + s.stable_w_k * d;
+            q[l] -= mix;
+            q[l + 1] += mix;
+        }
+        for l in 0..s.layers {
+            let t = self.layer_k(z, l);
+            q[l] -= s.loss_w_k[l] * (t - t_air);
+            let c = s.layer_kg * self.water.liquid(t).cp_j_kgk + s.shell_j_k;
+            dz[base + l] = q[l] / (c * T_UNIT_K);
+        }
+    }
+
+    /// Runs to `end_s`, or to the first boiling where `until_boiling`; samples every `every_s`.
+    pub fn run(&self, end_s: f64, every_s: f64, until_boiling: bool) -> Traced {
+        let mut z = self.start();
+        let mut events = self.events(end_s);
+        events.sort_by(|a, b| a.0.total_cmp(&b.0));
+        events.push((end_s, Event::StarterOut));
+        let mut out = Traced {
+            t_s: vec![],
+            tank_k: vec![],
+            flow_kg_s: vec![],
+            outlet_k: vec![],
+            boiling_s: None,
+            states: self.len(),
+            steps: 0,
+        };
+        self.with_fire(&mut z, |fire, y| {
+            let l = &self.rig.lighting;
+            if l.kindling_kg > 0.0 {
+                fire.add_wood(
+                    y,
+                    0.0,
+                    l.kindling_kg,
+                    l.kindling_thickness_m,
+                    l.kindling_moisture_wet,
+                    true,
+                );
+                fire.mode.starter_on = l.starter_j > 0.0;
+            }
+        });
+        let mut t = 0.0;
+        let mut due = 0.0;
+        for (at, event) in events {
+            if at > t {
+                let stopped =
+                    self.segment(t, at, &mut z, every_s, &mut due, until_boiling, &mut out);
+                t = at;
+                if stopped {
+                    break;
+                }
+            }
+            self.with_fire(&mut z, |fire, y| match event {
+                Event::StarterOut => fire.mode.starter_on = false,
+                Event::Feed(kg) => {
+                    let f = &self.rig.fuel;
+                    fire.add_wood(y, at, kg, f.stick.thickness_m, f.moisture_wet, false);
+                }
+                Event::Pump(p) => *self.pump.borrow_mut() = p,
+            });
+        }
+        out
+    }
+
+    fn with_fire(&self, z: &mut [f64], act: impl FnOnce(&mut Network, &mut [f64])) {
+        let mut y = self.template.borrow().clone();
+        y[..self.fire_states].copy_from_slice(&z[..self.fire_states]);
+        act(&mut self.fire.borrow_mut(), &mut y);
+        z[..self.fire_states].copy_from_slice(&y[..self.fire_states]);
+    }
+
+    fn events(&self, end_s: f64) -> Vec<(f64, Event)> {
+        let rig = &self.rig;
+        let mut list = vec![(rig.lighting.starter_s, Event::StarterOut)];
+        assert!(rig.feeding.rules.is_empty() && rig.feeding.list.is_empty());
+        for f in &rig.feeding.every {
+            let last = match f.until {
+                Until::Time(t) => t.min(end_s),
+                _ => end_s,
+            };
+            let mut t = f.from_s;
+            while t <= last {
+                list.push((t, Event::Feed(f.mass_kg)));
+                t += f.interval_s;
+            }
+        }
+        for &(t, p) in &rig.controls.pump.steps.moves {
+            list.push((t, Event::Pump(p)));
+        }
+        list.retain(|e| e.0 < end_s);
+        list
+    }
+
+    /// One stretch without events. True where the run ends at its first boiling.
+    #[allow(clippy::too_many_arguments)]
+    fn segment(
+        &self,
+        t0_s: f64,
+        t1_s: f64,
+        z: &mut [f64],
+        every_s: f64,
+        due_s: &mut f64,
+        until_boiling: bool,
+        out: &mut Traced,
+    ) -> bool {
+        let n = self.len();
+        let z0 = z.to_vec();
+        // Directional derivative by a difference; the base value is kept while the same point is asked for.
+        let kept: RefCell<(f64, Vec<f64>, Vec<f64>)> = RefCell::new((f64::NAN, vec![], vec![]));
+        let problem = OdeBuilder::<NalgebraMat<f64>>::new()
+            .t0(t0_s)
+            .h0(0.01)
+            .rtol(self.fineness.rtol)
+            .atol([1e-2 * self.fineness.rtol])
+            .rhs_implicit(
+                |x, _, t, dx| self.rhs(t, x, dx),
+                |x, _, t, v, jv| {
+                    let mut k = kept.borrow_mut();
+                    if k.0 != t || k.1 != x {
+                        let mut f = vec![0.0; n];
+                        self.rhs(t, x, &mut f);
+                        *k = (t, x.to_vec(), f);
+                    }
+                    let e = 1e-7;
+                    let moved: Vec<f64> = x.iter().zip(v).map(|(a, b)| a + e * b).collect();
+                    self.rhs(t, &moved, jv);
+                    for (j, f) in jv.iter_mut().zip(&k.2) {
+                        *j = (*j - f) / e;
+                    }
+                },
+            )
+            .init(move |_, _, y| y.copy_from_slice(&z0), n)
+            .build()
+            .expect("a problem");
+        let mut solver = problem.bdf::<NalgebraLU<f64>>().expect("a solver");
+        solver.set_stop_time(t1_s).expect("time");
+        let mut before = self.boiling_j_kg(z);
+        loop {
+            let t_before = solver.state().t;
+            let reason = solver.step().expect("steps");
+            out.steps += 1;
+            let t = solver.state().t;
+            while *due_s <= t {
+                let y = if *due_s <= t0_s {
+                    z.to_vec()
+                } else {
+                    solver
+                        .interpolate(*due_s)
+                        .expect("within the step")
+                        .inner()
+                        .as_slice()
+                        .to_vec()
+                };
+                out.t_s.push(*due_s);
+                out.tank_k.push(self.tank_k(&y));
+                out.flow_kg_s.push(self.flow_kg_s(&y));
+                out.outlet_k.push(self.outlet_k(&y));
+                *due_s += every_s;
+            }
+            let now = self.boiling_j_kg(solver.state().y.inner().as_slice());
+            if out.boiling_s.is_none() && now > 0.0 {
+                let share = if before < 0.0 {
+                    -before / (now - before)
+                } else {
+                    0.0
+                };
+                out.boiling_s = Some(t_before + share * (t - t_before));
+                if until_boiling {
+                    return true;
+                }
+            }
+            before = now;
+            if let diffsol::OdeSolverStopReason::TstopReached = reason {
+                break;
+            }
+        }
+        z.copy_from_slice(solver.state().y.inner().as_slice());
+        false
+    }
+}
