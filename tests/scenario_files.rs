@@ -136,7 +136,7 @@ fn analytic_the_barrel_resolves_to_its_figures_in_si() {
     near(vessel.shell_heat_capacity_j_k, 18.0 * 450.0);
     near(draws[0].for_s, 7200.0);
     assert!(bench.is_none() && vessel.surface.is_none());
-    near(solver.rtol, 1e-5);
+    near(solver.rtol, 5e-3);
     near(solver.atol, SolverSettings::default().atol);
 }
 

@@ -323,6 +323,10 @@ impl OneStep for Chebyshev {
         h_s.min(long.max(short))
     }
 
+    fn longest_step_s(&self) -> f64 {
+        self.longest_s(MOST_STAGES)
+    }
+
     fn thrifty_step_s(&self, h_s: f64) -> f64 {
         if self.rho_per_s <= 0.0 {
             return h_s;
@@ -350,9 +354,10 @@ impl OneStep for Chebyshev {
         }
         self.moved = false;
         let s = self.stages_for(h_s);
-        if s >= MOST_STAGES && h_s > self.longest_s(MOST_STAGES) {
-            // The schedule was looked at before the spectral radius was known.
-            return (Attempt::Rejected, self.longest_s(MOST_STAGES));
+        let longest_s = self.longest_step_s();
+        if h_s > longest_s {
+            // The step was chosen before the spectral radius was known.
+            return (Attempt::Rejected, longest_s);
         }
         if let Some(bad) = self.stages(sys, s, h_s, t_end_s) {
             self.rejected_before = true;

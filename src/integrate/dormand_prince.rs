@@ -204,6 +204,10 @@ impl OneStep for DormandPrince {
         h_s
     }
 
+    fn longest_step_s(&self) -> f64 {
+        f64::INFINITY
+    }
+
     fn thrifty_step_s(&self, h_s: f64) -> f64 {
         h_s
     }

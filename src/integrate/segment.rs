@@ -194,7 +194,7 @@ fn run<M: OneStep>(
         }
         // A last sliver costs a whole step: stretch a little instead, or share what is left.
         let (left_s, wanted_s) = (t1_s - start_s, h_s);
-        let last = M::STRETCH * h_s >= left_s;
+        let last = M::STRETCH * h_s >= left_s && left_s <= stepper.longest_step_s();
         h_s = if last {
             left_s
         } else if M::SHARES_THE_END && 2.0 * h_s >= left_s {

@@ -54,6 +54,9 @@ pub(super) trait OneStep {
         rows: impl FnOnce(f64, f64) -> &'a mut [f64],
     ) -> (Attempt, f64);
 
+    /// Longest step that the method can take here at all.
+    fn longest_step_s(&self) -> f64;
+
     /// The step that costs least per second at or below `h_s`.
     fn thrifty_step_s(&self, h_s: f64) -> f64;
 
