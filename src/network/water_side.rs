@@ -6,8 +6,7 @@ use super::{Drive, LoopModel, Network, Scratch};
 use crate::components::vessel::{PortFlow, SurfaceAir, VesselModel};
 use crate::correlations::pump;
 
-/// A check valve shuts as the flow falls through this, kg/s, and lets what flows back die within a second or two.
-const CHECK_KG_S: f64 = 1e-4;
+/// Shortest time in which a check valve takes the flow to nothing, s.
 const CHECK_DECAY_S: f64 = 2.0;
 /// Shortest time in which friction or steam may turn the loop's flow, s: what a boiling loop does faster is qualitative.
 const LEAST_MOMENTUM_S: f64 = 0.5;
@@ -279,15 +278,15 @@ impl Network {
                 (inertia[0] * net[1] - coil_inertia * net[0]) / det,
             ]
         };
-        // Check valves; where one is shut the other branch moves against what is left.
+        // Check valves: flow dies away behind a closing one, and does not turn. The time that this takes is bounded, so
+        // that no branch pressed shut by a pump is stiffer than the rest; the other branch moves against what is left.
         let free = dw;
         for b in 0..count {
-            if one_way[b] && w[b] < CHECK_KG_S && free[b] < 0.0 {
-                // Shutting: what would flow back only dies away.
-                let open = (w[b] / CHECK_KG_S).clamp(0.0, 1.0);
-                dw[b] = free[b] * open - (1.0 - open) * w[b] / CHECK_DECAY_S;
+            let shutting = -w[b] / CHECK_DECAY_S;
+            if one_way[b] && free[b] < shutting {
+                dw[b] = shutting;
                 let other = 1 - b;
-                let other_shut = one_way[other] && w[other] < CHECK_KG_S && free[other] < 0.0;
+                let other_shut = one_way[other] && free[other] < -w[other] / CHECK_DECAY_S;
                 if count == 2 && !other_shut {
                     dw[other] = (net[other] - coil_inertia * dw[b]) / inertia[other];
                 }
