@@ -251,7 +251,7 @@ impl Network {
         let coil_kg_s = (c.flow_kg_s[0] + c.flow_kg_s[1]).abs();
         let (coil_from, coil_to) = if c.coil_forward { (0, 1) } else { (1, 0) };
         out_kg_s[coil_from] += coil_kg_s + TEE_REST_KG_S;
-        for b in 0..BRANCHES {
+        for (b, row) in rows.iter_mut().enumerate() {
             let Some(branch) = self.branch(b) else { break };
             let forward = c.forward[b];
             let flow = c.flow_kg_s[b].abs();
@@ -267,7 +267,7 @@ impl Network {
             taken.1 += c.share * flow * h;
             let mut stream = Stream::liquid(water, flow, h);
             let leg = if forward { &branch.cold } else { &branch.hot };
-            rows[b][0] = self.row(leg, forward, counted, &mut stream, &mut found, y, dy, s);
+            row[0] = self.row(leg, forward, counted, &mut stream, &mut found, y, dy, s);
             tees[usize::from(!forward)].add(stream);
             out_kg_s[usize::from(forward)] += flow + TEE_REST_KG_S;
         }
@@ -290,23 +290,22 @@ impl Network {
         );
         let coil_out_k = stream.t_k;
         tees[coil_to].add(stream);
-        for b in 0..BRANCHES {
+        for (b, row) in rows.iter_mut().enumerate() {
             let Some(branch) = self.branch(b) else { break };
             let forward = c.forward[b];
             let tee = usize::from(forward);
             let leg = if forward { &branch.hot } else { &branch.cold };
             let part = (c.flow_kg_s[b].abs() + TEE_REST_KG_S) / out_kg_s[tee];
             let mut stream = self.leaving(&tees[tee], part, leg, forward);
-            rows[b][1] = self.row(leg, forward, counted, &mut stream, &mut found, y, dy, s);
+            row[1] = self.row(leg, forward, counted, &mut stream, &mut found, y, dy, s);
             let t = &mut all.branch[b];
             let given = &mut t.given[usize::from(!forward)];
             given.0 += c.share * stream.mdot_kg_s;
             given.1 += c.share * stream.enthalpy_w;
             t.end_t_k += c.share * stream.t_k;
             let sign = if forward { c.share } else { -c.share };
-            all.branch_buoyancy_pa[b] +=
-                c.share * (rows[b][0].buoyancy_pa + rows[b][1].buoyancy_pa);
-            all.branch_loss_pa[b] += sign * (rows[b][0].loss_pa + rows[b][1].loss_pa);
+            all.branch_buoyancy_pa[b] += c.share * (row[0].buoyancy_pa + row[1].buoyancy_pa);
+            all.branch_loss_pa[b] += sign * (row[0].loss_pa + row[1].loss_pa);
         }
         all.coil_buoyancy_pa += c.share * coil.buoyancy_pa;
         all.coil_loss_pa += if c.coil_forward { c.share } else { -c.share } * coil.loss_pa;

@@ -17,6 +17,9 @@ const INSULATION_EXCESS_K: f64 = 15.0;
 /// Draw port as a share of the depth, where none is given.
 const DRAW_PORT_SHARE: f64 = 0.9;
 
+/// A quantity as it may be given.
+type Given<K> = Option<At<Q<K>>>;
+
 /// Whether a store draws from its port.
 fn draws(raw: &RawScenario) -> bool {
     let drawn = raw.draw.as_ref().is_some_and(|d| !d.value.0.is_empty());
@@ -109,7 +112,7 @@ pub(super) fn vessel(
 
 /// Heights of hot and cold port.
 pub(super) fn ports_m(
-    given: (&Option<At<Q<Length>>>, &Option<At<Q<Length>>>),
+    given: (&Given<Length>, &Given<Length>),
     depth_m: Option<f64>,
     path: &str,
     cx: &mut Cx<'_>,
@@ -198,7 +201,7 @@ fn open_surface(
 /// Loss of the vessel, given or from its insulation.
 pub(super) fn loss_w_k(
     span: &Range<usize>,
-    given: (&Option<At<Q<Conductance>>>, &Option<At<RawInsulation>>),
+    given: (&Given<Conductance>, &Option<At<RawInsulation>>),
     (water_m3, depth_m): (Option<f64>, Option<f64>),
     tub: bool,
     path: &str,
