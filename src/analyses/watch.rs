@@ -114,7 +114,7 @@ pub fn probe_k(
         },
         (Some(v), Probe::Top) => net.layer_k(y, v.layers - 1),
         (Some(_), Probe::Bottom) => net.layer_k(y, 0),
-        (Some(v), Probe::Tap) => net.layer_k(y, v.draw_layer),
+        (Some(v), Probe::Tap) => v.draw_port.mix(|i| net.layer_k(y, i)),
     }
 }
 

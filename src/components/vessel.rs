@@ -27,9 +27,9 @@ pub struct VesselModel {
     pub layer_kg: f64,
     pub layer_shell_j_k: f64,
     pub layer_loss_w_k: Vec<f64>,
-    pub hot_layer: usize,
-    pub cold_layer: usize,
-    pub draw_layer: usize,
+    pub hot_port: Port,
+    pub cold_port: Port,
+    pub draw_port: Port,
     pub mixing_w_k: f64,
     pub stable_w_k: f64,
     pub surface: Option<OpenSurface>,
@@ -60,6 +60,56 @@ pub struct SurfaceAir {
     pub sky_emissivity: f64,
     pub cover_on: bool,
     pub evaporation: f64,
+}
+
+/// A port between the middles of two layers: it shares its flow out by its height, so that finer layers do not move it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Port {
+    pub low: usize,
+    pub up: usize,
+    /// Share of its flow that belongs to the upper one.
+    pub up_share: f64,
+}
+
+impl Port {
+    /// At a height given in layers, 0 the floor, of `n` layers.
+    fn at(height: f64, n: usize) -> Self {
+        let x = (height - 0.5).clamp(0.0, (n - 1) as f64);
+        let low = x as usize;
+        Self {
+            low,
+            up: (low + 1).min(n - 1),
+            up_share: x - low as f64,
+        }
+    }
+
+    /// Mean of a quantity of the layers, as the port takes it.
+    #[inline]
+    pub fn mix(&self, of_layer: impl Fn(usize) -> f64) -> f64 {
+        if self.up_share > 0.0 {
+            self.up_share * of_layer(self.up) + (1.0 - self.up_share) * of_layer(self.low)
+        } else {
+            of_layer(self.low)
+        }
+    }
+
+    /// Flow out of the vessel through it, each layer giving its own water; two entries.
+    pub fn out(&self, kg_s: f64, h_j_kg: impl Fn(usize) -> f64) -> [PortFlow; 2] {
+        [(self.low, 1.0 - self.up_share), (self.up, self.up_share)].map(|(layer, share)| PortFlow {
+            layer,
+            mdot_kg_s: -share * kg_s,
+            enthalpy_w: -share * kg_s * h_j_kg(layer),
+        })
+    }
+
+    /// Flow into the vessel through it, shared alike; two entries.
+    pub fn into_layers(&self, kg_s: f64, enthalpy_w: f64) -> [PortFlow; 2] {
+        [(self.low, 1.0 - self.up_share), (self.up, self.up_share)].map(|(layer, share)| PortFlow {
+            layer,
+            mdot_kg_s: share * kg_s,
+            enthalpy_w: share * enthalpy_w,
+        })
+    }
 }
 
 /// Losses of the vessel at one moment, W and kg/s.
@@ -95,15 +145,15 @@ impl VesselModel {
                 loss * v.loss_w_k * (side / n as f64 + ends) / total
             })
             .collect();
-        let at = |z: f64| ((z / h).floor().max(0.0) as usize).min(n - 1);
+        let at = |z: f64| Port::at(z / h, n);
         Self {
             layers: n,
             layer_kg,
             layer_shell_j_k: v.shell_heat_capacity_j_k / n as f64,
             layer_loss_w_k,
-            hot_layer: at(v.hot_port_m),
-            cold_layer: at(v.cold_port_m),
-            draw_layer: at(v.draw_port_m),
+            hot_port: at(v.hot_port_m),
+            cold_port: at(v.cold_port_m),
+            draw_port: at(v.draw_port_m),
             mixing_w_k: mixing * layer_kg * 4186.0 / PLUME_MIXING_S,
             stable_w_k: STABLE_CONDUCTIVITY_W_MK * area / h,
             surface: v.surface.clone(),

@@ -30,7 +30,9 @@ pub fn interpolate_curve(points: &[(f64, f64)], flow: f64) -> f64 {
         let x = flow - q_last;
         return h_last + slope_at(points, n - 1) * x - square * x * x;
     }
-    let i = points.partition_point(|&(q, _)| q <= flow) - 1;
+    let i = points
+        .partition_point(|&(q, _)| q <= flow)
+        .saturating_sub(1);
     let ((q0, h0), (q1, h1)) = (points[i], points[i + 1]);
     let d = q1 - q0;
     let t = (flow - q0) / d;

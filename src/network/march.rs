@@ -258,7 +258,8 @@ impl Network {
             let h = match (&circuit.drive, self.end_of(b, s)) {
                 (Drive::Mains { inlet_j_kg, .. }, _) if b == 0 => *inlet_j_kg,
                 (_, Some((v, t_k))) => {
-                    water.h_j_kg(t_k[if forward { v.cold_layer } else { v.hot_layer }])
+                    let port = if forward { &v.cold_port } else { &v.hot_port };
+                    port.mix(|i| water.h_j_kg(t_k[i]))
                 }
                 _ => 0.0,
             };

@@ -107,6 +107,8 @@ pub struct LoopModel {
     pub coil: Range<usize>,
     /// Σ L/A of the coils, 1/m.
     pub coil_inertia_per_m: f64,
+    /// Inertia added to the driven branch while pump or mains drive it, 1/m.
+    pub forced_inertia_per_m: f64,
     pub main: BranchModel,
     pub bypass: Option<BypassModel>,
 }

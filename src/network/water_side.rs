@@ -22,6 +22,8 @@ struct Driven {
     loss_pa: f64,
     electric_w: f64,
     to_water_w: f64,
+    /// Pump running or mains: the flow follows within the inflated inertia.
+    forced: bool,
 }
 
 impl Network {
@@ -57,22 +59,20 @@ impl Network {
             evaporation: self.rig.closures.evaporation,
         };
         if let Some(v) = &self.vessel {
-            let mut ports = [PortFlow::default(); 8];
-            let mut used = loop_ports(v, &m.branch[0], &mut ports);
+            let mut ports = [PortFlow::default(); 16];
+            let h_layer = |i: usize| water.h_j_kg(s.layer_t_k[i]);
+            let mut used = loop_ports(v, &m.branch[0], h_layer, &mut ports);
             if self.mode.draw_kg_s > 0.0 {
-                let out = self.mode.draw_kg_s * water.h_j_kg(s.layer_t_k[v.draw_layer]);
+                let out = self.mode.draw_kg_s * v.draw_port.mix(h_layer);
                 let cold = self.mode.draw_kg_s * water.h_j_kg(self.mode.draw_cold_k);
-                ports[used] = PortFlow {
-                    layer: v.draw_layer,
-                    mdot_kg_s: -self.mode.draw_kg_s,
-                    enthalpy_w: -out,
-                };
-                ports[used + 1] = PortFlow {
+                ports[used..used + 2]
+                    .copy_from_slice(&v.draw_port.out(self.mode.draw_kg_s, h_layer));
+                ports[used + 2] = PortFlow {
                     layer: 0,
                     mdot_kg_s: self.mode.draw_kg_s,
                     enthalpy_w: cold,
                 };
-                used += 2;
+                used += 3;
                 dy[l.integral(Integral::DrawsOut)] = out / E_SCALE_J;
                 dy[l.integral(Integral::WaterIn)] = cold / E_SCALE_J;
             }
@@ -145,7 +145,7 @@ impl Network {
             s.instant.surface_w = losses.surface_w + losses.evaporation_w;
             s.instant.tank_top_k = s.layer_t_k[v.layers - 1];
             s.instant.tank_bottom_k = s.layer_t_k[0];
-            s.instant.tap_k = s.layer_t_k[v.draw_layer];
+            s.instant.tap_k = v.draw_port.mix(|i| s.layer_t_k[i]);
             s.instant.tank_mean_k = self.tank_mean_k(y);
             s.instant.tank_water_kg = v.layers as f64 * layer_kg;
         } else {
@@ -196,6 +196,7 @@ impl Network {
             loss_pa: 0.0,
             electric_w: 0.0,
             to_water_w: 0.0,
+            forced: false,
         };
         // One velocity head on the return pipe's bore, with the flow's sign.
         let head_pa =
@@ -208,12 +209,14 @@ impl Network {
             } => {
                 let open = self.mode.valve.clamp(0.0, 1.0);
                 d.drive_pa = *pressure_pa;
+                d.forced = true;
                 d.loss_pa = valve_loss_k * head_pa / (open * open + 1e-8);
             }
             Drive::Thermosyphon => {}
             Drive::Pump(p) => match self.mode.pump.and_then(|i| p.settings.get(i)) {
                 Some(setting) => {
                     d.electric_w = setting.power_w;
+                    d.forced = true;
                     d.drive_pa = pump::interpolate_curve(&setting.curve, w / RETURN_KG_M3);
                     d.to_water_w = setting.power_w * p.power_to_water;
                 }
@@ -262,7 +265,12 @@ impl Network {
                 * (branch_loss.abs() / (w[b].abs() + LEAST_FLOW_KG_S)
                     + m.coil_loss_pa.abs() / (coil_flow + LEAST_FLOW_KG_S));
             let damping = LEAST_MOMENTUM_S * friction.max(self.steam_slope(b, w, m, y, dy, s));
-            inertia[b] = branch.inertia_per_m + coil_inertia + damping;
+            let forced = if own && driven.forced {
+                circuit.forced_inertia_per_m
+            } else {
+                0.0
+            };
+            inertia[b] = branch.inertia_per_m + coil_inertia + forced + damping;
             one_way[b] = branch.check_valve;
             if own {
                 s.instant.loop_drive_pa = drive;
@@ -336,8 +344,8 @@ impl Network {
             return 0.0;
         };
         let l = &self.layout;
-        let mut ports = [PortFlow::default(); 4];
-        let used = loop_ports(v, t, &mut ports);
+        let mut ports = [PortFlow::default(); 8];
+        let used = loop_ports(v, t, |i| self.water.h_j_kg(s.header_t_k[i]), &mut ports);
         let losses = v.rates(
             self.water,
             &s.header_t_k,
@@ -364,22 +372,22 @@ impl Network {
 }
 
 /// Flows through the loop's ports of a vessel: taken and given, forward and backward.
-fn loop_ports(v: &VesselModel, t: &Transport, ports: &mut [PortFlow]) -> usize {
+fn loop_ports(
+    v: &VesselModel,
+    t: &Transport,
+    h_layer: impl Fn(usize) -> f64,
+    ports: &mut [PortFlow],
+) -> usize {
     let mut used = 0;
-    for (i, from, to) in [
-        (0, v.cold_layer, v.hot_layer),
-        (1, v.hot_layer, v.cold_layer),
-    ] {
-        let (taken, given) = (t.taken[i], t.given[i]);
-        for (layer, sign, (kg_s, w)) in [(from, -1.0, taken), (to, 1.0, given)] {
-            if kg_s != 0.0 || w != 0.0 {
-                ports[used] = PortFlow {
-                    layer,
-                    mdot_kg_s: sign * kg_s,
-                    enthalpy_w: sign * w,
-                };
-                used += 1;
-            }
+    for (i, from, to) in [(0, v.cold_port, v.hot_port), (1, v.hot_port, v.cold_port)] {
+        let (taken_kg_s, given) = (t.taken[i].0, t.given[i]);
+        if taken_kg_s != 0.0 {
+            ports[used..used + 2].copy_from_slice(&from.out(taken_kg_s, &h_layer));
+            used += 2;
+        }
+        if given.0 != 0.0 || given.1 != 0.0 {
+            ports[used..used + 2].copy_from_slice(&to.into_layers(given.0, given.1));
+            used += 2;
         }
     }
     used

@@ -260,7 +260,7 @@ impl Dynamic {
         };
         let (from, to) = {
             let c = fire.circuit.as_ref().expect("loop");
-            (c.coil_from, c.coil_to)
+            (c.coil.start, c.coil.end)
         };
         let high = water.sat(2e6);
         for t in &mut fire.tubes {

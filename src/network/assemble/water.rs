@@ -191,15 +191,16 @@ pub(super) fn parts(
     });
     let drive = drive(rig, water);
     let coil_inertia = rows.inertia_per_m(&coil);
-    let mut main = rows.branch(cold, hot, circuit.is_none_or(|c| c.check_valve));
-    // A forced loop finds its flow within the inflated inertia; a thermosyphon keeps its own.
+    let main = rows.branch(cold, hot, circuit.is_none_or(|c| c.check_valve));
+    // While it is driven a forced loop finds its flow within the inflated inertia; a thermosyphon keeps its own.
     let forced = rig.solver.pump_inertia_s * 2.0 * most_pa_s_kg(&drive);
-    main.inertia_per_m = main.inertia_per_m.max(forced - coil_inertia);
+    let forced_inertia_per_m = (forced - coil_inertia - main.inertia_per_m).max(0.0);
     let loop_model = LoopModel {
         drive,
         ret_area_m2: PI / 4.0 * ret.inside_m * ret.inside_m,
         coil,
         coil_inertia_per_m: coil_inertia,
+        forced_inertia_per_m,
         main,
         bypass,
     };

@@ -105,9 +105,12 @@ impl Network {
         let open = emit * (1.0 - 0.4 * bed.covered);
         let embers_to_lining = open * (1.0 - eps_f) * (embers4 - lining4);
         let embers_to_flame = open * eps_f * (embers4 - flame4);
-        // The pile's own flames light and keep the embers under them.
-        let flames_to_embers =
-            0.3 * bed.flame_share * glow_m2 * (bed::PILE_FLUX_W_M2 - STEFAN_BOLTZMANN * embers4);
+        // The pile's own flames light and keep the embers under them, as far as they find air to burn with.
+        let flames_to_embers = 0.3
+            * bed.flame_share
+            * (released_w / (gas.volatile_w + 1.0))
+            * glow_m2
+            * (bed::PILE_FLUX_W_M2 - STEFAN_BOLTZMANN * embers4);
         // Mouth and open door radiate out.
         let out4 = STEFAN_BOLTZMANN * air.free_m2 * 0.5;
         let air4 = air.t_k.powi(4);
