@@ -73,6 +73,7 @@ const CASES: &[Case] = &[
     Case { base: TUB, from: "air_inlet = \"55 cm2\"", to: "air_inlet = \"0 cm2\"", code: "E0314", at: "\"0 cm2\"", says: "larger than zero" },
     Case { base: BARREL, from: "width = \"150 mm\", depth = \"130 mm\"", to: "width = \"170 mm\", depth = \"130 mm\"", code: "E0315", at: "\"170 mm\"", says: "larger than the plan" },
     Case { base: TUB, from: "height = \"250 mm\" }", to: "height = \"450 mm\" }", code: "E0315", at: "\"450 mm\"", says: "larger than the front" },
+    Case { base: BENCH, from: "check_valve = true", to: "check_valve = true\nbypass = { riser = { length = \"2 m\", inside = \"26 mm\", kind = \"copper\" }, return = { length = \"2 m\", inside = \"26 mm\", kind = \"copper\" }, header = { water = \"100 L\", depth = \"0.5 m\", floor_height = \"1 m\", start = \"20 degC\", loss = \"5 W/K\", hot_port = \"0.4 m\", cold_port = \"0.1 m\" } }", code: "E0316", at: "{ water = \"100 L\"", says: "below the other water of the loop" },
     // E04: names that lead nowhere
     Case { base: BARREL, from: "in = \"coil passage\"", to: "in = \"coil pasage\"", code: "E0401", at: "\"coil pasage\"", says: "did you mean \"coil passage\"?" },
     Case { base: BARREL, from: "in = \"coil passage\"", to: "in = \"damper\"", code: "E0401", at: "\"damper\"\nform", says: "cannot carry a coil" },

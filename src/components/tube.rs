@@ -192,6 +192,18 @@ fn boiling_w_m2k(superheat_k: f64) -> f64 {
     nucleate / (1.0 + x4) + 250.0 * x4 / (1.0 + x4)
 }
 
+/// e^-N, and its mean over the way, (1 - e^-N)/N, safe at small N.
+#[inline]
+fn approach(ntu: f64) -> (f64, f64) {
+    let decay = (-ntu).exp();
+    let mean = if ntu > 1e-6 {
+        (1.0 - decay) / ntu
+    } else {
+        1.0 - 0.5 * ntu
+    };
+    (decay, mean)
+}
+
 /// Passes a stream through one cell.
 ///
 /// `t_node_k` is the node (metal with its water), `liquid_kg` its inventory.
@@ -229,14 +241,8 @@ pub fn pass_cell(
     if subcooled {
         let d = t_node_k - input.t_k;
         let ntu = ua / (c_flow + 1e-9);
-        let decay = (-ntu).exp();
+        let (decay, mean_share) = approach(ntu);
         let t_end = t_node_k - d * decay;
-        // (1 - e^-N)/N, safe at small N
-        let mean_share = if ntu > 1e-6 {
-            (1.0 - decay) / ntu
-        } else {
-            1.0 - 0.5 * ntu
-        };
         t_mean_k = (t_node_k - d * mean_share).min(sat.t_k);
         if t_end <= sat.t_k {
             to_stream_w = c_flow * d * (1.0 - decay);
@@ -246,17 +252,24 @@ pub fn pass_cell(
             boil_share = (1.0 - (d / excess).ln() / ntu).clamp(0.0, 1.0);
         }
     } else {
-        t_mean_k = sat.t_k;
+        boil_share = if excess >= 0.0 { 1.0 } else { 0.0 };
         if excess >= 0.0 {
+            t_mean_k = sat.t_k;
             to_stream_w = 0.0;
-            boil_share = 1.0;
         } else {
-            // Condensing on a colder wall, at most down to the wall's own enthalpy.
-            // (counted with the liquid's cp, as the liquid part does: no jump as the last steam goes).
-            let most = ((input.h_j_kg - sat.h_f_j_kg).max(0.0) - excess * liq.cp_j_kgk) * w;
-            let want = -ua * excess;
-            to_stream_w = -most * (1.0 - (-want / (most + 1e-12)).exp());
-            boil_share = 0.0;
+            // A colder wall condenses what steam there is along a share of the cell; the rest cools the liquid.
+            let latent_w = (input.h_j_kg - sat.h_f_j_kg).max(0.0) * w;
+            let most_w = -ua * excess;
+            let condensing = if latent_w < most_w {
+                latent_w / most_w
+            } else {
+                1.0
+            };
+            let c = w * liq.cp_j_kgk;
+            let ntu = ua * (1.0 - condensing) / (c + 1e-9);
+            let (decay, mean_share) = approach(ntu);
+            to_stream_w = -(condensing * most_w) + c * excess * (1.0 - decay);
+            t_mean_k = condensing * sat.t_k + (1.0 - condensing) * (t_node_k - excess * mean_share);
         }
     }
     let mut boil_w = if boil_share > 0.0 && excess > 0.0 {

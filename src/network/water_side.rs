@@ -4,7 +4,7 @@ use super::layout::*;
 use super::march::{BRANCHES, Marched, Transport};
 use super::{Drive, LoopModel, Network, Scratch};
 use crate::components::vessel::{PortFlow, SurfaceAir, VesselModel};
-use crate::correlations::pump;
+use crate::correlations::{pump, smoothstep};
 
 /// Shortest time in which a check valve takes the flow to nothing, s.
 const CHECK_DECAY_S: f64 = 2.0;
@@ -318,7 +318,9 @@ impl Network {
         dy: &mut [f64],
         s: &mut Scratch,
     ) -> f64 {
-        if m.excess_j_kg < -2e4 {
+        // Looked for from some 7 K under boiling; grows in over another 5 K.
+        let near = smoothstep((m.excess_j_kg + 3e4) / 2e4);
+        if near <= 0.0 {
             return 0.0;
         }
         let step = 2e-5 + 2e-3 * w[b].abs();
@@ -328,7 +330,7 @@ impl Network {
         let net = |m: &Marched| {
             m.branch_buoyancy_pa[b] + m.coil_buoyancy_pa - m.branch_loss_pa[b] - m.coil_loss_pa
         };
-        ((net(m) - net(&n)) / step).max(0.0)
+        near * ((net(m) - net(&n)) / step).max(0.0)
     }
 
     /// The header's layers, water and losses; what water it got less what it gave, kg/s.
