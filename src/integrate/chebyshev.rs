@@ -60,7 +60,7 @@ pub(super) struct Chebyshev {
     mode: Vec<f64>,
     mode_known: bool,
     atol: Vec<f64>,
-    rtol: f64,
+    rtol: Vec<f64>,
     /// Coefficients by number of stages.
     tables: &'static [Table],
     /// Factor of the last attempt's error estimate.
@@ -98,7 +98,7 @@ impl Chebyshev {
             mode: zeros(),
             mode_known: false,
             atol: (0..n).map(|i| atol * sys.atol_factor(i)).collect(),
-            rtol,
+            rtol: (0..n).map(|i| rtol * sys.rtol_factor(i)).collect(),
             tables: tables(),
             error_factor: 0.0,
             rho_per_s: 0.0,
@@ -230,7 +230,7 @@ impl Chebyshev {
         let (y, z) = (self.y[i], self.y_next[i]);
         let back = if self.moved { z - y } else { y - z };
         let e = self.error_factor * (back + 0.5 * h_s * (self.f0[i] + self.f1[i]));
-        e / (self.atol[i] + self.rtol * y.abs().max(z.abs()))
+        e / (self.atol[i] + self.rtol[i] * y.abs().max(z.abs()))
     }
 
     /// Root mean square of the estimated error in tolerances.
@@ -275,7 +275,7 @@ impl OneStep for Chebyshev {
         if !first {
             let mut sum = 0.0;
             for (i, y0) in y0.iter().enumerate() {
-                let scale = self.atol[i] + self.rtol * y0.abs();
+                let scale = self.atol[i] + self.rtol[i] * y0.abs();
                 sum += ((self.f0[i] - self.f1[i]) / scale).powi(2);
             }
             self.jump_per_s = (sum / self.n.max(1) as f64).sqrt();
@@ -298,7 +298,7 @@ impl OneStep for Chebyshev {
         self.rhs_calls += 1;
         let mut sum = 0.0;
         for i in 0..self.n {
-            let scale = self.atol[i] + self.rtol * self.y[i].abs();
+            let scale = self.atol[i] + self.rtol[i] * self.y[i].abs();
             sum += (h * (self.f[i] - self.f0[i]) / scale).powi(2);
         }
         let bend = (sum / self.n.max(1) as f64).sqrt();
