@@ -255,6 +255,14 @@ fn published_a_lit_rig_agrees_with_the_reference_library() {
             integrate_segment(&net, &NoCrossings, 0.0, t1_s, &y, 0.0, &tol).expect("integrates");
         let tank = (net.tank_mean_k(&ours.y) - net.tank_mean_k(end)).abs();
         let chamber = (net.flame_k(&ours.y) - net.flame_k(end)).abs();
+        let pair = Tolerances {
+            method: Method::DormandPrince5,
+            ..tol
+        };
+        let pair =
+            integrate_segment(&net, &NoCrossings, 0.0, t1_s, &y, 0.0, &pair).expect("integrates");
+        println!("order 5 at the same tolerance: {:?}", pair.counters);
+        assert!(ours.counters.rhs * 2 < pair.counters.rhs);
         println!(
             "rtol {rtol}: tank {tank:.2e} K, chamber {chamber:.2e} K, {:?}, reference {} right-hand sides",
             ours.counters, stats.num_eval

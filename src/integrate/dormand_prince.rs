@@ -22,7 +22,7 @@ pub(super) struct DormandPrince {
     y_next: Vec<f64>,
     k: [Vec<f64>; 7],
     atol: Vec<f64>,
-    rtol: f64,
+    rtol: Vec<f64>,
     last_error: f64,
     rejected_before: bool,
     /// Derivatives evaluated so far.
@@ -40,7 +40,7 @@ impl DormandPrince {
             y_next: vec![0.0; n],
             k: std::array::from_fn(|_| vec![0.0; n]),
             atol: (0..n).map(|i| atol * sys.atol_factor(i)).collect(),
-            rtol,
+            rtol: (0..n).map(|i| rtol * sys.rtol_factor(i)).collect(),
             last_error: ERROR_FLOOR,
             rejected_before: false,
             rhs_calls: 0,
@@ -99,14 +99,14 @@ impl DormandPrince {
                 + E[3] * k5[i]
                 + E[4] * k6[i]
                 + E[5] * k7[i];
-            let scaled = h_s * e / (atol[i] + self.rtol * y[i].abs().max(z[i].abs()));
+            let scaled = h_s * e / (atol[i] + self.rtol[i] * y[i].abs().max(z[i].abs()));
             sums[i % 4] += scaled * scaled;
         }
         ((sums[0] + sums[1] + sums[2] + sums[3]) / n.max(1) as f64).sqrt()
     }
 
     fn scale(&self, i: usize, size: f64) -> f64 {
-        self.atol[i] + self.rtol * size
+        self.atol[i] + self.rtol[i] * size
     }
 
     fn fill_dense(&self, h_s: f64, rows: &mut [f64]) {

@@ -16,8 +16,23 @@ impl OdeSystem for Network {
     }
 
     fn atol_factor(&self, i: usize) -> f64 {
-        // The flame forgets an error within its own few seconds, which are inflated anyway.
-        if i == self.layout.flame { 100.0 } else { 1.0 }
+        let l = &self.layout;
+        if i == l.flame {
+            // It forgets an error within its own few seconds, which are inflated anyway.
+            100.0
+        } else {
+            self.rtol_factor(i)
+        }
+    }
+
+    fn rtol_factor(&self, i: usize) -> f64 {
+        let l = &self.layout;
+        // The store is what a run is for, and it forgets nothing.
+        if (l.layers..l.layers + l.layer_count).contains(&i) {
+            0.1
+        } else {
+            1.0
+        }
     }
 
     fn rhs(&self, t_s: f64, y: &[f64], dy: &mut [f64]) {
