@@ -94,7 +94,7 @@ fn identity_the_water_left_in_the_coil_falls_by_exactly_the_steam() {
     let mut net = Network::new(&rig).expect("assembles");
     net.mode.pump = None;
     if let Some(c) = net.circuit.as_mut() {
-        c.inertia_per_m = 1e15;
+        c.main.inertia_per_m = 1e15;
     }
     let mut y = net.initial_state();
     let l = net.layout.clone();
@@ -112,6 +112,7 @@ fn identity_the_water_left_in_the_coil_falls_by_exactly_the_steam() {
         rtol: 1e-5,
         atol: 1e-6,
         h_max_s: 60.0,
+        method: Default::default(),
         max_steps: 100_000,
     };
     let held = |y: &[f64]| -> f64 {
