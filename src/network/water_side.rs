@@ -8,7 +8,9 @@ use crate::correlations::{pump, smoothstep};
 
 /// Shortest time in which a check valve takes the flow to nothing, s.
 const CHECK_DECAY_S: f64 = 2.0;
-/// Shortest time in which friction or steam may turn the loop's flow, s: what a boiling loop does faster is qualitative.
+/// Shortest time in which friction may stop a flow, s: it bounds the stiffness of a loop full of fittings whose pump stops.
+const LEAST_FRICTION_S: f64 = 0.05;
+/// Shortest time in which steam may turn the loop's flow, s: what a boiling loop does faster is qualitative.
 const LEAST_MOMENTUM_S: f64 = 0.5;
 /// Density in the return pipe, kg/m3.
 const RETURN_KG_M3: f64 = 998.0;
@@ -264,7 +266,8 @@ impl Network {
             let friction = 2.0
                 * (branch_loss.abs() / (w[b].abs() + LEAST_FLOW_KG_S)
                     + m.coil_loss_pa.abs() / (coil_flow + LEAST_FLOW_KG_S));
-            let damping = LEAST_MOMENTUM_S * friction.max(self.steam_slope(b, w, m, y, dy, s));
+            let damping = (LEAST_FRICTION_S * friction)
+                .max(LEAST_MOMENTUM_S * self.steam_slope(b, w, m, y, dy, s));
             let forced = if own && driven.forced {
                 circuit.forced_inertia_per_m
             } else {

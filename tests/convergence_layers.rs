@@ -1,0 +1,90 @@
+//! Twice the cells, layers of the store among them, and a tenth of the tolerances on the bundled scenarios.
+
+use emberloop::analyses::burn;
+use emberloop::components::spec::*;
+use emberloop::results::BurnResult;
+use emberloop::scenario::load_path;
+use rayon::prelude::*;
+use std::path::Path;
+
+fn run(rig: &Rig) -> BurnResult {
+    burn(rig, &Default::default(), &mut |_| true).expect("runs")
+}
+
+fn finer(rig: &Rig) -> Rig {
+    let mut r = rig.clone();
+    r.solver.cell_factor *= 2;
+    r.solver.rtol *= 0.1;
+    r.solver.atol *= 0.1;
+    r
+}
+
+fn both(rig: &Rig) -> (BurnResult, BurnResult) {
+    rayon::join(|| run(rig), || run(&finer(rig)))
+}
+
+#[test]
+fn identity_bundled_scenarios_give_the_same_answer_with_finer_cells_layers_and_tolerances() {
+    let dir = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios");
+    let mut all: Vec<_> = std::fs::read_dir(dir)
+        .expect("scenarios")
+        .filter_map(|e| Some(e.ok()?.path()))
+        .filter(|p| p.extension().is_some_and(|e| e == "toml"))
+        .collect();
+    all.sort();
+    assert!(all.len() >= 4);
+    let misses: Vec<String> = all
+        .par_iter()
+        .flat_map(|path| {
+            let name = path
+                .file_stem()
+                .expect("name")
+                .to_string_lossy()
+                .into_owned();
+            let rig = load_path(path, &[]).unwrap_or_else(|e| panic!("{e}")).rig;
+            let (a, b) = both(&rig);
+            let (s, f) = (&a.summary, &b.summary);
+            let mut out = Vec::new();
+            assert_eq!(s.target_reached, f.target_reached, "{name}");
+            if let (Some(x), Some(y)) = (s.time_to_target_s, f.time_to_target_s) {
+                let off = y / x - 1.0;
+                println!(
+                    "{name}: target {x:.1} s, finer {y:.1} s ({:+.2} %)",
+                    100.0 * off
+                );
+                if off.abs() >= 0.01 {
+                    out.push(format!("{name}: target {x} against {y} s"));
+                }
+            }
+            if let (Some(x), Some(y)) = (s.stack_loss_fraction, f.stack_loss_fraction) {
+                println!(
+                    "{name}: stack loss {:.2} %, finer {:.2} %",
+                    100.0 * x,
+                    100.0 * y
+                );
+                if (x - y).abs() >= 0.005 {
+                    out.push(format!("{name}: stack loss {x} against {y}"));
+                }
+            }
+            println!(
+                "{name}: heat to store {:.3e} J ({:+.2} %), {} and {} steps",
+                s.heat_to_tank_J,
+                100.0 * (f.heat_to_tank_J / s.heat_to_tank_J - 1.0),
+                s.solver.steps,
+                f.solver.steps
+            );
+            if let (Some(x), Some(y)) = (s.boiling_first_s, f.boiling_first_s)
+                && (y / x - 1.0).abs() >= 0.05
+            {
+                out.push(format!("{name}: boils at {x} against {y} s"));
+            }
+            assert_eq!(
+                s.boiling_first_s.is_some(),
+                f.boiling_first_s.is_some(),
+                "{name}"
+            );
+            out
+        })
+        .collect();
+    assert!(misses.is_empty(), "{misses:#?}");
+}
