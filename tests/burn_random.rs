@@ -21,10 +21,6 @@ fn rigs() -> u64 {
         .unwrap_or(RIGS)
 }
 
-/// Seeds whose faults are known and open: 223 a wild trial step panics in the fan's curve, 293 a chamber of smouldering
-/// logs with the door shut falls 26 K below the weather. Two more rigs take their places.
-const OPEN: [u64; 2] = [223, 293];
-
 /// Attempted steps that a burn of some 80 minutes may cost, boiling or not.
 const MOST_ATTEMPTS: u64 = 20_000;
 
@@ -123,10 +119,7 @@ fn look(seed: u64) -> Outcome {
 #[test]
 fn identity_random_rigs_of_all_kinds_run_to_their_end_and_keep_energy_and_mass() {
     let rigs = rigs();
-    let seeds: Vec<u64> = (0..)
-        .filter(|s| !OPEN.contains(s))
-        .take(rigs as usize)
-        .collect();
+    let seeds: Vec<u64> = (0..rigs).collect();
     let outcomes: Vec<Outcome> = seeds.par_iter().map(|&s| look(s)).collect();
     let count = |f: fn(&Outcome) -> bool| outcomes.iter().filter(|o| f(o)).count();
     let ran = rigs as usize - count(|o| o.rejected);

@@ -494,5 +494,77 @@ pub fn random_rig(seed: u64) -> Rig {
     if d.chance(0.3) {
         r.controls.air_inlet.steps.moves = vec![(d.between(600.0, 2000.0), d.between(0.0, 1.0))];
     }
+    if has_water {
+        seat(d, &mut r);
+        bypass(d, &mut r);
+    }
     r
+}
+
+/// Some coils sit on the outside of their section, or among the flames.
+fn seat(d: &mut Dice, r: &mut Rig) {
+    let (run_m, height_m) = (r.firebox.width_m, r.firebox.height_m);
+    let (outside, inside) = (d.chance(0.1), d.chance(0.1));
+    let section_m = r.gas_path[r.coils[0].section].length_m;
+    let c = &mut r.coils[0];
+    if outside {
+        let start_m = d.between(0.0, 0.3) * section_m;
+        c.form = CoilForm::Around {
+            coil_diameter_m: d.between(0.15, 0.3),
+            pitch_m: 0.03,
+            start_m,
+            span_m: d.between(0.3, 1.0) * (section_m - start_m),
+            gap_m: 10f64.powf(d.between(-5.0, -3.0)),
+            filler_w_mk: d.chance(0.3).then(|| d.between(0.5, 30.0)),
+        };
+    } else if inside {
+        c.form = CoilForm::Chamber {
+            coil_diameter_m: 0.0,
+            run_m,
+            exposed_share: d.between(0.2, 1.0),
+        };
+        c.length_m = c.length_m.min(5.0);
+        c.bottom_z_m = 0.2 * height_m;
+        c.top_z_m = 0.8 * height_m;
+    }
+}
+
+/// Some pumped stores have a header above everything, fed by gravity.
+fn bypass(d: &mut Dice, r: &mut Rig) {
+    let wanted = d.chance(0.25);
+    let top_z_m = r.coils.iter().map(|c| c.top_z_m).fold(0.0, f64::max);
+    let Water::Store {
+        circuit, vessel, ..
+    } = &mut r.water
+    else {
+        return;
+    };
+    if !wanted || circuit.pump.is_none() || vessel.surface.is_some() {
+        return;
+    }
+    let pipe = Pipe {
+        length_m: d.between(0.8, 3.0),
+        inside_m: d.between(0.012, 0.03),
+        ..circuit.supply.clone()
+    };
+    let over_m = top_z_m.max(vessel.floor_z_m + vessel.water_depth_m);
+    circuit.bypass = Some(Bypass {
+        riser: pipe.clone(),
+        ret: pipe,
+        check_valve: d.chance(0.7),
+        header: Vessel {
+            kind: VesselKind::Tank,
+            water_m3: d.between(0.03, 0.2),
+            water_depth_m: 0.5,
+            floor_z_m: over_m + d.between(0.2, 1.5),
+            layers: 3,
+            start_temperature_k: vessel.start_temperature_k,
+            loss_w_k: d.between(2.0, 12.0),
+            shell_heat_capacity_j_k: 5e3,
+            hot_port_m: 0.4,
+            cold_port_m: 0.05,
+            draw_port_m: 0.4,
+            surface: None,
+        },
+    });
 }

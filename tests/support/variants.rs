@@ -427,6 +427,8 @@ pub fn all() -> Vec<(&'static str, Rig)> {
         ("masonry", masonry()),
         ("pump stops", pump_stops()),
         ("bypass", bypass()),
+        ("wound outside", wound_outside(1e-4, None)),
+        ("coil in the firebox", coil_in_firebox(0.6)),
     ]
 }
 

@@ -98,8 +98,9 @@ impl Network {
             to_coil_w: chamber.to_turns_w + chamber.to_coil_w,
             condensate_kg_s: 0.0,
             deposit_kg_s: 0.0,
-            below_k: f64::NAN,
-            above_k: f64::NAN,
+            // A coil in the chamber sits in the flame; behind it the gas leaves as hot as that.
+            below_k: self.firebox.coil.as_ref().map_or(f64::NAN, |_| hot.flame_k),
+            above_k: self.firebox.coil.as_ref().map_or(f64::NAN, |_| hot.flame_k),
         };
         let mut vapour_left = fuel_gas.vapour_kg_s;
         let mut gi = 0;
@@ -115,10 +116,10 @@ impl Network {
             }
             let per = d.cells / d.wall_cells;
             let nodes = d.wall.len();
+            if (d.bank.is_some() || d.wrap.is_some()) && now.below_k.is_nan() {
+                now.below_k = gas.t_k;
+            }
             if let Some(b) = &d.bank {
-                if now.below_k.is_nan() {
-                    now.below_k = gas.t_k;
-                }
                 if di > 0 {
                     self.look_back(&self.ducts[di - 1], d, b, fuel_gas, gas, &mut now, s);
                 }
@@ -174,8 +175,10 @@ impl Network {
                 s.gas_t_k[gi] = r.t_mean_k;
                 gi += 1;
             }
-            if let Some(b) = &d.bank {
+            if d.bank.is_some() || d.wrap.is_some() {
                 now.above_k = gas.t_k;
+            }
+            if let Some(b) = &d.bank {
                 now.deposit_kg_s += deposit;
                 dy[b.deposit_state] = deposit / DEPOSIT_SCALE_KG;
             }
