@@ -63,3 +63,30 @@ fn behaves_every_code_is_explained_and_unique() {
     ids.dedup();
     assert_eq!(ids.len(), n);
 }
+
+#[test]
+fn identity_every_closure_stands_on_its_page_with_a_range() {
+    let text = serde_json::to_string(&schema()).expect("schema");
+    let page =
+        std::fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("docs/closures.md"))
+            .expect("docs/closures.md");
+    let source = std::fs::read_to_string(
+        Path::new(env!("CARGO_MANIFEST_DIR")).join("src/components/closures.rs"),
+    )
+    .expect("closures");
+    let fields: Vec<&str> = source
+        .lines()
+        .filter_map(|l| l.trim().strip_prefix("pub "))
+        .filter_map(|l| l.strip_suffix(": f64,"))
+        .map(|f| f.strip_suffix("_per_m").unwrap_or(f))
+        .collect();
+    assert!(fields.len() >= 20, "{}", fields.len());
+    for f in fields {
+        assert!(text.contains(&format!("\"{f}\"")), "no key {f}");
+        let row = page.lines().find(|l| l.starts_with(&format!("| `{f}` |")));
+        assert!(
+            row.is_some_and(|r| r.contains(" to ")),
+            "docs/closures.md lacks {f} or its range"
+        );
+    }
+}

@@ -137,10 +137,7 @@ pub(super) fn finish(
         warnings: Vec::new(),
     };
     summary.warnings = warnings(&g, rig, net, &summary, &ledger, y, t_s);
-    let operating = g
-        .strongest
-        .as_ref()
-        .and_then(|s| operating_picture(net, s, mean(Integral::LoopFlow)));
+    let operating = g.strongest.as_ref().and_then(|s| operating_picture(net, s));
     BurnResult {
         summary,
         ledger,
@@ -393,7 +390,6 @@ fn backward_share(g: &Gather, column: &str) -> f64 {
 fn operating_picture(
     net: &Network,
     strongest: &(f64, f64, Vec<f64>, Option<usize>),
-    mean_flow: Option<f64>,
 ) -> Option<OperatingPicture> {
     let (_, t, y, pump) = strongest;
     let c = net.circuit.as_ref()?;
@@ -419,7 +415,6 @@ fn operating_picture(
         _ => "buoyancy".into(),
     };
     let at = net.loop_curves(*t, y, &[now.abs()]);
-    let _ = mean_flow;
     Some(OperatingPicture {
         driving_label,
         driving: curves

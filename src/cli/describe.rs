@@ -305,9 +305,28 @@ fn coil(rig: &Rig, c: &Coil) -> Group {
         figures.push(figure("turns", "turns", turns, Shown::Number));
         figures.push(figure(
             "wound_length_m",
-            "length along the passage",
+            "length along the section",
             turns * pitch_m,
             Shown::Length,
+        ));
+    }
+    if let CoilForm::Chamber {
+        coil_diameter_m,
+        run_m,
+        exposed_share,
+    } = c.form
+    {
+        let (key, label, one_m) = if coil_diameter_m > 0.0 {
+            ("turns", "turns", PI * coil_diameter_m)
+        } else {
+            ("runs", "runs", run_m)
+        };
+        figures.push(figure(key, label, c.length_m / one_m, Shown::Number));
+        figures.push(figure(
+            "exposed_area_m2",
+            "outside area that sees the fire",
+            PI * c.tube_outside_m * length_m * exposed_share,
+            Shown::Area,
         ));
     }
     if let Some(section) = rig.gas_path.get(c.section)

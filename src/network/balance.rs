@@ -211,7 +211,11 @@ impl Network {
             line("evaporation", "Evaporated", int(Integral::Evaporation)),
             line("vented", "Boiled over as steam", int(Integral::Vented)),
             line("draws_out", "Hot water drawn", int(Integral::DrawsOut)),
-            line("bench_loss", "From the bench", int(Integral::BenchLoss)),
+            line(
+                "bench_loss",
+                "Given off by the bench",
+                int(Integral::BenchLoss),
+            ),
         ];
         let left = self.wood_left(y);
         let rise = |f: &dyn Fn(&[f64]) -> f64| f(y) - f(y0);

@@ -55,7 +55,7 @@ pub struct OperatingPicture {
     pub driving: Vec<(f64, f64)>,
     pub system_label: String,
     pub system: Vec<(f64, f64)>,
-    /// Where the run worked (mean while the fire burnt), `(flow_kg_s, pa)`.
+    /// Where the loop worked at the moment of the strongest heat into the store, `(flow_kg_s, pa)`.
     pub point: (f64, f64),
 }
 

@@ -59,8 +59,15 @@ pub fn gas_side(
     }
     mouth(c, rig, inside, k);
     fire(c, inside);
-    let at = (inside.x + inside.w / 2.0, inside.y + inside.h * 0.32);
-    balloons.push((at, at));
+    if f.coils.is_empty() {
+        let at = (inside.x + inside.w / 2.0, inside.y + inside.h * 0.32);
+        balloons.push((at, at));
+    } else {
+        // Beside it: inside stands the coil.
+        let y = inside.y + 0.1 * inside.h;
+        let out = f.wall_m * k + 46.0;
+        balloons.push(((inside.right() + out, y), (inside.right(), y)));
+    }
     for s in plan.strips.iter().filter(|s| !s.link) {
         let (a, b) = (o.path(s.at(0.15)), o.path(s.at(0.85)));
         if (b.0 - a.0).hypot(b.1 - a.1) > 70.0 {
@@ -102,6 +109,13 @@ pub fn gas_side(
         } else {
             (mid.0, mid.1 - out)
         };
+        let (mid, spot) = match rig.sections.get(s.section) {
+            Some(x) if s.upright() => {
+                let y = o.path(s.at(beside_coils(s, &x.coils))).1;
+                ((mid.0, y), (spot.0, y))
+            }
+            _ => (mid, spot),
+        };
         let edge = if s.upright() {
             (mid.0 + half, mid.1)
         } else {
@@ -109,6 +123,17 @@ pub fn gas_side(
         };
         balloons.push((spot, edge));
     }
+}
+
+/// Where along a section its number meets no coil that is wound on its outside.
+fn beside_coils(s: &Strip, coils: &[CoilShape]) -> f64 {
+    let covered = |z_m: f64, k: &CoilShape| {
+        k.width_m > s.width_m && (k.bottom_z_m - 0.1..=k.top_z_m + 0.1).contains(&z_m)
+    };
+    [0.5, 0.75, 0.25, 0.9, 0.1]
+        .into_iter()
+        .find(|&t| !coils.iter().any(|k| covered(s.at(t).1, k)))
+        .unwrap_or(0.5)
 }
 
 fn mouth(c: &mut Canvas, rig: &RigDrawing, inside: Rect, k: f64) {
@@ -167,7 +192,7 @@ pub fn coils(
     let mut right = o.path((plan.x_range.1, 0.0)).0;
     for k in &rig.firebox.coils {
         let (left, edge) = coil(c, k, &Strip::firebox(rig), o);
-        right = right.max(edge);
+        right = edge;
         let y = o.z(0.5 * (k.bottom_z_m + k.top_z_m));
         balloons.push(((left - 70.0, y), (left, y)));
     }

@@ -1,7 +1,7 @@
 //! The words under the picture of a rig: one line per numbered part.
 
 use crate::output::show::{length, shown, unit};
-use crate::results::RigDrawing;
+use crate::results::{CoilShape, RigDrawing};
 use crate::units::{PlotKind, UnitSystem, significant};
 
 /// One line per numbered part: firebox, sections, coils, vessel, header, pipes, bench.
@@ -29,21 +29,20 @@ pub fn keys(rig: &RigDrawing, u: UnitSystem) -> Vec<String> {
             height(s.start_z_m + s.rise_m, u)
         ));
     }
-    for k in rig.sections.iter().flat_map(|s| &s.coils) {
-        let form = if k.helix { "turns" } else { "runs" };
-        let side = match k.parallel {
-            0 | 1 => String::new(),
-            n => format!(" ({n} side by side)"),
-        };
-        out.push(format!(
-            "{}: {} of {} tube{side}, {} {form}, from {} to {}",
-            k.name,
-            short(k.length_m, u),
-            short(k.tube_outside_m, u),
-            significant(k.turns, 2),
-            height(k.bottom_z_m, u),
-            height(k.top_z_m, u)
-        ));
+    // In the order in which the coils are numbered: the firebox first.
+    for k in &rig.firebox.coils {
+        out.push(coil(k, ", among the flames", u));
+    }
+    for s in &rig.sections {
+        for k in &s.coils {
+            let outside = k.width_m > s.width_m;
+            let place = if outside {
+                ", wound on the outside"
+            } else {
+                ""
+            };
+            out.push(coil(k, place, u));
+        }
     }
     for v in rig.vessel.iter().chain(&rig.header) {
         let ports: Vec<String> = v
@@ -84,6 +83,23 @@ pub fn keys(rig: &RigDrawing, u: UnitSystem) -> Vec<String> {
         ));
     }
     out
+}
+
+fn coil(k: &CoilShape, place: &str, u: UnitSystem) -> String {
+    let form = if k.helix { "turns" } else { "runs" };
+    let side = match k.parallel {
+        0 | 1 => String::new(),
+        n => format!(" ({n} side by side)"),
+    };
+    format!(
+        "{}: {} of {} tube{side}{place}, {} {form}, from {} to {}",
+        k.name,
+        short(k.length_m, u),
+        short(k.tube_outside_m, u),
+        significant(k.turns, 2),
+        height(k.bottom_z_m, u),
+        height(k.top_z_m, u)
+    )
 }
 
 /// A length without needless zeros, number and unit kept together: "60 mm", "9.1 m".

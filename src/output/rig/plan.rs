@@ -86,7 +86,7 @@ pub struct Plan {
 /// Pixels between gas path and store: room for pipes and the height between coil and port.
 const PIPE_ROOM: f64 = 400.0;
 /// More of it left of a header, and the header's distance from the store.
-const HEADER_ROOM: (f64, f64) = (220.0, 210.0);
+const HEADER_ROOM: (f64, f64) = (40.0, 210.0);
 /// Pixels left of the firebox and right of the store for dimension lines.
 const LEFT_ROOM: f64 = 280.0;
 pub const RIGHT_ROOM: f64 = 330.0;

@@ -89,8 +89,11 @@ pub fn pipe(
             1.0,
         );
     }
-    (
-        points,
-        along(points[0], points[1], if p.hot { 0.6 } else { 0.35 }),
-    )
+    // Where a header's pipes share the first stretch, the store's are numbered behind it.
+    let share = match (rig.header.is_some() && !p.to_header, p.hot) {
+        (true, _) => 0.9,
+        (false, true) => 0.6,
+        (false, false) => 0.35,
+    };
+    (points, along(points[0], points[1], share))
 }

@@ -115,7 +115,8 @@ pub(super) fn coil(
         );
         let report = cx
             .at(&codes::COIL_SPAN, at.unwrap_or(&c.span), message)
-            .label("does not go into the firebox");
+            .label("does not go into the firebox")
+            .help("a smaller diameter or pitch, or a shorter tube");
         cx.report(report);
         return None;
     }

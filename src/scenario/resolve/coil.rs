@@ -140,7 +140,8 @@ fn find_section(raw: &RawScenario, c: &RawCoil, cx: &mut Cx<'_>) -> Option<(usiz
         .iter()
         .position(|s| section_name(&s.value).as_deref() == Some(name));
     if found.is_none() {
-        let known: Vec<&str> = names.iter().map(String::as_str).collect();
+        let mut known: Vec<&str> = names.iter().map(String::as_str).collect();
+        known.push("firebox");
         cx.unknown_name(
             &codes::NO_SUCH_SECTION,
             &given.span,

@@ -56,7 +56,15 @@ impl Winding<'_> {
             mm(self.pitch_m),
             mm(self.outside_m)
         );
-        self.refuse(cx, &codes::COIL_SPAN, span, message, "tubes would overlap");
+        let report = cx
+            .at(
+                &codes::COIL_SPAN,
+                span.unwrap_or(&self.c.span),
+                format!("{}: {message}", self.path),
+            )
+            .label("tubes would overlap")
+            .help(format!("at least {}", mm(self.outside_m)));
+        cx.report(report);
         false
     }
 
