@@ -3,7 +3,7 @@
 use super::account::account;
 use super::show::{clock, duration, temperature_short, text};
 use crate::results::{BurnResult, Summary, Warning};
-use crate::units::{PlotKind, UnitSystem, format_time};
+use crate::units::{PlotKind, UnitSystem, format_pressure, format_time};
 use comfy_table::presets::NOTHING;
 use comfy_table::{Attribute, Cell, Color, ColumnConstraint, ContentArrangement, Table, Width};
 
@@ -274,6 +274,17 @@ fn water(sheet: &mut Sheet, s: &Summary, units: UnitSystem) {
     }
     if let Some(q) = s.bypass_flow_mean_kg_s {
         sheet.row("bypass flow, mean", &text(P::WaterFlow, q, units));
+    }
+    if let Some(p) = s.pressure_peak_Pa {
+        let words = format!("{} over the air's at the most", format_pressure(p, units));
+        match s.relief_first_s {
+            Some(t) => sheet.loud(
+                "pressure",
+                &format!("{words}: the relief setting, from {}", clock(t)),
+                Color::Red,
+            ),
+            None => sheet.row("pressure", &words),
+        }
     }
     if let (Some(j), Some(k)) = (s.heat_to_header_J, s.header_peak_K) {
         let words = format!(

@@ -94,6 +94,7 @@ pub fn tub() -> Rig {
                 cloud_cover: 0.3,
                 wind_share: 0.5,
             }),
+            closed: None,
         },
         draws: vec![],
         bench: None,
@@ -406,6 +407,7 @@ pub fn bypass() -> Rig {
             cold_port_m: 0.05,
             draw_port_m: 0.35,
             surface: None,
+            closed: None,
         },
     });
     r

@@ -4,6 +4,7 @@
 //! on and one pass finds all problems. The rig exists only where every part does.
 
 mod bypass;
+mod closed;
 mod chamber_coil;
 mod coil;
 mod control;
