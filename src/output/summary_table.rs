@@ -358,6 +358,8 @@ fn worst(w: &Warning, units: UnitSystem) -> String {
         // No absolute temperature in a rig is that low, no difference that large but in a flame.
         "K" if w.worst < 200.0 => P::TemperatureDifference,
         "K" => P::Temperature,
+        // Pressure of water, not of gas.
+        "Pa" if w.worst > 2e3 => return format_pressure(w.worst, units),
         "Pa" => P::Draught,
         "W" => P::Power,
         "J" => P::Energy,

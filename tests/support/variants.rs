@@ -413,6 +413,21 @@ pub fn bypass() -> Rig {
     r
 }
 
+/// The barrel as a tank shut in from the air, with an expansion vessel.
+pub fn closed() -> Rig {
+    let mut r = barrel();
+    r.title = "Closed store (invented)".into();
+    let v = vessel(&mut r);
+    v.kind = VesselKind::Tank;
+    v.closed = Some(Closed {
+        fill_pa: 1.0e5,
+        vessel_m3: 0.025,
+        precharge_pa: 0.7e5,
+        relief_pa: 2.5e5,
+    });
+    r
+}
+
 /// Every kind, by name.
 pub fn all() -> Vec<(&'static str, Rig)> {
     vec![
@@ -429,6 +444,7 @@ pub fn all() -> Vec<(&'static str, Rig)> {
         ("masonry", masonry()),
         ("pump stops", pump_stops()),
         ("bypass", bypass()),
+        ("closed store", closed()),
     ]
 }
 

@@ -213,7 +213,9 @@ pub(super) fn parts(
         bypass,
         closed: closed.map(|c| {
             let pipes: f64 = rows.tubes.iter().map(|t| t.water_kg).sum();
-            let store = vessel.as_ref().map_or(0.0, |v| v.layer_kg * v.layers as f64);
+            let store = vessel
+                .as_ref()
+                .map_or(0.0, |v| v.layer_kg * v.layers as f64);
             ClosedLoop::new(c, water, pipes + store, p_air_pa)
         }),
     };

@@ -4,8 +4,8 @@
 //! on and one pass finds all problems. The rig exists only where every part does.
 
 mod bypass;
-mod closed;
 mod chamber_coil;
+mod closed;
 mod coil;
 mod control;
 mod fire;
