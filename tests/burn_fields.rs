@@ -619,3 +619,21 @@ fn practice_every_number_of_a_bypass_moves_a_result() {
     let found = dead(&rig, &moves);
     assert!(found.is_empty(), "move nothing: {found:#?}");
 }
+
+fn closed(r: &mut Rig) -> &mut Closed {
+    variants::vessel(r).closed.as_mut().expect("closed")
+}
+
+#[test]
+fn practice_every_number_of_a_closed_loop_moves_a_result() {
+    let rig = short(variants::closed(), 900.0);
+    let moves: Vec<Move> = vec![
+        ("closed.fill_pa", |r| closed(r).fill_pa *= 1.05),
+        ("closed.vessel_m3", |r| closed(r).vessel_m3 *= 1.05),
+        ("closed.precharge_pa", |r| closed(r).precharge_pa *= 1.05),
+        // A threshold: it acts where the pressure comes to it.
+        ("closed.relief_pa", |r| closed(r).relief_pa = 1.003e5),
+    ];
+    let found = dead(&rig, &moves);
+    assert!(found.is_empty(), "move nothing: {found:#?}");
+}

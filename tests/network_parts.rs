@@ -206,6 +206,7 @@ fn tank(layers: usize) -> VesselModel {
         cold_port_m: 0.01,
         draw_port_m: 0.99,
         surface: None,
+        closed: None,
     };
     VesselModel::new(&v, Water::shared(), 101_325.0, layers, 1.0, 1.0)
 }

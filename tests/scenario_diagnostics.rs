@@ -74,6 +74,8 @@ const CASES: &[Case] = &[
     Case { base: BARREL, from: "width = \"150 mm\", depth = \"130 mm\"", to: "width = \"170 mm\", depth = \"130 mm\"", code: "E0315", at: "\"170 mm\"", says: "larger than the plan" },
     Case { base: TUB, from: "height = \"250 mm\" }", to: "height = \"450 mm\" }", code: "E0315", at: "\"450 mm\"", says: "larger than the front" },
     Case { base: BENCH, from: "check_valve = true", to: "check_valve = true\nbypass = { riser = { length = \"2 m\", inside = \"26 mm\", kind = \"copper\" }, return = { length = \"2 m\", inside = \"26 mm\", kind = \"copper\" }, header = { water = \"100 L\", depth = \"0.5 m\", floor_height = \"1 m\", start = \"20 degC\", loss = \"5 W/K\", hot_port = \"0.4 m\", cold_port = \"0.1 m\" } }", code: "E0316", at: "{ water = \"100 L\"", says: "below the other water of the loop" },
+    Case { base: BARREL, from: "layers = 6", to: "layers = 6\nclosed = { fill_pressure = \"1 bar\", vessel_volume = \"18 L\", vessel_precharge = \"1.5 bar\", relief_pressure = \"3 bar\" }", code: "E0317", at: "\"1.5 bar\"", says: "above the fill pressure" },
+    Case { base: BARREL, from: "layers = 6", to: "layers = 6\nclosed = { fill_pressure = \"2 bar\", vessel_volume = \"18 L\", relief_pressure = \"1.9 bar\" }", code: "E0317", at: "\"1.9 bar\"", says: "not above the fill pressure" },
     // E04: names that lead nowhere
     Case { base: BARREL, from: "in = \"coil passage\"", to: "in = \"coil pasage\"", code: "E0401", at: "\"coil pasage\"", says: "did you mean \"coil passage\"?" },
     Case { base: BARREL, from: "in = \"coil passage\"", to: "in = \"damper\"", code: "E0401", at: "\"damper\"\nform", says: "cannot carry a coil" },
@@ -89,6 +91,7 @@ const CASES: &[Case] = &[
     Case { base: BARREL, from: "bore = \"420 mm\"", to: "bore = \"420 mm\"\nwidth = \"420 mm\"", code: "E0501", at: "\"420 mm\"\nlength", says: "round or rectangular" },
     Case { base: BARREL, from: "loss = \"4 W/K\"", to: "loss = \"4 W/K\"\ninsulation = { material = \"mineral wool\", thickness = \"50 mm\" }", code: "E0501", at: "{ material = \"mineral wool\", thickness = \"50 mm\" }\n", says: "follows from the insulation" },
     Case { base: BARREL, from: "mouth = { width", to: "mouth = { area = \"195 cm2\", width", code: "E0501", at: "\"150 mm\", depth = \"130 mm\"", says: "given twice" },
+    Case { base: TUB, from: "kind = \"tub\"", to: "kind = \"tub\"\nclosed = { fill_pressure = \"1 bar\", vessel_volume = \"18 L\", relief_pressure = \"3 bar\" }", code: "E0501", at: "{ fill_pressure", says: "open to the air" },
     Case { base: TUB, from: "hearth_mass = \"20 kg\"", to: "hearth_mass = \"20 kg\"\nmouth_cover = \"20 %\"", code: "E0502", at: "\"20 %\"\nwall", says: "only a feed tube" },
     Case { base: TUB, from: "[controls.air_inlet]", to: "[pump]\nsettings = [{ name = \"on\", power = \"20 W\", curve = [[\"0 L/min\", \"9 kPa\"], [\"9 L/min\", \"0 kPa\"]] }]\n\n[controls.air_inlet]", code: "E0502", at: "[pump]", says: "thermosyphon" },
     Case { base: TUB, from: "[controls.air_inlet]", to: "[controls.damper]", code: "E0502", at: "[controls.damper]", says: "no section with part = \"damper\"" },

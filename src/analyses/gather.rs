@@ -26,6 +26,9 @@ pub struct Extremes {
     pub wall_over: Option<(f64, f64, String, String, f64)>,
     pub coil_wall_over_s: Option<f64>,
     pub tank_boils_s: Option<f64>,
+    /// Of a closed loop, over the air's.
+    pub pressure_peak_pa: f64,
+    pub relief_s: Option<f64>,
 }
 
 /// Snapshot of the cumulative quantities.
@@ -92,6 +95,8 @@ impl Gather {
                 wall_over: None,
                 coil_wall_over_s: None,
                 tank_boils_s: None,
+                pressure_peak_pa: f64::NEG_INFINITY,
+                relief_s: None,
             },
             counters: SolverCounters::default(),
             feeds: 0,
@@ -279,6 +284,12 @@ impl Extremes {
             self.header_peak_k = self.header_peak_k.max(i.header_top_k);
             if i.header_top_k > h.sat.t_k {
                 self.header_boils_s.get_or_insert(t_s);
+            }
+        }
+        if let Some(c) = net.closed() {
+            self.pressure_peak_pa = self.pressure_peak_pa.max(i.loop_pressure_pa);
+            if i.loop_pressure_pa + c.air_pa >= c.relief_pa - 1.0 {
+                self.relief_s.get_or_insert(t_s);
             }
         }
         if i.tap_k > self.tap_max_k {

@@ -85,6 +85,7 @@ pub struct Columns {
     layers: usize,
     water: bool,
     bypass: bool,
+    closed: bool,
     bench: bool,
     damper: bool,
     pump: bool,
@@ -101,6 +102,7 @@ impl Columns {
             layers: net.vessel.as_ref().map_or(0, |v| v.layers),
             water: net.circuit.is_some(),
             bypass: net.header().is_some(),
+            closed: net.closed().is_some(),
             bench: net.bench.is_some(),
             damper: net.ducts.iter().any(|d| d.is_damper),
             pump: net
@@ -133,6 +135,9 @@ impl Columns {
         if self.bypass {
             n.extend(BYPASS.iter().map(|c| c.0.to_string()));
         }
+        if self.closed {
+            n.push("loop_pressure_Pa".into());
+        }
         if self.bench {
             n.push("bench_temperature_K".into());
         }
@@ -163,6 +168,9 @@ impl Columns {
         }
         if self.bypass {
             row.extend(BYPASS.iter().map(|c| (c.1)(i)));
+        }
+        if self.closed {
+            row.push(i.loop_pressure_pa);
         }
         if self.bench {
             row.push(i.bench_k);

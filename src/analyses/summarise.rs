@@ -121,6 +121,8 @@ pub(super) fn finish(
         heat_to_header_J: net.header().map(|_| whole(Integral::HeatToHeader)),
         header_peak_K: net.header().map(|_| x.header_peak_k),
         bypass_flow_mean_kg_s: net.header().and(mean(Integral::BypassFlow)),
+        pressure_peak_Pa: net.closed().map(|_| x.pressure_peak_pa),
+        relief_first_s: x.relief_s,
         feeds: g.feeds,
         trips: g.trips,
         tank_peak_K: tank_peak,
@@ -324,6 +326,16 @@ fn warnings(
             t,
             x.header_peak_k,
             "K",
+        );
+    }
+    if let (Some(t), Some(p)) = (s.relief_first_s, s.pressure_peak_Pa) {
+        add(
+            "W0232",
+            "the closed loop reaches its relief setting: from then on the run is beyond the model"
+                .into(),
+            t,
+            p,
+            "Pa",
         );
     }
     let backwards = backward_share(g, "bypass_flow_kg_s");

@@ -105,6 +105,15 @@ by buoyancy alone when the pump stops, and must not stick.",
         "The header boils.\n\nThe heat dump is full: the header's top reached the boiling point and gives off steam. More water in the header, \
 less fire after a power cut. Keep people away from vent and lid; where the vent leads is for local codes and licensed practice.",
     ),
+    (
+        "W0232",
+        "The closed loop reaches its relief setting.\n\nThe water expands by some 2 % to 60 °C and 4 % to 90 °C, or boils, and the vessel has no \
+room left below the relief valve's setting. A relief valve would lift and blow scalding water or steam; what it lets out, and whether it \
+suffices, is not modelled: the pressure is held at the setting, and everything after that moment is beyond the model. A valve that sticks, is \
+shut off or is too small means a burst tank. Less fire, a larger vessel with the right precharge, or a vented store. Vessel, valve, their \
+place and the discharge pipe are for local codes and licensed practice; a solid-fuel fire on a closed loop needs more than a relief valve in \
+many codes. This is not a clearance to build or run.",
+    ),
 ];
 
 /// Long explanation of a warning.

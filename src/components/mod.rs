@@ -3,6 +3,7 @@
 //! never the file that a rig was read from.
 
 pub mod bed;
+pub mod closed;
 mod closures;
 pub mod gas_path;
 mod octaves;

@@ -473,8 +473,23 @@ pub struct Vessel {
     pub hot_port_m: f64,
     pub cold_port_m: f64,
     pub draw_port_m: f64,
-    /// Open water surface (tub); `None`: closed or loosely lidded, vented.
+    /// Open water surface (tub); `None`: closed or loosely lidded.
     pub surface: Option<OpenSurface>,
+    /// Shut in from the air, with an expansion vessel; `None`: vented.
+    pub closed: Option<Closed>,
+}
+
+/// Expansion vessel and relief setting of a closed loop. Pressures over the air's, at the water's top in the store.
+#[derive(Debug, Clone, Serialize)]
+pub struct Closed {
+    /// With all water at 10 degC.
+    pub fill_pa: f64,
+    /// Of the whole vessel, gas and water.
+    pub vessel_m3: f64,
+    /// Of its gas, the vessel empty of water; at most the fill pressure.
+    pub precharge_pa: f64,
+    /// At which the relief valve opens; above the fill pressure.
+    pub relief_pa: f64,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]

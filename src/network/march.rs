@@ -277,6 +277,7 @@ impl Network {
             (coil_kg_s + TEE_REST_KG_S) / out_kg_s[coil_from],
             &circuit.coil,
             c.coil_forward,
+            s,
         );
         let coil_in_k = stream.t_k;
         let coil = self.row(
@@ -297,7 +298,7 @@ impl Network {
             let tee = usize::from(forward);
             let leg = if forward { &branch.hot } else { &branch.cold };
             let part = (c.flow_kg_s[b].abs() + TEE_REST_KG_S) / out_kg_s[tee];
-            let mut stream = self.leaving(&tees[tee], part, leg, forward);
+            let mut stream = self.leaving(&tees[tee], part, leg, forward, s);
             row[1] = self.row(leg, forward, counted, &mut stream, &mut found, y, dy, s);
             let t = &mut all.branch[b];
             let given = &mut t.given[usize::from(!forward)];
@@ -321,7 +322,14 @@ impl Network {
     }
 
     /// What leaves a tee into a row of cells.
-    fn leaving(&self, tee: &Tee, part: f64, into: &Range<usize>, forward: bool) -> Stream {
+    fn leaving(
+        &self,
+        tee: &Tee,
+        part: f64,
+        into: &Range<usize>,
+        forward: bool,
+        scratch: &Scratch,
+    ) -> Stream {
         // Every tee has an inflow: that of a branch or that of the coil.
         let Some(all) = tee.sum else {
             return Stream::liquid(self.water, 0.0, 0.0);
@@ -333,7 +341,7 @@ impl Network {
         };
         if tee.mixed {
             let i = if forward { into.start } else { into.end - 1 };
-            let sat = &self.tubes[i].sat;
+            let sat = &scratch.cells.get(i).unwrap_or(&self.tubes[i]).sat;
             s.quality = ((s.h_j_kg - sat.h_f_j_kg) / sat.h_fg_j_kg).clamp(0.0, 1.0);
             s.t_k = if s.h_j_kg < sat.h_f_j_kg {
                 self.water.t_from_h_k(s.h_j_kg)
@@ -369,7 +377,7 @@ impl Network {
             } else {
                 cells.end - 1 - step
             };
-            let cell = &self.tubes[i];
+            let cell = s.cells.get(i).unwrap_or(&self.tubes[i]);
             let t_node = s.tube_t_k[i];
             let kg = cell
                 .inventory

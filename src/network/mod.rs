@@ -5,6 +5,7 @@
 
 mod assemble;
 mod balance;
+mod closed;
 mod fire;
 mod fuel;
 mod initial;
@@ -23,6 +24,7 @@ pub use layout::{COHORTS, Integral, Layout, T_REF_K};
 pub use mode::Mode;
 pub use observe::Instant;
 
+use crate::components::closed::ClosedLoop;
 use crate::components::gas_path::Duct;
 use crate::components::gas_path::ReTable;
 use crate::components::spec::{Bench, Pump, Rig};
@@ -111,6 +113,8 @@ pub struct LoopModel {
     pub forced_inertia_per_m: f64,
     pub main: BranchModel,
     pub bypass: Option<BypassModel>,
+    /// Shut in from the air; the cells' own pressures are then those of the cold fill.
+    pub closed: Option<ClosedLoop>,
 }
 
 /// The bench, assembled.
@@ -129,6 +133,8 @@ pub struct Scratch {
     pub wall_heat_w: Vec<f64>,
     /// From outermost nodes to coils wound on them.
     pub outer_heat_w: Vec<f64>,
+    /// The cells of a closed loop at its present pressure; empty where it is vented.
+    pub cells: Vec<TubeCell>,
     pub tube_t_k: Vec<f64>,
     pub tube_heat_w: Vec<f64>,
     pub layer_t_k: Vec<f64>,
@@ -141,11 +147,19 @@ pub struct Scratch {
 }
 
 impl Scratch {
-    fn new(gas: usize, wall: usize, tubes: usize, layers: usize, header: usize) -> Self {
+    fn new(
+        gas: usize,
+        wall: usize,
+        tubes: usize,
+        layers: usize,
+        header: usize,
+        cells: Vec<TubeCell>,
+    ) -> Self {
         Self {
             wall_t_k: vec![0.0; wall],
             wall_heat_w: vec![0.0; wall],
             outer_heat_w: vec![0.0; wall],
+            cells,
             tube_t_k: vec![0.0; tubes],
             tube_heat_w: vec![0.0; tubes],
             layer_t_k: vec![0.0; layers],

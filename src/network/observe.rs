@@ -74,6 +74,8 @@ pub struct Instant {
     pub header_loss_w: f64,
     pub header_top_k: f64,
     pub header_mean_k: f64,
+    /// Of a closed loop at the store's top, over the air's.
+    pub loop_pressure_pa: f64,
 }
 
 impl Network {

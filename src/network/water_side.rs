@@ -33,6 +33,9 @@ impl Network {
         let l = &self.layout;
         let water = self.water;
         let Some(circuit) = &self.circuit else { return };
+        if let Some(c) = &circuit.closed {
+            self.pressurise(c, y, s);
+        }
         let w = [self.flow_kg_s(y), self.bypass_kg_s(y)];
         for i in 0..l.header_count {
             s.header_t_k[i] = self.header_layer_k(y, i);

@@ -3,7 +3,7 @@
 use super::account::account;
 use super::show::{clock, duration, temperature_short, text};
 use crate::results::{BurnResult, Summary, Warning};
-use crate::units::{PlotKind, UnitSystem, format_time};
+use crate::units::{PlotKind, UnitSystem, format_pressure, format_time};
 use comfy_table::presets::NOTHING;
 use comfy_table::{Attribute, Cell, Color, ColumnConstraint, ContentArrangement, Table, Width};
 
@@ -275,6 +275,17 @@ fn water(sheet: &mut Sheet, s: &Summary, units: UnitSystem) {
     if let Some(q) = s.bypass_flow_mean_kg_s {
         sheet.row("bypass flow, mean", &text(P::WaterFlow, q, units));
     }
+    if let Some(p) = s.pressure_peak_Pa {
+        let words = format!("{} over the air's at the most", format_pressure(p, units));
+        match s.relief_first_s {
+            Some(t) => sheet.loud(
+                "pressure",
+                &format!("{words}: the relief setting, from {}", clock(t)),
+                Color::Red,
+            ),
+            None => sheet.row("pressure", &words),
+        }
+    }
     if let (Some(j), Some(k)) = (s.heat_to_header_J, s.header_peak_K) {
         let words = format!(
             "{}, at most {}",
@@ -347,6 +358,8 @@ fn worst(w: &Warning, units: UnitSystem) -> String {
         // No absolute temperature in a rig is that low, no difference that large but in a flame.
         "K" if w.worst < 200.0 => P::TemperatureDifference,
         "K" => P::Temperature,
+        // Pressure of water, not of gas.
+        "Pa" if w.worst > 2e3 => return format_pressure(w.worst, units),
         "Pa" => P::Draught,
         "W" => P::Power,
         "J" => P::Energy,

@@ -82,6 +82,10 @@ pub struct Summary {
     pub heat_to_header_J: Option<f64>,
     pub header_peak_K: Option<f64>,
     pub bypass_flow_mean_kg_s: Option<f64>,
+    /// Closed loop: highest pressure at the store's top over the air's, the relief setting at most.
+    pub pressure_peak_Pa: Option<f64>,
+    /// First moment at the relief setting; what follows is beyond the model.
+    pub relief_first_s: Option<f64>,
     pub feeds: u64,
     /// Visits to the stove: lighting, feeds and hand-made control moves, those within one minute counted once.
     pub trips: u64,

@@ -137,6 +137,12 @@ be larger than that.";
         "The header of a bypass is vented and stands over the loop: its water's surface sets the pressure of everything below. \
 Water of a store or bench that stood higher would run down into it and overflow.";
 
+    /// Pressures of a closed loop the wrong way round.
+    PRESSURE_ORDER = "E0317", "pressures of the closed loop out of order",
+        "The vessel's precharge may not lie above the cold fill pressure, or no water enters the vessel and nothing is left to give \
+as the loop cools; the relief valve must open above the fill pressure. Pressures are over the air's. Sizes and settings of \
+vessel and valve are for local codes and licensed practice.";
+
     /// A section of the gas path that is not there.
     NO_SUCH_SECTION = "E0401", "no such section of the gas path",
         "The coil names the section in which it sits by that section's `name`. Bends, dampers and fans cannot carry a coil.";
@@ -193,8 +199,8 @@ port there is no head to drive it: expect no flow, or boiling in the coil. Raise
         "No position, move or rule of `controls.pump` picks this setting, so its curve and power move nothing in this run.";
     /// Hotter than an open vessel gets.
     ABOVE_BOILING = "N0304", "target above the boiling point",
-        "The store is open to the air (vented), so its water boils at the local boiling point, about 1 K lower per 300 m of \
-altitude. A target above it is never reached; what is added turns to steam.";
+        "A store open to the air (vented) boils at the local boiling point, about 1 K lower per 300 m of altitude; a closed one \
+at that of its relief setting. A target above it is never reached; what is added turns to steam.";
     /// Hot from the start.
     ALREADY_HOT = "N0305", "target not above the start",
         "The water is at least as hot as the target at lighting, so the target is reached at once.";

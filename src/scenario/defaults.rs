@@ -134,6 +134,10 @@ pub(super) static DERIVED: &[(&str, &str)] = &[
     ("loop.supply.heat_capacity", "by kind and bore"),
     ("loop.supply.roughness", "by kind"),
     ("loop.bypass.header.loss", "from the insulation"),
+    (
+        "store.closed.vessel_precharge",
+        "0.3 bar under the fill pressure",
+    ),
     ("store.draw_port", "nine tenths of the depth"),
     ("store.surface", "volume over depth"),
     ("store.loss", "from the insulation"),

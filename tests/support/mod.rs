@@ -533,6 +533,8 @@ fn summary(case: &Case, f: Figures) -> Summary {
         heat_to_header_J: None,
         header_peak_K: None,
         bypass_flow_mean_kg_s: None,
+        pressure_peak_Pa: None,
+        relief_first_s: None,
         feeds: f.feeds,
         trips: f.feeds + 1,
         tank_peak_K: Some(f.peak),

@@ -433,6 +433,7 @@ fn water(d: &mut Dice, r: &mut Rig) {
                 cloud_cover: d.between(0.0, 1.0),
                 wind_share: d.between(0.0, 1.0),
             }),
+            closed: None,
         },
         draws: if d.chance(0.3) {
             vec![Draw {
@@ -565,6 +566,7 @@ fn bypass(d: &mut Dice, r: &mut Rig) {
             cold_port_m: 0.05,
             draw_port_m: 0.4,
             surface: None,
+            closed: None,
         },
     });
 }

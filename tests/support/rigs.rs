@@ -218,6 +218,7 @@ pub fn barrel() -> Rig {
                 cold_port_m: 0.08,
                 draw_port_m: 0.8,
                 surface: None,
+                closed: None,
             },
             draws: vec![],
             bench: None,

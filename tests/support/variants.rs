@@ -94,6 +94,7 @@ pub fn tub() -> Rig {
                 cloud_cover: 0.3,
                 wind_share: 0.5,
             }),
+            closed: None,
         },
         draws: vec![],
         bench: None,
@@ -406,7 +407,23 @@ pub fn bypass() -> Rig {
             cold_port_m: 0.05,
             draw_port_m: 0.35,
             surface: None,
+            closed: None,
         },
+    });
+    r
+}
+
+/// The barrel as a tank shut in from the air, with an expansion vessel.
+pub fn closed() -> Rig {
+    let mut r = barrel();
+    r.title = "Closed store (invented)".into();
+    let v = vessel(&mut r);
+    v.kind = VesselKind::Tank;
+    v.closed = Some(Closed {
+        fill_pa: 1.0e5,
+        vessel_m3: 0.025,
+        precharge_pa: 0.7e5,
+        relief_pa: 2.5e5,
     });
     r
 }
@@ -429,6 +446,7 @@ pub fn all() -> Vec<(&'static str, Rig)> {
         ("bypass", bypass()),
         ("wound outside", wound_outside(1e-4, None)),
         ("coil in the firebox", coil_in_firebox(0.6)),
+        ("closed store", closed()),
     ]
 }
 

@@ -350,6 +350,8 @@ impl Network {
                 .iter()
                 .map(|d| d.wall.len() * d.wall_cells)
                 .sum::<usize>();
+        let closed = loop_model.as_ref().is_some_and(|c| c.closed.is_some());
+        let pressed = if closed { tubes.clone() } else { Vec::new() };
         let mut net = Network {
             fuel: FuelData::new(&rig.fuel),
             rig: rig.clone(),
@@ -374,6 +376,7 @@ impl Network {
                 n_tubes,
                 layer_count,
                 header_count,
+                pressed,
             )),
         };
         net.mode.damper = rig.controls.damper.steps.initial;

@@ -1,6 +1,7 @@
 //! Water side of a rig: cells of pipes and coils, the vessels at both ends of the branches, what drives the flow.
 
 use super::bank;
+use crate::components::closed::ClosedLoop;
 use crate::components::gas_path::Duct;
 use crate::components::spec::*;
 use crate::components::tube::{TubeCell, TubeTable};
@@ -31,7 +32,8 @@ struct Rows {
     tubes: Vec<TubeCell>,
     tables: Vec<TubeTable>,
     factor: usize,
-    p_air_pa: f64,
+    /// Pressure there: the air's, or that of a closed loop's cold fill.
+    surface_pa: f64,
     /// Height of the water's surface; `None`: open end, head unknown.
     surface_z_m: Option<f64>,
 }
@@ -39,7 +41,7 @@ struct Rows {
 impl Rows {
     fn pressure_pa(&self, z_m: f64) -> f64 {
         let head = self.surface_z_m.map_or(0.0, |s| (s - z_m).max(-8.0));
-        (self.p_air_pa + HEAD_KG_M3 * G_M_S2 * head).max(2e3)
+        (self.surface_pa + HEAD_KG_M3 * G_M_S2 * head).max(2e3)
     }
 
     /// Adds a pipe from height `z0` to `z1` in forward direction.
@@ -114,7 +116,9 @@ pub(super) fn parts(
     let over_pa = |v: &Vessel, c: &Loop| {
         let own = v.floor_z_m + v.water_depth_m;
         let head = header_surface(c).map_or(0.0, |z| (z - own).max(0.0));
-        p_air_pa + HEAD_KG_M3 * G_M_S2 * head
+        // A closed store boils over at its relief setting only.
+        let relief = v.closed.as_ref().map_or(0.0, |c| c.relief_pa);
+        p_air_pa + relief + HEAD_KG_M3 * G_M_S2 * head
     };
     let mut circuit = None;
     let mut vessel = None;
@@ -158,13 +162,17 @@ pub(super) fn parts(
         .map_or((exit_z(rig, last), entry_z(rig, first)), |v| {
             (v.hot_port_z_m, v.cold_port_z_m)
         });
+    let closed = match &rig.water {
+        Water::Store { vessel, .. } => vessel.closed.as_ref(),
+        _ => None,
+    };
     let own_surface = vessel.as_ref().map(|v| v.surface_z_m);
     let mut rows = Rows {
         water,
         tubes: Vec::new(),
         tables: Vec::new(),
         factor,
-        p_air_pa,
+        surface_pa: p_air_pa + closed.map_or(0.0, |c| c.fill_pa),
         surface_z_m: match circuit.and_then(header_surface) {
             Some(z) => own_surface.map(|s| s.max(z)),
             None => own_surface,
@@ -203,6 +211,13 @@ pub(super) fn parts(
         forced_inertia_per_m,
         main,
         bypass,
+        closed: closed.map(|c| {
+            let pipes: f64 = rows.tubes.iter().map(|t| t.water_kg).sum();
+            let store = vessel
+                .as_ref()
+                .map_or(0.0, |v| v.layer_kg * v.layers as f64);
+            ClosedLoop::new(c, water, pipes + store, p_air_pa)
+        }),
     };
     WaterSideParts {
         tubes: rows.tubes,
@@ -364,6 +379,7 @@ fn bench_water(b: &Bench, z_m: f64) -> Vessel {
         cold_port_m: 0.025,
         draw_port_m: 0.025,
         surface: None,
+        closed: None,
     }
 }
 

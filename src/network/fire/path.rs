@@ -119,10 +119,8 @@ impl Network {
             if (d.bank.is_some() || d.wrap.is_some()) && now.below_k.is_nan() {
                 now.below_k = gas.t_k;
             }
-            if let Some(b) = &d.bank {
-                if di > 0 {
-                    self.look_back(&self.ducts[di - 1], d, b, fuel_gas, gas, &mut now, s);
-                }
+            if let (Some(b), true) = (&d.bank, di > 0) {
+                self.look_back(&self.ducts[di - 1], d, b, fuel_gas, gas, &mut now, s);
             }
             let grown = d.bank.as_ref().map_or(0.0, |b| {
                 b.deposit_m2k_w(d.cells, y[b.deposit_state] * DEPOSIT_SCALE_KG)

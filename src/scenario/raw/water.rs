@@ -188,6 +188,25 @@ pub struct RawStore {
     /// Tub only: share of the site's wind that the surface feels.
     #[schemars(extend("x-min" = "0 %", "x-max" = "100 %"))]
     pub wind_share: Option<At<Q<Fraction>>>,
+    /// The store and its loop are shut in from the air, with an expansion vessel; without this group they are vented. Not for a tub, nor beside a bypass.
+    pub closed: Option<At<RawClosed>>,
+}
+
+/// A closed loop. All pressures over the air's, at the height of the water's top in the store.
+#[derive(Debug, Deserialize, JsonSchema)]
+pub struct RawClosed {
+    /// Pressure with all water at 10 degC.
+    #[schemars(required, extend("x-min" = "0.1 bar", "x-max" = "6 bar"))]
+    pub fill_pressure: Option<At<Q<Pressure>>>,
+    /// Whole volume of the expansion vessel, gas and water.
+    #[schemars(required, extend("x-min" = "0.1 L", "x-max" = "5 m3"))]
+    pub vessel_volume: Option<At<Q<Volume>>>,
+    /// Pressure of the vessel's gas before the loop is filled; at most the fill pressure.
+    #[schemars(extend("x-min" = "0 bar", "x-max" = "6 bar"))]
+    pub vessel_precharge: Option<At<Q<Pressure>>>,
+    /// Pressure at which the relief valve opens; above the fill pressure. The run goes no further: it warns.
+    #[schemars(required, extend("x-min" = "0.2 bar", "x-max" = "10 bar"))]
+    pub relief_pressure: Option<At<Q<Pressure>>>,
 }
 
 /// Insulation of a vessel.

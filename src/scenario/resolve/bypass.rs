@@ -100,5 +100,6 @@ fn header(raw: &At<RawHeader>, cx: &mut Cx<'_>) -> Option<Vessel> {
         // Nothing is drawn from a header.
         draw_port_m: hot?,
         surface: None,
+        closed: None,
     })
 }

@@ -5,6 +5,7 @@
 
 mod bypass;
 mod chamber_coil;
+mod closed;
 mod coil;
 mod control;
 mod fire;

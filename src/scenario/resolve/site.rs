@@ -131,14 +131,24 @@ fn note_reachable(raw: &RawScenario, cx: &mut Cx<'_>) {
         .as_ref()
         .and_then(|s| si(&s.value.altitude))
         .unwrap_or(0.0);
-    let boiling_k = Water::shared().t_sat_k(atmosphere::pressure_pa(altitude_m));
+    let relief_pa = store
+        .value
+        .closed
+        .as_ref()
+        .and_then(|c| si(&c.value.relief_pressure));
+    let p_pa = atmosphere::pressure_pa(altitude_m) + relief_pa.unwrap_or(0.0);
+    let boiling_k = Water::shared().t_sat_k(p_pa);
+    let place = match relief_pa {
+        Some(_) => "a closed store at its relief pressure",
+        None => "an open store",
+    };
     if target_k > boiling_k {
         let report = cx
             .at(
                 &codes::ABOVE_BOILING,
                 &given.span,
                 format!(
-                    "the target lies above the boiling point of an open store, {} here",
+                    "the target lies above the boiling point of {place}, {} here",
                     format_temperature(boiling_k, UnitSystem::Metric)
                 ),
             )

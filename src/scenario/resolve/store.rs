@@ -1,5 +1,6 @@
 //! The store: volume, ports, loss, shell, open surface.
 
+use super::closed::closed;
 use super::{Cx, Features, si, text, word};
 use crate::components::spec::{OpenSurface, Vessel, VesselKind};
 use crate::properties::solids;
@@ -84,6 +85,7 @@ pub(super) fn vessel(
         cx.no_effect(&v.wind_share, "store.wind_share", why);
         None
     };
+    let shut = v.closed.as_ref().map(|c| closed(raw, v, c, cx));
     let given = (&v.loss, &v.insulation);
     let loss = loss_w_k(&s.span, given, (water, depth), tub, "store", cx);
     let shell = shell_j_k(&v.shell, "store", cx);
@@ -105,6 +107,10 @@ pub(super) fn vessel(
         draw_port_m: draw?,
         surface: match surface {
             Some(s) => Some(s?),
+            None => None,
+        },
+        closed: match shut {
+            Some(c) => Some(c?),
             None => None,
         },
     })

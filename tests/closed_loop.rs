@@ -1,0 +1,263 @@
+//! A closed loop: pressure from the water's expansion against the vessel's gas, and the boiling points that follow.
+
+mod support {
+    pub mod rigs;
+    pub mod variants;
+}
+
+use emberloop::analyses::burn;
+use emberloop::components::spec::*;
+use emberloop::network::Network;
+use emberloop::properties::water::Water as Properties;
+use emberloop::results::BurnResult;
+use emberloop::scenario::load_path;
+use std::path::Path;
+use support::variants;
+
+fn run(rig: &Rig) -> BurnResult {
+    burn(rig, &Default::default(), &mut |_| true).expect("runs")
+}
+
+/// At sea level, so that the tables' round numbers hold; air 1.01325 bar (ISA).
+fn at_sea(closed: Closed) -> Rig {
+    let mut rig = variants::closed();
+    rig.site.altitude_m = 0.0;
+    variants::vessel(&mut rig).closed = Some(closed);
+    rig
+}
+
+fn bar(fill: f64, precharge: f64, relief: f64, vessel_l: f64) -> Closed {
+    Closed {
+        fill_pa: fill * 1e5,
+        vessel_m3: vessel_l * 1e-3,
+        precharge_pa: precharge * 1e5,
+        relief_pa: relief * 1e5,
+    }
+}
+
+/// All water at one temperature, with the masses of the filling.
+fn uniform(net: &Network, t_k: f64) -> Vec<f64> {
+    let mut y = net.initial_state();
+    let l = &net.layout;
+    for (i, t) in net.tubes.iter().enumerate() {
+        y[l.tubes + i] = t.enthalpy_j(net.water, t_k, t.water_kg) / (t.scale_j_k() * 100.0);
+    }
+    let v = net.vessel.as_ref().expect("store");
+    for i in 0..v.layers {
+        y[l.layers + i] = v.layer_enthalpy_j(net.water, t_k, v.layer_kg) / (v.scale_j_k() * 100.0);
+    }
+    y
+}
+
+/// Water in store, coil and pipes, kg.
+fn water_kg(net: &Network) -> f64 {
+    let v = net.vessel.as_ref().expect("store");
+    v.layer_kg * v.layers as f64 + net.tubes.iter().map(|t| t.water_kg).sum::<f64>()
+}
+
+/// Gauge pressure at a uniform temperature, bar.
+fn gauge_bar(net: &Network, t_c: f64) -> f64 {
+    net.observe(0.0, &uniform(net, t_c + 273.15))
+        .loop_pressure_pa
+        / 1e5
+}
+
+/// Specific volume of liquid water, dm3/kg (steam tables, from memory): 10, 60, 90 degC.
+const V_10: f64 = 1.0003;
+const V_60: f64 = 1.0171;
+const V_90: f64 = 1.0359;
+const AIR_BAR: f64 = 1.01325;
+
+/// 4 to 60 degC: about 1.7 %; 4 to 90 degC: about 3.6 % (steam tables, from memory).
+#[test]
+fn published_water_expands_as_the_steam_tables_have_it() {
+    let w = Properties::shared();
+    let e = |t_c: f64| w.rho_kg_m3(277.15) / w.rho_kg_m3(t_c + 273.15) - 1.0;
+    assert!((e(60.0) - 0.017).abs() < 5e-4, "{}", e(60.0));
+    assert!((e(90.0) - 0.036).abs() < 5e-4, "{}", e(90.0));
+}
+
+/// Boyle's law and the tables' volumes by hand.
+#[test]
+fn analytic_pressure_is_boyles_law_over_the_expansion_by_hand() {
+    let net = Network::new(&at_sea(bar(1.3, 1.0, 9.0, 25.0))).expect("assembles");
+    let gas_l = 25.0 * (1.0 + AIR_BAR) / (1.3 + AIR_BAR);
+    for (t_c, v) in [(10.0, V_10), (60.0, V_60), (90.0, V_90)] {
+        let more_l = water_kg(&net) * (v - V_10);
+        let by_hand = (1.3 + AIR_BAR) * gas_l / (gas_l - more_l);
+        let model = gauge_bar(&net, t_c) + AIR_BAR;
+        println!("{t_c} degC: {model:.3} bar, by hand {by_hand:.3} bar absolute");
+        assert!((model / by_hand - 1.0).abs() < 5e-3, "{model} {by_hand}");
+    }
+}
+
+/// EN 12828 annex D (from memory): V_n = (V_e + V_WR) (p_e + 1) / (p_e - p_0), pressures over the air's in bar, "1" the
+/// air's own. A vessel of that size, filled until it holds the reserve V_WR, ends at p_e.
+#[test]
+fn published_a_vessel_sized_by_en_12828_reaches_the_final_pressure_that_it_was_sized_for() {
+    let probe = Network::new(&at_sea(bar(1.3, 1.0, 9.0, 25.0))).expect("assembles");
+    let expansion_l = water_kg(&probe) * (V_90 - V_10);
+    let (p_0, p_e, reserve_l) = (1.0, 2.5, 3.0);
+    let vessel_l = (expansion_l + reserve_l) * (p_e + AIR_BAR) / (p_e - p_0);
+    let fill = vessel_l * (p_0 + AIR_BAR) / (vessel_l - reserve_l) - AIR_BAR;
+    let net = Network::new(&at_sea(bar(fill, p_0, 3.0, vessel_l))).expect("assembles");
+    let end = gauge_bar(&net, 90.0);
+    println!(
+        "expansion {expansion_l:.2} L, vessel {vessel_l:.1} L, fill {fill:.2} bar, at 90 degC {end:.3} bar"
+    );
+    assert!((end - p_e).abs() < 0.02, "{end}");
+}
+
+/// Water boils at 120.4 degC under 1 bar over the air's (2.013 bar absolute), at 100.0 degC under the air (steam tables,
+/// from memory). The store's top is level with the coil's middle, so that its head counts for little.
+#[test]
+fn published_one_bar_over_the_air_raises_the_boiling_point_by_20_kelvin() {
+    let mut rig = at_sea(bar(1.0, 0.7, 3.0, 25.0));
+    let v = variants::vessel(&mut rig);
+    v.floor_z_m = 1.43 - v.water_depth_m;
+    let point = |rig: &Rig| {
+        let net = Network::new(rig).expect("assembles");
+        let i = net.observe(0.0, &uniform(&net, 283.15));
+        assert!((i.boiling_margin_k - (i.boiling_point_k - 283.15)).abs() < 0.1);
+        i.boiling_point_k - 273.15
+    };
+    let closed = point(&rig);
+    variants::vessel(&mut rig).closed = None;
+    let vented = point(&rig);
+    println!("closed {closed:.2} degC, vented {vented:.2} degC");
+    assert!((vented - 100.0).abs() < 0.5, "{vented}");
+    assert!((closed - 120.4).abs() < 0.5, "{closed}");
+}
+
+fn sound(r: &BurnResult) {
+    assert!(r.summary.energy_residual_fraction < 1e-5);
+    for m in &r.ledger.masses {
+        assert!(m.residual_fraction < 1e-5, "{}", m.name);
+    }
+}
+
+fn warned(r: &BurnResult, code: &str) -> bool {
+    r.summary.warnings.iter().any(|w| w.code == code)
+}
+
+#[test]
+fn behaves_a_vessel_too_small_ends_at_the_relief_setting_with_a_warning() {
+    let mut rig = variants::closed();
+    rig.stop.at_target = false;
+    rig.stop.latest_s = 3600.0;
+    let ample = run(&rig);
+    let set = variants::vessel(&mut rig).closed.as_mut().expect("closed");
+    let relief_pa = set.relief_pa;
+    set.vessel_m3 = 1e-3;
+    let small = run(&rig);
+    variants::vessel(&mut rig).closed = None;
+    let vented = run(&rig);
+    for (name, r) in [("ample", &ample), ("small", &small), ("vented", &vented)] {
+        let s = &r.summary;
+        println!(
+            "{name}: peak {:?} Pa, relief at {:?} s, margin {:?} K, tank {:?} K, {:?}",
+            s.pressure_peak_Pa, s.relief_first_s, s.boiling_margin_min_K, s.tank_peak_K, s.solver
+        );
+        sound(r);
+    }
+    assert!(warned(&small, "W0232") && !warned(&ample, "W0232"));
+    let peak = small.summary.pressure_peak_Pa.expect("closed");
+    assert!((peak - relief_pa).abs() < 1e-6 * relief_pa, "{peak}");
+    let first = small.summary.relief_first_s.expect("reached");
+    assert!((60.0..3500.0).contains(&first), "{first}");
+    assert!(ample.summary.relief_first_s.is_none());
+    let p = ample.series.get("loop_pressure_Pa").expect("column");
+    assert!(p[p.len() - 1] > 1.05e5 && p[p.len() - 1] < relief_pa);
+    assert!(vented.series.get("loop_pressure_Pa").is_none());
+    assert!(vented.summary.pressure_peak_Pa.is_none());
+    // The coil gains the boiling point's rise, not less.
+    let margin = |r: &BurnResult| r.summary.boiling_margin_min_K.expect("margin");
+    assert!(margin(&ample) > margin(&vented) + 15.0);
+}
+
+/// A closed store does not give off steam before its relief setting: 2.5 bar absolute, 127.4 degC (steam tables, from memory).
+#[test]
+fn behaves_a_closed_store_boils_over_at_its_relief_setting_only() {
+    let mut rig = variants::boils_over();
+    rig.site.altitude_m = 0.0;
+    variants::vessel(&mut rig).closed = Some(bar(0.5, 0.3, 1.5, 30.0));
+    rig.stop.latest_s = 4800.0;
+    let r = run(&rig);
+    let s = &r.summary;
+    let (t, p, top) = (
+        r.series.get("time_s").expect("time"),
+        r.series.get("loop_pressure_Pa").expect("pressure"),
+        r.series.get("tank_layer_2_temperature_K").expect("top"),
+    );
+    let hottest = top.iter().copied().fold(0.0, f64::max) - 273.15;
+    println!(
+        "hottest {hottest:.2} degC, relief from {:?}, {:?}, {:?}",
+        s.relief_first_s, s.pressure_peak_Pa, s.solver
+    );
+    sound(&r);
+    assert!((126.0..131.0).contains(&hottest), "{hottest}");
+    assert!(warned(&r, "W0213") && warned(&r, "W0232"));
+    let w = Properties::shared();
+    for i in 0..t.len() {
+        // Under its setting the loop's pressure is never less than that of the store's steam.
+        let least = w.p_sat_pa(top[i]) - 101_325.0;
+        assert!(
+            p[i] > least.min(1.5e5) - 50.0,
+            "{} s: {} {least}",
+            t[i],
+            p[i]
+        );
+    }
+}
+
+/// Along rising temperature, through the relief setting and through boiling, the pressure has no jump.
+#[test]
+fn regress_the_pressure_is_continuous_in_the_state() {
+    for set in [bar(1.0, 0.7, 1.8, 12.0), bar(0.2, 0.1, 2.5, 200.0)] {
+        let net = Network::new(&at_sea(set)).expect("assembles");
+        let largest = |n: usize| {
+            let p: Vec<f64> = (0..=n)
+                .map(|k| gauge_bar(&net, 5.0 + 140.0 * k as f64 / n as f64))
+                .collect();
+            p.windows(2)
+                .map(|w| (w[1] - w[0]).abs())
+                .fold(0.0, f64::max)
+        };
+        let (coarse, fine) = (largest(400), largest(1600));
+        assert!(fine < 0.3 * coarse, "{fine} {coarse}");
+    }
+}
+
+fn bundled(name: &str, set: &[(&str, &str)]) -> Result<Rig, String> {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(name);
+    let set: Vec<(String, String)> = set
+        .iter()
+        .map(|(k, v)| ((*k).into(), (*v).into()))
+        .collect();
+    load_path(&path, &set)
+        .map(|l| l.rig)
+        .map_err(|e| e.to_string())
+}
+
+#[test]
+fn behaves_a_scenario_sets_the_closed_loop_and_a_bypass_or_a_tub_contradicts_it() {
+    let group =
+        r#"{ fill_pressure = "1 bar", vessel_volume = "18 L", relief_pressure = "2.5 bar" }"#;
+    let set = [("store.closed", group)];
+    let mut rig = bundled("scenarios/wash-up-barrel.toml", &set).expect("loads");
+    let c = variants::vessel(&mut rig).closed.clone().expect("closed");
+    assert!((c.fill_pa - 1e5).abs() < 1e-6 && (c.relief_pa - 2.5e5).abs() < 1e-6);
+    assert!((c.vessel_m3 - 0.018).abs() < 1e-12);
+    // 0.3 bar under the fill pressure, where it is not given.
+    assert!((c.precharge_pa - 0.7e5).abs() < 1e-6);
+    let tub = bundled("scenarios/cedar-tub.toml", &set).expect_err("a tub is open");
+    assert!(
+        tub.contains("E0501") && tub.contains("open to the air"),
+        "{tub}"
+    );
+    let night = bundled("scenarios/night-store-bench.toml", &set).expect_err("a header is vented");
+    assert!(
+        night.contains("E0501") && night.contains("vented"),
+        "{night}"
+    );
+}
