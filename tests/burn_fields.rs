@@ -626,7 +626,7 @@ fn closed(r: &mut Rig) -> &mut Closed {
 
 #[test]
 fn practice_every_number_of_a_closed_loop_moves_a_result() {
-    let rig = short(variants::closed(), 900.0);
+    let rig = short(variants::closed(), 2400.0);
     let moves: Vec<Move> = vec![
         ("closed.fill_pa", |r| closed(r).fill_pa *= 1.05),
         ("closed.vessel_m3", |r| closed(r).vessel_m3 *= 1.05),
