@@ -1,4 +1,4 @@
-//! Twice the cells and a tenth of the tolerances on the bundled scenarios and on a stopped pump.
+//! Twice the cells, layers of the store among them, and a tenth of the tolerances, on the bundled scenarios and on a stopped pump.
 
 mod support {
     pub mod rigs;
@@ -25,18 +25,6 @@ fn finer(rig: &Rig) -> Rig {
     r
 }
 
-/// Finer in gas, coil and pipes; the store keeps its layers (how many it has is part of the scenario).
-fn finer_but_the_store(rig: &Rig) -> Rig {
-    let mut r = finer(rig);
-    if let Water::Store { vessel, .. } = &mut r.water
-        && vessel.layers > 1
-    {
-        assert_eq!(vessel.layers % 2, 0);
-        vessel.layers /= 2;
-    }
-    r
-}
-
 fn both(rig: &Rig) -> (BurnResult, BurnResult) {
     rayon::join(|| run(rig), || run(&finer(rig)))
 }
@@ -60,7 +48,7 @@ fn identity_bundled_scenarios_give_the_same_answer_with_finer_cells_and_toleranc
                 .to_string_lossy()
                 .into_owned();
             let rig = load_path(path, &[]).unwrap_or_else(|e| panic!("{e}")).rig;
-            let (a, b) = rayon::join(|| run(&rig), || run(&finer_but_the_store(&rig)));
+            let (a, b) = both(&rig);
             let (s, f) = (&a.summary, &b.summary);
             let mut out = Vec::new();
             assert_eq!(s.target_reached, f.target_reached, "{name}");
