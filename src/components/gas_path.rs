@@ -6,7 +6,7 @@ use super::wall::{OutsideConvection, Wall};
 use crate::correlations::radiation::{GasLayer, STEFAN_BOLTZMANN, WsggWeights};
 use crate::properties::gas::GasMix;
 
-/// Values over Reynolds number, tabulated at assembly over [`octaves`] of 1 + Re/100.
+/// Values over Reynolds number, tabulated at assembly over octaves of 1 + Re/100.
 #[derive(Debug, Clone)]
 pub struct ReTable<const N: usize> {
     rows: Vec<[f64; N]>,
