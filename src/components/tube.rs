@@ -8,16 +8,19 @@
 //! inventory, which the stream refills as far as it can; an inventory that is not refilled runs dry and the metal
 //! runs away.
 
-pub use super::tube_film::{NaturalTable, wall_heat_w};
+pub use super::tube_film::{Film, NaturalTable, film};
 pub use super::tube_table::TubeTable;
 
 use super::tube_film::wetted;
 use crate::properties::water::{SatProps, Water};
 
 const T_REF_K: f64 = 298.15;
-/// Time in which a stream changes places with a cell's water, s: short against the minutes of a burn; shorter only
-/// makes the cells stiffer. The water of a cell is warmer than the stream by its heating over this time.
+/// Time in which a slow stream changes places with a cell's water, s: short against the time that it spends in the cell;
+/// shorter only makes the cells stiffer. The faster the water, the longer, as it has no delay to speak of: no cell
+/// follows its stream faster than a third of the inverse.
 const EXCHANGE_S: f64 = 1.0;
+/// Residence in a cell from which on it has a profile along its length, s.
+const PROFILE_S: f64 = 1.5;
 /// Time in which a cell short of water takes it from the stream, s (a second of surging; bounded by the stream itself).
 const REFILL_S: f64 = 1.0;
 /// Flow that counts as none, kg/s: its enthalpy is no longer told from rounding.
@@ -159,7 +162,9 @@ pub struct CellPass {
 }
 
 /// Enthalpy of a cell's water at the end where the stream leaves, J/kg: a straight profile through the cell, with the
-/// harmonic mean of the slopes on both sides (van Leer 1974), and none at a peak or on a drying wall.
+/// harmonic mean of the slopes on both sides (van Leer 1974), and none at a peak, on a drying wall or where water is
+/// through within seconds: there a profile has nothing to say, and it would let waves through that long explicit steps
+/// do not follow.
 ///
 /// `from_j_kg` rise from the cell before (or the stream) to this one, `to_j_kg` from this one to the next, both over
 /// one cell's length.
@@ -168,19 +173,31 @@ pub fn end_j_kg(
     cell: &TubeCell,
     node: &NodeWater,
     liquid_kg: f64,
+    mdot_kg_s: f64,
     from_j_kg: f64,
     to_j_kg: f64,
 ) -> f64 {
     let both = from_j_kg * to_j_kg;
-    if both <= 0.0 {
+    if both <= 0.0 || liquid_kg <= 0.0 {
         return node.h_j_kg;
     }
-    node.h_j_kg + wetted(cell, liquid_kg).min(1.0) * both / (from_j_kg + to_j_kg)
+    let through_kg = mdot_kg_s * PROFILE_S;
+    let kg2 = liquid_kg * liquid_kg;
+    let slow = kg2 / (kg2 + through_kg * through_kg);
+    node.h_j_kg + slow * wetted(cell, liquid_kg).min(1.0) * both / (from_j_kg + to_j_kg)
+}
+
+/// Heat from a cell's wall, and the enthalpy that water would have at the wall's temperature.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct WallHeat {
+    pub heat_w: f64,
+    pub h_wall_j_kg: f64,
 }
 
 /// Passes a stream through one cell whose water is `node` and leaves it at `h_end_j_kg`; `liquid_kg` its inventory,
-/// `friction` a multiplier.
+/// `friction` a multiplier, `wall` what heats the cell's water and the stream that goes by.
 #[inline]
+#[allow(clippy::too_many_arguments)] // a cell, its state and what passes it
 pub fn pass_cell(
     cell: &TubeCell,
     table: &TubeTable,
@@ -189,12 +206,24 @@ pub fn pass_cell(
     node: &NodeWater,
     h_end_j_kg: f64,
     liquid_kg: f64,
+    wall: WallHeat,
 ) -> CellPass {
     let sat = &cell.sat;
     let w = input.mdot_kg_s;
-    let exchange_kg_s = liquid_kg.max(0.0) * (1.0 / EXCHANGE_S);
+    let full_kg_s = liquid_kg.max(0.0) * (1.0 / EXCHANGE_S);
+    let exchange_kg_s = full_kg_s * full_kg_s / (full_kg_s + w + 1e-300);
+    // The part of the wall's heat that belongs to water which is through before it has changed places goes into the
+    // stream: fast water is then as warm as the cell's, not behind it. No more than the wall can warm it.
+    let direct = wall.heat_w / (w + 1e-300);
+    let most = wall.h_wall_j_kg - input.h_j_kg;
+    let h_came = input.h_j_kg
+        + if direct * most > 0.0 {
+            direct * most / (direct + most)
+        } else {
+            0.0
+        };
     let excess = h_end_j_kg - sat.h_f_j_kg;
-    let below = sat.h_f_j_kg - input.h_j_kg;
+    let below = sat.h_f_j_kg - h_came;
     // Share of the cell in which its water boils, and enthalpy that the stream comes to.
     let (boil_share, mut h_heated);
     if excess <= 0.0 {
@@ -203,11 +232,11 @@ pub fn pass_cell(
         let latent_w = (-below).max(0.0) * w;
         let most_w = -excess * exchange_kg_s;
         let (rest, h_in) = if latent_w <= 0.0 {
-            (exchange_kg_s, input.h_j_kg)
+            (exchange_kg_s, h_came)
         } else if latent_w < most_w {
             (exchange_kg_s * (1.0 - latent_w / most_w), sat.h_f_j_kg)
         } else {
-            (0.0, input.h_j_kg - most_w / w)
+            (0.0, h_came - most_w / w)
         };
         let all = rest + w;
         h_heated = if all > 0.0 {
@@ -217,7 +246,7 @@ pub fn pass_cell(
         };
     } else if below <= 0.0 {
         boil_share = 1.0;
-        h_heated = input.h_j_kg;
+        h_heated = h_came;
     } else {
         // As much of the cell as the stream needs to reach saturation.
         let warming = w * below / (exchange_kg_s * excess + 1e-300);
@@ -226,7 +255,7 @@ pub fn pass_cell(
             h_heated = sat.h_f_j_kg;
         } else {
             boil_share = 0.0;
-            h_heated = (exchange_kg_s * h_end_j_kg + w * input.h_j_kg) / (exchange_kg_s + w);
+            h_heated = (exchange_kg_s * h_end_j_kg + w * h_came) / (exchange_kg_s + w);
         }
     }
     if w <= TRICKLE_KG_S {

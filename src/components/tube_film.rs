@@ -66,23 +66,36 @@ fn boiling_w_m2k(superheat_k: f64) -> f64 {
     (nucleate + 250.0 * x4) / (1.0 + x4)
 }
 
-/// Heat from a cell's wall at `t_wall_k` into its water, W, at a flow in either direction.
+/// Time in which a coil's metal follows its film at the least, s: turbulent water takes copper's heat in a quarter of a
+/// second, and no figure of a burn asks for that. It makes the metal store as if it were warmer by its heat over this
+/// time; the face that gas and water meet is not touched by it.
+const METAL_S: f64 = 2.0;
+
+/// What a wall does at one moment.
+#[derive(Debug, Clone, Copy)]
+pub struct Film {
+    pub heat_w: f64,
+    /// Temperature of the wall's face.
+    pub face_k: f64,
+}
+
+/// Heat from a cell's metal at `t_metal_k` into its water, and the wall's face, at a flow in either direction.
 ///
 /// Forced and natural convection join by their third powers (Churchill 1977, AIChE J. 23:10, for aiding flow). A wall
 /// above saturation boils also into water that is still colder: its bubbles collapse there.
 #[inline]
 #[allow(clippy::too_many_arguments)] // a cell, its tables and its state
-pub fn wall_heat_w(
+pub fn film(
     cell: &TubeCell,
     table: &TubeTable,
     natural: &NaturalTable,
     convection: f64,
     mdot_kg_s: f64,
     node: &NodeWater,
-    t_wall_k: f64,
+    t_metal_k: f64,
     liquid_kg: f64,
-) -> f64 {
-    let over = t_wall_k - node.t_k;
+) -> Film {
+    let over = t_metal_k - node.t_k;
     let re = mdot_kg_s * cell.inside_m / (cell.flow_area_m2 * node.mu_pa_s);
     let forced = table.nu(
         TubeTable::place(re),
@@ -93,10 +106,15 @@ pub fn wall_heat_w(
         .sqrt()
         .sqrt();
     let nu = (forced * forced * forced + standing * standing * standing).cbrt();
-    let mut flux = convection * nu * node.k_w_mk / d * over;
-    let superheat = t_wall_k - cell.sat.t_k;
-    if superheat > 0.0 {
-        flux += boiling_w_m2k(superheat) * superheat;
+    let mut h_w_m2k = convection * nu * node.k_w_mk / d;
+    let superheat = t_metal_k - cell.sat.t_k;
+    if superheat > 0.0 && over > 0.0 {
+        h_w_m2k += boiling_w_m2k(superheat) * superheat / over.max(superheat);
     }
-    flux * cell.inside_area_m2 * wetted(cell, liquid_kg)
+    let g_w_k = h_w_m2k * cell.inside_area_m2 * wetted(cell, liquid_kg);
+    let slowed = 1.0 + g_w_k * METAL_S / cell.wall_j_k;
+    Film {
+        heat_w: g_w_k * over / slowed,
+        face_k: node.t_k + over / slowed,
+    }
 }

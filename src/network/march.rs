@@ -7,7 +7,7 @@
 use super::{BranchModel, Drive, Network, Scratch};
 use crate::components::tube::{self, Stream};
 use crate::components::vessel::VesselModel;
-use crate::correlations::{boiling, smoothstep};
+use crate::correlations::smoothstep;
 use crate::properties::water::SatProps;
 use std::ops::Range;
 
@@ -429,7 +429,7 @@ impl Network {
             let to = after.map_or(0.0, |(j, per)| {
                 per * (s.tube[j].h_j_kg.min(most) - node.h_j_kg)
             });
-            let h_end = tube::end_j_kg(cell, node, kg, from, to);
+            let h_end = tube::end_j_kg(cell, node, kg, stream.mdot_kg_s, from, to);
             let r = tube::pass_cell(
                 cell,
                 &self.tables[cell.table],
@@ -438,6 +438,7 @@ impl Network {
                 node,
                 h_end,
                 kg,
+                s.film[i],
             );
             *stream = r.out;
             row.buoyancy_pa -= G_M_S2 * r.density_kg_m3 * cell.rise_m;
@@ -458,39 +459,5 @@ impl Network {
             }
         }
         row
-    }
-
-    /// Heat from the coil's metal into its water, and what the metal has come to.
-    pub(super) fn coil_films(&self, flow_kg_s: f64, y: &[f64], s: &mut Scratch) {
-        let Some(circuit) = &self.circuit else { return };
-        let l = &self.layout;
-        let flow_kg_s = flow_kg_s.abs();
-        let (mut hottest, mut excess) = (f64::NEG_INFINITY, f64::NEG_INFINITY);
-        for i in circuit.coil.clone() {
-            let cell = s.cells.get(i).unwrap_or(&self.tubes[i]);
-            let Some(k) = cell.inventory else { continue };
-            let t_wall = s.face_t_k[i];
-            let q = tube::wall_heat_w(
-                cell,
-                &self.tables[cell.table],
-                &self.natural,
-                self.rig.closures.water_convection,
-                flow_kg_s,
-                &s.tube[i],
-                t_wall,
-                y[l.inventory + k] * cell.water_kg,
-            );
-            s.face_heat_w[i] -= q;
-            s.tube_heat_w[i] += q;
-            hottest = hottest.max(t_wall);
-            let over = t_wall - cell.sat.t_k;
-            excess = excess.max(if over > 0.0 {
-                over - boiling::onset_superheat_k((q / cell.inside_area_m2).max(1.0), cell.p_pa)
-            } else {
-                over - 5.0
-            });
-        }
-        s.instant.coil_wall_max_k = hottest;
-        s.instant.wall_boiling_excess_k = excess;
     }
 }

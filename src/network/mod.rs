@@ -6,6 +6,7 @@
 mod assemble;
 mod balance;
 mod closed;
+mod films;
 mod fire;
 mod fuel;
 mod initial;
@@ -28,7 +29,7 @@ use crate::components::closed::ClosedLoop;
 use crate::components::gas_path::Duct;
 use crate::components::gas_path::ReTable;
 use crate::components::spec::{Bench, Pump, Rig};
-use crate::components::tube::{NaturalTable, NodeWater, TubeCell, TubeTable};
+use crate::components::tube::{NaturalTable, NodeWater, TubeCell, TubeTable, WallHeat};
 use crate::components::vessel::VesselModel;
 use crate::components::wall::{OutsideConvection, Wall};
 use crate::correlations::radiation::GasLayer;
@@ -150,6 +151,8 @@ pub struct Scratch {
     /// Metal of the coil's cells, and heat into it; pipe cells' are not used.
     pub face_t_k: Vec<f64>,
     pub face_heat_w: Vec<f64>,
+    /// From the coil's metal into its water; none in pipes.
+    pub film: Vec<WallHeat>,
     pub layer_t_k: Vec<f64>,
     pub layer_heat_w: Vec<f64>,
     pub header_t_k: Vec<f64>,
@@ -177,6 +180,7 @@ impl Scratch {
             tube_heat_w: vec![0.0; tubes],
             face_t_k: vec![0.0; tubes],
             face_heat_w: vec![0.0; tubes],
+            film: vec![WallHeat::default(); tubes],
             layer_t_k: vec![0.0; layers],
             layer_heat_w: vec![0.0; layers],
             header_t_k: vec![0.0; header],

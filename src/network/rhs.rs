@@ -82,13 +82,14 @@ impl Network {
             );
             s.tube_heat_w[i] = 0.0;
             s.face_heat_w[i] = 0.0;
-            if let Some(k) = tube.inventory {
-                s.face_t_k[i] = T_REF_K + y[l.coil_walls + k] * T_SCALE_K;
-            }
         }
         for i in 0..l.layer_count {
             s.layer_t_k[i] = self.layer_k(y, i);
         }
+        if let Some(c) = self.closed() {
+            self.pressurise(c, y, s);
+        }
+        self.coil_films(y, s);
     }
 
     /// Heat from outer walls to coils wound on them.

@@ -33,9 +33,6 @@ impl Network {
         let l = &self.layout;
         let water = self.water;
         let Some(circuit) = &self.circuit else { return };
-        if let Some(c) = &circuit.closed {
-            self.pressurise(c, y, s);
-        }
         let w = [self.flow_kg_s(y), self.bypass_kg_s(y)];
         for i in 0..l.header_count {
             s.header_t_k[i] = self.header_layer_k(y, i);
@@ -54,7 +51,6 @@ impl Network {
             }
         }
         let m = self.march_all(w, true, y, dy, s);
-        self.coil_films(w[0] + w[1], y, s);
         let driven = self.driven(circuit, w[0]);
         self.momentum(circuit, w, &m, &driven, y, dy, s);
         let mut electric = driven.electric_w;

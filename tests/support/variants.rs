@@ -51,6 +51,8 @@ pub fn bench() -> Bench {
 pub fn tub() -> Rig {
     let mut r = barrel();
     r.title = "Tub on a thermosyphon (invented)".into();
+    // A full charge of kindling boils the coil before its water is under way.
+    r.lighting.kindling_kg = 0.4;
     r.target.temperature_k = 311.15;
     let wide = Pipe {
         length_m: 2.2,

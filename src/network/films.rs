@@ -1,0 +1,49 @@
+//! From the coil's metal into its water, cell by cell.
+
+use super::layout::{T_REF_K, T_SCALE_K};
+use super::{Network, Scratch};
+use crate::components::tube::{self, WallHeat};
+use crate::correlations::boiling;
+
+impl Network {
+    /// Faces of the coil's cells and the heat through them, from the temperatures of metal and water alone: fire and
+    /// march both need them.
+    pub(super) fn coil_films(&self, y: &[f64], s: &mut Scratch) {
+        let Some(circuit) = &self.circuit else { return };
+        let l = &self.layout;
+        let flow_kg_s = (self.flow_kg_s(y) + self.bypass_kg_s(y)).abs();
+        let (mut hottest, mut excess) = (f64::NEG_INFINITY, f64::NEG_INFINITY);
+        for i in circuit.coil.clone() {
+            let cell = s.cells.get(i).unwrap_or(&self.tubes[i]);
+            let Some(k) = cell.inventory else { continue };
+            let node = &s.tube[i];
+            let film = tube::film(
+                cell,
+                &self.tables[cell.table],
+                &self.natural,
+                self.rig.closures.water_convection,
+                flow_kg_s,
+                node,
+                T_REF_K + y[l.coil_walls + k] * T_SCALE_K,
+                y[l.inventory + k] * cell.water_kg,
+            );
+            s.film[i] = WallHeat {
+                heat_w: film.heat_w,
+                h_wall_j_kg: node.h_j_kg + node.cp_j_kgk * (film.face_k - node.t_k),
+            };
+            s.face_t_k[i] = film.face_k;
+            s.face_heat_w[i] = -film.heat_w;
+            s.tube_heat_w[i] = film.heat_w;
+            hottest = hottest.max(film.face_k);
+            let over = film.face_k - cell.sat.t_k;
+            excess = excess.max(if over > 0.0 {
+                let flux = (film.heat_w / cell.inside_area_m2).max(1.0);
+                over - boiling::onset_superheat_k(flux, cell.p_pa)
+            } else {
+                over - 5.0
+            });
+        }
+        s.instant.coil_wall_max_k = hottest;
+        s.instant.wall_boiling_excess_k = excess;
+    }
+}
