@@ -19,6 +19,7 @@ mod water_side;
 
 pub use assemble::{AssembleError, default_cells};
 pub use balance::{Fed, WoodLeft};
+pub use fire::band::{BAND_FIGURES, UnburntNow, UnburntParts};
 pub use fuel::{CHAR_J_KG, FuelData, LATENT_J_KG};
 pub use layout::{COHORTS, Integral, Layout, T_REF_K};
 pub use mode::Mode;
