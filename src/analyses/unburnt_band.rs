@@ -7,36 +7,34 @@ use crate::network::{BAND_FIGURES, Instant, Network, UnburntNow};
 const REPEAT_UNBURNT: f64 = 1.3;
 const REPEAT_CO: f64 = 1.7;
 
-/// Running integrals (trapezoids over the samples) of the estimate and of each alternative.
+/// Running sums over the samples of the estimate and of each alternative, each sample standing for the time before it
+/// (not a trapezoid: the first instant, a match in dead air, would count for half an interval).
 #[derive(Debug, Clone, Default)]
 pub(super) struct UnburntBand {
-    last: Option<(f64, [[UnburntNow; 2]; BAND_FIGURES], UnburntNow)>,
+    last_s: f64,
     middle: UnburntNow,
     ends: [[UnburntNow; 2]; BAND_FIGURES],
 }
 
-fn add(sum: &mut UnburntNow, a: &UnburntNow, b: &UnburntNow, dt_s: f64) {
-    sum.unburnt_w += 0.5 * dt_s * (a.unburnt_w + b.unburnt_w);
-    sum.co_dry += 0.5 * dt_s * (a.co_dry + b.co_dry);
-}
-
 impl UnburntBand {
     pub fn sample(&mut self, net: &Network, t_s: f64, i: &Instant) {
-        let ends = i.unburnt_alternatives(&net.rig.closures);
+        let dt_s = (t_s - self.last_s).max(0.0);
+        self.last_s = t_s;
+        let add = |sum: &mut UnburntNow, now: &UnburntNow| {
+            sum.unburnt_w += dt_s * now.unburnt_w;
+            sum.co_dry += dt_s * now.co_dry;
+        };
         let now = UnburntNow {
             unburnt_w: i.unburnt_w,
             co_dry: i.co_dry,
         };
-        if let Some((t0_s, ends0, now0)) = &self.last {
-            let dt_s = (t_s - t0_s).max(0.0);
-            add(&mut self.middle, now0, &now, dt_s);
-            for (sums, (from, to)) in self.ends.iter_mut().zip(ends0.iter().zip(&ends)) {
-                for k in 0..2 {
-                    add(&mut sums[k], &from[k], &to[k], dt_s);
-                }
+        add(&mut self.middle, &now);
+        let ends = i.unburnt_alternatives(&net.rig.closures);
+        for (sums, ends) in self.ends.iter_mut().zip(&ends) {
+            for (sum, end) in sums.iter_mut().zip(ends) {
+                add(sum, end);
             }
         }
-        self.last = Some((t_s, ends, now));
     }
 
     /// Factors on the estimates: `[[low, high] of unburnt, [low, high] of CO]`.
@@ -51,19 +49,19 @@ impl UnburntBand {
     }
 }
 
-/// Independent figures: their logarithms add in quadrature, below and above the middle apart.
+/// Independent figures in quadrature. Above the middle their excesses add (what each leaves unburnt stands beside the
+/// other's); below it their logarithms do, since nothing can fall under zero.
 fn combined(middle: f64, ends: &[[f64; 2]], repeat: f64) -> [f64; 2] {
-    let start = repeat.ln() * repeat.ln();
-    let (mut below, mut above) = (start, start);
+    let mut below = repeat.ln().powi(2);
+    let mut above = (repeat - 1.0).powi(2);
     if middle > 0.0 {
-        for pair in ends {
-            let mut logs = pair.map(|v| (v.max(1e-6 * middle) / middle).ln());
-            logs.sort_by(f64::total_cmp);
-            below += logs[0].min(0.0).powi(2);
-            above += logs[1].max(0.0).powi(2);
+        for [a, b] in ends {
+            let low = (a.min(*b) / middle).max(1e-6);
+            below += low.ln().min(0.0).powi(2);
+            above += (a.max(*b) / middle - 1.0).max(0.0).powi(2);
         }
     }
-    [(-below.sqrt()).exp(), above.sqrt().exp()]
+    [(-below.sqrt()).exp(), 1.0 + above.sqrt()]
 }
 
 #[cfg(test)]
@@ -72,9 +70,10 @@ mod tests {
 
     #[test]
     fn analytic_independent_figures_add_in_quadrature() {
-        let [low, high] = combined(2.0, &[[1.0, 4.0], [1.0, 4.0]], 1.0);
-        let both = (std::f64::consts::SQRT_2 * 2f64.ln()).exp();
-        assert!((high - both).abs() < 1e-12 && (low * both - 1.0).abs() < 1e-12);
+        let [low, high] = combined(2.0, &[[1.0, 4.0], [4.0, 1.0]], 1.0);
+        let root = std::f64::consts::SQRT_2;
+        assert!((high - 1.0 - root).abs() < 1e-12);
+        assert!((low - (-root * 2f64.ln()).exp()).abs() < 1e-12);
         // One that only makes it worse widens no lower end.
         let [low, high] = combined(1.0, &[[1.5, 3.0]], 1.0);
         assert!(low == 1.0 && (high - 3.0).abs() < 1e-12);
