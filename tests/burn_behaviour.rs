@@ -72,8 +72,6 @@ fn rises(name: &str, v: &[f64]) {
 #[test]
 fn practice_doubling_a_feed_does_not_double_the_fire_within_its_first_minute() {
     let mut rig = forty_minutes();
-    // Sticks that hide each other take longer: half an hour from the last feed to its end.
-    rig.stop.latest_s = 3600.0;
     rig.solver.output_interval_s = 2.0;
     rig.feeding.every.clear();
     rig.feeding.list = (0..4)
