@@ -39,13 +39,14 @@ impl UnburntBand {
 
     /// Factors on the estimates: `[[low, high] of unburnt, [low, high] of CO]`.
     pub fn factors(&self) -> [[f64; 2]; 2] {
-        let both: [(fn(&UnburntNow) -> f64, f64); 2] =
-            [(|u| u.unburnt_w, REPEAT_UNBURNT), (|u| u.co_dry, REPEAT_CO)];
-        both.map(|(of, repeat)| {
-            let middle = of(&self.middle);
+        let factors = |of: fn(&UnburntNow) -> f64, repeat: f64| {
             let ends: Vec<[f64; 2]> = self.ends.iter().map(|e| e.map(|u| of(&u))).collect();
-            combined(middle, &ends, repeat)
-        })
+            combined(of(&self.middle), &ends, repeat)
+        };
+        [
+            factors(|u| u.unburnt_w, REPEAT_UNBURNT),
+            factors(|u| u.co_dry, REPEAT_CO),
+        ]
     }
 }
 
