@@ -39,8 +39,8 @@ fn bar(fill: f64, precharge: f64, relief: f64, vessel_l: f64) -> Closed {
 fn uniform(net: &Network, t_k: f64) -> Vec<f64> {
     let mut y = net.initial_state();
     let l = &net.layout;
-    for (i, t) in net.tubes.iter().enumerate() {
-        y[l.tubes + i] = t.enthalpy_j(net.water, t_k, t.water_kg) / (t.scale_j_k() * 100.0);
+    for i in 0..net.tubes.len() {
+        net.set_tube(&mut y, i, t_k);
     }
     let v = net.vessel.as_ref().expect("store");
     for i in 0..v.layers {

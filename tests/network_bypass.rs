@@ -15,9 +15,9 @@ fn warm(net: &Network, hot_k: f64) -> Vec<f64> {
     let mut y = net.initial_state();
     let l = &net.layout;
     let n = l.tube_cells;
-    for (i, t) in net.tubes.iter().enumerate() {
+    for i in 0..net.tubes.len() {
         let t_k = 320.0 + (hot_k - 320.0) * (i as f64 / n as f64);
-        y[l.tubes + i] = t.enthalpy_j(net.water, t_k, t.water_kg) / (t.scale_j_k() * 100.0);
+        net.set_tube(&mut y, i, t_k);
     }
     for i in 0..l.layer_count {
         y[l.layers + i] += 0.04 * i as f64;
@@ -123,7 +123,12 @@ fn identity_tees_keep_mass_and_energy_in_every_pair_of_directions() {
             .tubes
             .iter()
             .enumerate()
-            .map(|(k, t)| dy[l.tubes + k] * t.scale_j_k() * 100.0)
+            .map(|(k, t)| {
+                let wall = t
+                    .inventory
+                    .map_or(0.0, |c| dy[l.coil_walls + c] * t.wall_j_k);
+                (dy[l.tubes + k] * t.scale_j_k() + wall) * 100.0
+            })
             .sum();
         // The pump's heat and the coil's gas side go in; pipes lose; the vessels get the rest.
         let pump_w = dy[l.integral(Integral::PumpWork)] * 1e6;

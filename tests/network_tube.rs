@@ -6,22 +6,22 @@ mod support {
     pub mod variants;
 }
 
-use emberloop::components::tube::{Stream, TubeCell, TubeTable, WaterSide, pass_cell};
+use emberloop::components::tube::{
+    NaturalTable, NodeWater, Stream, TubeCell, TubeTable, end_j_kg, pass_cell, temperature_k,
+    wall_heat_w,
+};
 use emberloop::correlations::friction::pipe_f_re;
+use emberloop::correlations::natural_convection::churchill_chu_cylinder;
 use emberloop::properties::water::Water;
 use std::f64::consts::PI;
 use support::random_rigs::Dice;
 
 const G: f64 = 9.80665;
-const PLAIN: WaterSide = WaterSide {
-    convection: 1.0,
-    friction: 1.0,
-};
-
 fn cell(d_m: f64, length_m: f64, rise_m: f64, loss_k: f64, p_pa: f64, inventory: bool) -> TubeCell {
     let a = PI / 4.0 * d_m * d_m;
     TubeCell {
-        metal_j_k: 400.0 * length_m,
+        metal_j_k: 20.0 * length_m,
+        wall_j_k: 380.0 * length_m,
         water_kg: 990.0 * a * length_m,
         inside_area_m2: PI * d_m * length_m,
         flow_area_m2: a,
@@ -39,6 +39,22 @@ fn cell(d_m: f64, length_m: f64, rise_m: f64, loss_k: f64, p_pa: f64, inventory:
 
 fn smooth_pipe(nu: f64) -> TubeTable {
     TubeTable::new(move |_, _| nu, |re| pipe_f_re(re, 0.0))
+}
+
+/// One cell whose water is at `t_k` throughout.
+fn pass(
+    c: &TubeCell,
+    table: &TubeTable,
+    s: &Stream,
+    t_k: f64,
+    kg: f64,
+) -> emberloop::components::tube::CellPass {
+    let node = NodeWater::at(Water::shared(), t_k);
+    pass_cell(c, table, 1.0, s, &node, node.h_j_kg, kg)
+}
+
+fn stream_k(c: &TubeCell, s: &Stream) -> f64 {
+    temperature_k(Water::shared(), &c.sat, s.h_j_kg)
 }
 
 /// Energy and mass of one cell balance whatever goes in, and heat never flows uphill: coil cells with their own
@@ -68,12 +84,11 @@ fn random_cells(inventory: bool) {
         } else {
             10f64.powf(d.between(-6.0, -0.3))
         };
-        let mut input = Stream::liquid(water, w, water.h_j_kg(d.between(275.0, c.sat.t_k)));
+        let mut input = Stream::liquid(w, water.h_j_kg(d.between(275.0, c.sat.t_k)));
         if d.chance(0.3) {
             let x = d.between(0.0, 0.9);
             input.h_j_kg = c.sat.h_f_j_kg + x * c.sat.h_fg_j_kg;
             input.enthalpy_w = w * input.h_j_kg;
-            input.t_k = c.sat.t_k;
             input.quality = x;
         }
         let t_node = d.between(275.0, c.sat.t_k + 60.0);
@@ -82,12 +97,12 @@ fn random_cells(inventory: bool) {
         } else {
             d.between(0.0, 1.0)
         };
-        let r = pass_cell(water, &c, &table, PLAIN, &input, t_node, share * c.water_kg);
+        let r = pass(&c, &table, &input, t_node, share * c.water_kg);
         let case = format!("{input:?} node {t_node} inventory {share} p {p} -> {r:?}");
         for v in [
             r.out.mdot_kg_s,
             r.out.enthalpy_w,
-            r.out.t_k,
+            r.out.h_j_kg,
             r.from_node_w,
             r.inventory_kg_s,
             r.density_kg_m3,
@@ -103,10 +118,9 @@ fn random_cells(inventory: bool) {
         assert!(r.out.mdot_kg_s >= 0.0 && r.loss_pa >= 0.0, "{case}");
         assert!(r.density_kg_m3 <= 1000.1 && r.density_kg_m3 > 0.2, "{case}");
         boiled += usize::from(r.steam_kg_s > 0.0 || r.out.quality > input.quality);
-        // The heat capacity is that of the inlet: up to 2 % of the span over or short.
-        let slack = 0.05 + 0.02 * (t_node - input.t_k).abs();
-        let over = r.out.t_k - t_node.max(input.t_k) - slack;
-        let under = t_node.min(input.t_k) - slack - r.out.t_k;
+        let (t_in, t_out) = (stream_k(&c, &input), stream_k(&c, &r.out));
+        let over = t_out - t_node.max(t_in) - 1e-6;
+        let under = t_node.min(t_in) - 1e-6 - t_out;
         if over.max(under) > worst_k {
             worst_k = over.max(under);
             worst_case = case.clone();
@@ -119,37 +133,169 @@ fn random_cells(inventory: bool) {
     );
 }
 
-fn chain(n: usize, w: f64, t_in: f64, t_node: f64, nu: f64) -> Stream {
+/// Water that stands in the cell while other water passes: what comes in at a step leaves, on average, as late as the
+/// cell is long, whatever the flow: ∫(h_end - h) dt / step = m/w.
+#[test]
+fn analytic_the_mean_delay_of_a_row_of_cells_is_its_residence_time() {
     let water = Water::shared();
-    let table = smooth_pipe(nu);
-    let c = cell(0.014, 6.0 / n as f64, 0.0, 0.0, 3e5, true);
-    let mut s = Stream::liquid(water, w, water.h_j_kg(t_in));
-    for _ in 0..n {
-        s = pass_cell(water, &c, &table, PLAIN, &s, t_node, c.water_kg).out;
+    let table = smooth_pipe(4.36);
+    for (w, n) in [(0.002, 1), (0.002, 8), (0.05, 8), (0.4, 8)] {
+        let c = cell(0.02, 6.0 / n as f64, 0.0, 0.0, 3e5, false);
+        let (h0, h1) = (water.h_j_kg(290.0), water.h_j_kg(291.0));
+        let mut h = vec![h0; n];
+        let (dt, mut late_s) = (0.02, 0.0);
+        let residence_s = n as f64 * c.water_kg / w;
+        for _ in 0..((8.0 * residence_s + 40.0) / dt) as usize {
+            let mut s = Stream::liquid(w, h1);
+            let mut rate = vec![0.0; n];
+            for i in 0..n {
+                let node = NodeWater::at(water, water.t_from_h_k(h[i]));
+                let from = if i == 0 {
+                    2.0 * (h[0] - s.h_j_kg)
+                } else {
+                    h[i] - h[i - 1]
+                };
+                let to = if i + 1 < n { h[i + 1] - h[i] } else { 0.0 };
+                let end = end_j_kg(&c, &node, c.water_kg, from, to);
+                let r = pass_cell(&c, &table, 1.0, &s, &node, end, c.water_kg);
+                rate[i] = -r.from_node_w / c.water_kg;
+                s = r.out;
+            }
+            for i in 0..n {
+                h[i] += rate[i] * dt;
+            }
+            late_s += (h1 - s.h_j_kg) / (h1 - h0) * dt;
+        }
+        assert!(
+            (late_s / residence_s - 1.0).abs() < 0.01,
+            "{w} kg/s, {n} cells: {late_s} against {residence_s} s"
+        );
     }
-    s
 }
 
-/// Flow past a wall of one temperature: T_out = T_w - (T_w - T_in) exp(-h P L/(w c_p)), for any number of cells.
+/// Heated evenly and at rest in time, a row leaves Q/(w cp) warmer, and its cells hold a straight profile: the mean of
+/// each is that of its ends (fast water: its own heating over the exchange time above it).
 #[test]
-fn analytic_water_approaches_a_wall_exponentially_for_any_number_of_cells() {
+fn analytic_a_heated_row_in_steady_flow_rises_by_heat_over_flow() {
     let water = Water::shared();
-    // A small span, so that properties are those of 300 K.
-    let (t_in, t_node) = (299.5, 300.5);
-    for w in [0.01, 0.05, 0.3] {
-        for nu in [4.36, 60.0] {
-            let p = water.liquid(300.0);
-            let ntu = nu * p.k_w_mk / 0.014 * PI * 0.014 * 6.0 / (w * p.cp_j_kgk);
-            let exact = t_node - (t_node - t_in) * (-ntu).exp();
-            for n in [1, 6, 48] {
-                let t = chain(n, w, t_in, t_node, nu).t_k;
-                assert!(
-                    (t - exact).abs() < 2e-3,
-                    "{n} cells, {w} kg/s, Nu {nu}: {t} against {exact}"
-                );
-            }
+    let table = smooth_pipe(4.36);
+    let (w, n, each_w) = (0.004, 10, 100.0);
+    let c = cell(0.02, 0.5, 0.0, 0.0, 3e5, false);
+    let h_in = water.h_j_kg(300.0);
+    let mut h = vec![h_in; n];
+    let mut out = h_in;
+    for _ in 0..60_000 {
+        let mut s = Stream::liquid(w, h_in);
+        let before = h.clone();
+        for i in 0..n {
+            let node = NodeWater::at(water, water.t_from_h_k(before[i]));
+            let from = if i == 0 {
+                2.0 * (before[0] - s.h_j_kg)
+            } else {
+                before[i] - before[i - 1]
+            };
+            let to = if i + 1 < n {
+                before[i + 1] - before[i]
+            } else {
+                from
+            };
+            let end = end_j_kg(&c, &node, c.water_kg, from, to);
+            let r = pass_cell(&c, &table, 1.0, &s, &node, end, c.water_kg);
+            h[i] += 0.1 * (each_w - r.from_node_w) / c.water_kg;
+            s = r.out;
         }
+        out = s.h_j_kg;
     }
+    let rise = each_w * n as f64 / w;
+    assert!(
+        ((out - h_in) / rise - 1.0).abs() < 1e-6,
+        "{} of {rise}",
+        out - h_in
+    );
+    let over = each_w / c.water_kg;
+    for (i, h) in h.iter().enumerate() {
+        let exact = h_in + each_w * (i as f64 + 0.5) / w + over;
+        assert!(
+            (h - exact).abs() < 0.02 * each_w / w,
+            "cell {i}: {} of {}",
+            h - h_in,
+            exact - h_in
+        );
+    }
+}
+
+/// Wall to water: the forced Nusselt number of the table alone where natural convection is weak, the laminar cylinder of
+/// Churchill & Chu (1975) where the water stands, and Rohsenow's 880 kW/m2 at 18 K bent as documented.
+#[test]
+fn published_wall_heat_follows_forced_and_natural_convection_and_boiling() {
+    let water = Water::shared();
+    let natural = NaturalTable::new(water);
+    let c = cell(0.02, 1.0, 0.0, 0.0, 3e5, true);
+    let node = NodeWater::at(water, 330.0);
+    let k_d = node.k_w_mk / 0.02 * c.inside_area_m2;
+    let strong = wall_heat_w(
+        &c,
+        &smooth_pipe(80.0),
+        &natural,
+        1.0,
+        0.1,
+        &node,
+        331.0,
+        c.water_kg,
+    );
+    assert!((strong / (80.0 * k_d) - 1.0).abs() < 2e-3, "{strong}");
+    // A table of nearly nothing leaves the natural part.
+    let over = 25.0;
+    let alone = wall_heat_w(
+        &c,
+        &smooth_pipe(0.01),
+        &natural,
+        1.0,
+        0.0,
+        &node,
+        330.0 + over,
+        c.water_kg,
+    );
+    let p = water.liquid(330.0);
+    let beta = (water.rho_kg_m3(329.0) - water.rho_kg_m3(331.0)) / (2.0 * p.rho_kg_m3);
+    let nu = p.mu_pa_s / p.rho_kg_m3;
+    let ra = G * beta * over * 0.02f64.powi(3) * p.pr() / (nu * nu);
+    let published = churchill_chu_cylinder(ra, p.pr());
+    let got = alone / (k_d * over);
+    println!("Ra {ra:.3e}: Nu {got:.2} against {published:.2}");
+    // The laminar form lies up to a quarter below the all-range one, itself within 20 % of measurements.
+    assert!(
+        got / published > 0.7 && got / published < 1.0,
+        "{got} against {published}"
+    );
+    let hot = NodeWater::at(water, c.sat.t_k);
+    let q = wall_heat_w(
+        &c,
+        &smooth_pipe(0.01),
+        &natural,
+        1.0,
+        0.0,
+        &hot,
+        c.sat.t_k + 8.0,
+        c.water_kg,
+    ) / c.inside_area_m2;
+    let rohsenow = 880e3 * (8.0f64 / 18.0).powi(3);
+    assert!(
+        q > 0.6 * rohsenow && q < 1.2 * rohsenow,
+        "{q} against {rohsenow}"
+    );
+    // A dry wall gives nothing.
+    let dry = wall_heat_w(
+        &c,
+        &smooth_pipe(80.0),
+        &natural,
+        1.0,
+        0.1,
+        &node,
+        500.0,
+        0.0,
+    );
+    assert_eq!(dry, 0.0);
 }
 
 #[test]
@@ -158,35 +304,35 @@ fn analytic_standing_water_takes_the_nodes_temperature_and_carries_nothing() {
     let table = smooth_pipe(4.36);
     let c = cell(0.014, 0.5, 0.2, 1.0, 1.1e5, true);
     for t_node in [280.0, 330.0, 370.0] {
-        let s = Stream::liquid(water, 0.0, water.h_j_kg(300.0));
-        let r = pass_cell(water, &c, &table, PLAIN, &s, t_node, c.water_kg);
-        assert!((r.out.t_k - t_node).abs() < 1e-6);
+        let s = Stream::liquid(0.0, water.h_j_kg(300.0));
+        let r = pass(&c, &table, &s, t_node, c.water_kg);
+        assert!((stream_k(&c, &r.out) - t_node).abs() < 1e-6);
         assert_eq!(r.from_node_w, 0.0);
         assert_eq!(r.loss_pa, 0.0);
         assert_eq!(r.steam_kg_s, 0.0);
     }
     // And nearly standing water tends to it.
-    let near = chain(6, 1e-7, 290.0, 340.0, 4.36);
-    assert!((near.t_k - 340.0).abs() < 1e-3, "{}", near.t_k);
+    let s = Stream::liquid(1e-7, water.h_j_kg(290.0));
+    let near = pass(&c, &table, &s, 340.0, c.water_kg).out;
+    assert!((stream_k(&c, &near) - 340.0).abs() < 1e-3);
 }
 
 /// Saturated water past a wall above saturation: steam = heat / h_fg as long as the stream keeps the cell full.
 #[test]
 fn analytic_steam_made_is_heat_over_heat_of_vaporisation() {
-    let water = Water::shared();
+    let _water = Water::shared();
     let table = smooth_pipe(40.0);
     let p = 101_325.0;
     let c = cell(0.014, 0.5, 0.2, 0.0, p, true);
-    let mut s = Stream::liquid(water, 0.05, c.sat.h_f_j_kg);
-    s.t_k = c.sat.t_k;
+    let s = Stream::liquid(0.05, c.sat.h_f_j_kg);
     for superheat_k in [1.0, 4.0, 8.0] {
         let t_node = c.sat.t_k + superheat_k;
         // Run the inventory to where refill and steam agree.
         let mut kg = c.water_kg;
         for _ in 0..200 {
-            kg += 0.2 * pass_cell(water, &c, &table, PLAIN, &s, t_node, kg).inventory_kg_s;
+            kg += 0.2 * pass(&c, &table, &s, t_node, kg).inventory_kg_s;
         }
-        let r = pass_cell(water, &c, &table, PLAIN, &s, t_node, kg);
+        let r = pass(&c, &table, &s, t_node, kg);
         assert!(r.inventory_kg_s.abs() < 1e-9, "{r:?}");
         // The whole heat leaves as vapour made from the saturated water that came in.
         let made = r.out.quality * r.out.mdot_kg_s;
@@ -202,22 +348,22 @@ fn analytic_steam_made_is_heat_over_heat_of_vaporisation() {
 /// Boiling water by a wall nobody refills: the inventory only falls, and what leaves is what it loses.
 #[test]
 fn identity_a_cell_without_inflow_boils_dry_and_then_stops_boiling() {
-    let water = Water::shared();
+    let _water = Water::shared();
     let table = smooth_pipe(4.36);
     let c = cell(0.014, 0.5, 0.2, 0.0, 101_325.0, true);
     let t_node = c.sat.t_k + 8.0;
-    let s = Stream::liquid(water, 0.0, c.sat.h_f_j_kg);
+    let s = Stream::liquid(0.0, c.sat.h_f_j_kg);
     let (mut kg, mut steam_kg) = (c.water_kg, 0.0);
-    let first = pass_cell(water, &c, &table, PLAIN, &s, t_node, kg).steam_kg_s;
+    let first = pass(&c, &table, &s, t_node, kg).steam_kg_s;
     for _ in 0..20_000 {
-        let r = pass_cell(water, &c, &table, PLAIN, &s, t_node, kg);
+        let r = pass(&c, &table, &s, t_node, kg);
         assert!(r.steam_kg_s >= 0.0 && r.inventory_kg_s <= 0.0);
         kg += 0.1 * r.inventory_kg_s;
         steam_kg += 0.1 * r.steam_kg_s;
     }
     assert!((c.water_kg - kg - steam_kg).abs() < 1e-12);
     assert!(kg > -1e-6 && kg < 0.02 * c.water_kg, "{kg}");
-    let end = pass_cell(water, &c, &table, PLAIN, &s, t_node, kg).steam_kg_s;
+    let end = pass(&c, &table, &s, t_node, kg).steam_kg_s;
     assert!(end < 0.05 * first, "{end} of {first}");
 }
 
@@ -233,15 +379,16 @@ fn identity_a_stream_is_never_hotter_than_what_heated_it_along_a_coil_that_runs_
     let mut d = Dice::new(3);
     for _ in 0..20_000 {
         let flow = 10f64.powf(d.between(-9.0, -1.0));
-        let mut s = Stream::liquid(water, flow, water.h_j_kg(d.between(280.0, 370.0)));
-        let mut hottest_k = s.t_k;
+        let mut s = Stream::liquid(flow, water.h_j_kg(d.between(280.0, 370.0)));
+        let mut hottest_k = stream_k(&cells[0], &s);
         for c in &cells {
             let t_node = 280.0 + 300.0 * d.between(0.0, 1.0).powi(2);
             let share = if d.between(0.0, 1.0) < 0.3 { 1e-6 } else { 1.0 };
             let kg = c.water_kg * share * d.between(0.0, 1.0);
             hottest_k = hottest_k.max(t_node).max(c.sat.t_k);
-            s = pass_cell(water, c, &table, PLAIN, &s, t_node, kg).out;
-            assert!(s.t_k <= hottest_k + 1e-6, "{s:?} after {hottest_k} K");
+            s = pass(c, &table, &s, t_node, kg).out;
+            let t = stream_k(c, &s);
+            assert!(t <= hottest_k + 1e-6, "{s:?}, {t} after {hottest_k} K");
         }
     }
 }
@@ -262,10 +409,10 @@ fn loop_balance(d_m: f64, h_m: f64, l_m: f64, k: f64, tc: f64, th: f64, w: f64) 
             3e5,
             false,
         );
-        let mut s = Stream::liquid(water, w, water.h_j_kg(t));
+        let mut s = Stream::liquid(w, water.h_j_kg(t));
         for _ in 0..n {
             // Adiabatic: the node is as warm as the stream.
-            let r = pass_cell(water, &c, &table, PLAIN, &s, t, c.water_kg);
+            let r = pass(&c, &table, &s, t, c.water_kg);
             loss += r.loss_pa;
             drive -= G * r.density_kg_m3 * c.rise_m;
             s = r.out;
@@ -374,15 +521,14 @@ fn published_natural_circulation_follows_the_generalised_correlation() {
 /// Two-phase buoyancy and loss: a steaming cell is lighter and costs more than a liquid one.
 #[test]
 fn practice_steam_makes_the_column_lighter_and_the_loss_larger() {
-    let water = Water::shared();
+    let _water = Water::shared();
     let table = smooth_pipe(40.0);
     let c = cell(0.014, 0.5, 0.2, 0.5, 101_325.0, true);
     let (mut rho, mut loss) = (f64::INFINITY, 0.0);
     for x in [0.0, 0.001, 0.01, 0.05, 0.2] {
-        let mut s = Stream::liquid(water, 0.03, c.sat.h_f_j_kg + x * c.sat.h_fg_j_kg);
-        s.t_k = c.sat.t_k;
+        let mut s = Stream::liquid(0.03, c.sat.h_f_j_kg + x * c.sat.h_fg_j_kg);
         s.quality = x;
-        let r = pass_cell(water, &c, &table, PLAIN, &s, c.sat.t_k, c.water_kg);
+        let r = pass(&c, &table, &s, c.sat.t_k, c.water_kg);
         assert!(r.density_kg_m3 < rho && r.loss_pa > loss, "x {x}: {r:?}");
         rho = r.density_kg_m3;
         loss = r.loss_pa;

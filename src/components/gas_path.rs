@@ -5,6 +5,7 @@ use super::octaves::{from_octaves, octaves};
 use super::wall::{OutsideConvection, Wall};
 use crate::correlations::radiation::{GasLayer, STEFAN_BOLTZMANN, WsggWeights};
 use crate::properties::gas::GasMix;
+use std::ops::Range;
 
 /// Values over Reynolds number, tabulated at assembly over octaves of 1 + Re/100.
 #[derive(Debug, Clone)]
@@ -41,10 +42,8 @@ impl<const N: usize> ReTable<N> {
 /// A coil in a section, as the gas sees it.
 #[derive(Debug, Clone)]
 pub struct Bank {
-    /// Index of the first tube cell state of this coil, in forward water order.
-    pub first_tube_cell: usize,
-    /// Gas cell j faces water cell `cells-1-j`.
-    pub reversed: bool,
+    /// Tube cells that each gas cell faces.
+    pub tubes: Vec<Range<usize>>,
     pub tube_outside_m: f64,
     /// Outside surface per gas cell.
     pub area_m2: f64,
@@ -64,8 +63,8 @@ pub struct Bank {
     pub beam_m: f64,
     /// Radiating area between shell and turns, per gas cell, m2 (with its view and emissivities).
     pub shell_view_m2: f64,
-    /// Area × view × emissivity with which the first turns see the section before, m2.
-    pub mouth_view_m2: f64,
+    /// Area × view × emissivity with which the turns of the first gas cells see the section before, m2 each.
+    pub mouth_views_m2: Vec<f64>,
 }
 
 /// Conductivity × density of a fresh deposit of soot and tar, W kg/(m4 K): loose soot has 5 to 10 (0.07 W/mK and

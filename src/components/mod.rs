@@ -9,5 +9,7 @@ pub mod gas_path;
 mod octaves;
 pub mod spec;
 pub mod tube;
+mod tube_film;
+mod tube_table;
 pub mod vessel;
 pub mod wall;

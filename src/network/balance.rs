@@ -69,7 +69,12 @@ impl Network {
         self.tubes
             .iter()
             .enumerate()
-            .map(|(i, t)| y[self.layout.tubes + i] * t.scale_j_k() * T_SCALE_K)
+            .map(|(i, t)| {
+                let wall = t
+                    .inventory
+                    .map_or(0.0, |k| y[self.layout.coil_walls + k] * t.wall_j_k);
+                (y[self.layout.tubes + i] * t.scale_j_k() + wall) * T_SCALE_K
+            })
             .sum()
     }
 

@@ -20,8 +20,8 @@ impl Network {
     pub(super) fn pressurise(&self, c: &ClosedLoop, y: &[f64], s: &mut Scratch) {
         let water = self.water;
         let mut volume_m3 = 0.0;
-        for (t, &t_k) in self.tubes.iter().zip(&s.tube_t_k) {
-            volume_m3 += t.water_kg / water.rho_kg_m3(t_k);
+        for (t, node) in self.tubes.iter().zip(&s.tube) {
+            volume_m3 += t.water_kg / node.rho_kg_m3;
         }
         let layer_kg = self.layer_kg(y);
         let mut hottest_k = 0.0f64;

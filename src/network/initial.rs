@@ -9,6 +9,15 @@ use crate::components::spec::{FireboxKind, StickShape};
 const LIT_BY_MATCH: f64 = 0.68;
 
 impl Network {
+    /// Puts the full water of a tube cell and its metal at one temperature.
+    pub fn set_tube(&self, y: &mut [f64], i: usize, t_k: f64) {
+        let (l, t) = (&self.layout, &self.tubes[i]);
+        y[l.tubes + i] = t.enthalpy_j(self.water, t_k, t.water_kg) / (t.scale_j_k() * T_SCALE_K);
+        if let Some(k) = t.inventory {
+            y[l.coil_walls + k] = (t_k - T_REF_K) / T_SCALE_K;
+        }
+    }
+
     /// State at time zero.
     pub fn initial_state(&self) -> Vec<f64> {
         let l = &self.layout;
@@ -36,11 +45,10 @@ impl Network {
         };
         let t_water = filled.min(t_air.max(274.15) + 10.0).max(274.15);
         for (i, t) in self.tubes.iter().enumerate() {
-            y[l.tubes + i] =
-                t.enthalpy_j(self.water, t_water, t.water_kg) / (t.scale_j_k() * T_SCALE_K);
             if let Some(k) = t.inventory {
                 y[l.inventory + k] = 1.0;
             }
+            self.set_tube(&mut y, i, t_water);
         }
         if let (Some(v), Some(m)) = (&self.vessel, l.vessel_mass) {
             let t0 = match &self.rig.water {

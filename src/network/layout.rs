@@ -124,11 +124,13 @@ pub struct Layout {
     pub kindled: usize,
     /// First wall node; walls know their own offsets.
     pub walls: usize,
-    /// First tube cell temperature, in the order of forward flow.
+    /// First enthalpy of a tube cell's water, in the order of forward flow.
     pub tubes: usize,
     pub tube_cells: usize,
     /// First liquid inventory (coil cells only).
     pub inventory: usize,
+    /// First temperature of the coil's metal.
+    pub coil_walls: usize,
     pub coil_cells: usize,
     /// Deposits on coils in the gas; each bank knows its own.
     pub deposits: usize,

@@ -5,9 +5,10 @@
 //! legs that bring water to a tee come first, then the coil, then the legs that take it away: no loop to iterate.
 
 use super::{BranchModel, Drive, Network, Scratch};
-use crate::components::tube::{self, Stream, WaterSide};
+use crate::components::tube::{self, Stream};
 use crate::components::vessel::VesselModel;
 use crate::correlations::{boiling, smoothstep};
+use crate::properties::water::SatProps;
 use std::ops::Range;
 
 pub(super) const G_M_S2: f64 = 9.80665;
@@ -67,8 +68,6 @@ pub(super) struct Marched {
     pub margin_k: f64,
     pub point_k: f64,
     pub excess_j_kg: f64,
-    pub wall_excess_k: f64,
-    pub wall_max_k: f64,
     pub coil_in_k: f64,
     pub coil_out_k: f64,
 }
@@ -77,11 +76,10 @@ pub(super) struct Marched {
 #[derive(Clone, Copy)]
 struct Findings {
     steam: f64,
-    margin: f64,
-    point: f64,
+    /// Enthalpy that is short of saturation where it is least, J/kg, and the cell.
+    short: f64,
+    at: usize,
     excess: f64,
-    wall_excess: f64,
-    wall_max: f64,
 }
 
 /// Water at a tee: what came, and what share goes on.
@@ -168,8 +166,10 @@ impl Network {
         sign * G_M_S2 * sum
     }
 
-    /// All courses of these flows. A flow within the band about zero counts in both directions; where the branches run
-    /// against each other, so does the coil's, and the two flows then change places to keep the tees in balance.
+    /// All courses of these flows. About zero a flow counts in both directions: its own, in which all of it runs, and
+    /// the other, in which water stands and only its steam moves on. Where the branches run against each other, so does
+    /// the coil's, and what is too much for one direction turns round at the tees without passing the coil. The shares'
+    /// flows add up to the flows asked for.
     fn courses(&self, w: [f64; BRANCHES]) -> ([Course; 6], usize) {
         let mut list = [Course::default(); 6];
         let mut n = 0;
@@ -185,25 +185,54 @@ impl Network {
             }
         };
         let share = |w: f64| smoothstep(0.5 + 0.5 * w / BOTH_WAYS_KG_S);
-        let (a, b) = (w[0].abs(), w[1].abs());
-        let f0 = share(w[0]);
+        // Share of the forward courses of a flow, its flow in these and in the backward ones.
+        let split = |w: f64| {
+            let f = share(w);
+            if w > 0.0 {
+                (f, w / f, 0.0)
+            } else {
+                (f, 0.0, -w / (1.0 - f))
+            }
+        };
+        let (f0, on0, back0) = split(w[0]);
         if self.branch(1).is_none() {
-            add(f0, [a, 0.0], [true; 2], true);
-            add(1.0 - f0, [-a, 0.0], [false; 2], false);
+            add(f0, [on0, 0.0], [true; 2], true);
+            add(1.0 - f0, [-back0, 0.0], [false; 2], false);
             return (list, n);
         }
-        let f1 = share(w[1]);
-        add(f0 * f1, [a, b], [true; 2], true);
-        add((1.0 - f0) * (1.0 - f1), [-a, -b], [false; 2], false);
-        let (hi, lo) = (a.max(b), a.min(b));
-        let against = f0 * (1.0 - f1);
-        let c = share(a - b);
-        add(against * c, [hi, -lo], [true, false], true);
-        add(against * (1.0 - c), [lo, -hi], [true, false], false);
-        let against = (1.0 - f0) * f1;
-        let c = share(b - a);
-        add(against * c, [-lo, hi], [false, true], true);
-        add(against * (1.0 - c), [-hi, lo], [false, true], false);
+        let (f1, on1, back1) = split(w[1]);
+        add(f0 * f1, [on0, on1], [true; 2], true);
+        add((1.0 - f0) * (1.0 - f1), [-back0, -back1], [false; 2], false);
+        // One branch forward with `on`, the other backward with `back`: as much as both share turns round.
+        let against = |on: f64, back: f64| {
+            let (c, both) = (share(on - back), on.min(back));
+            let more = if on > back {
+                (on - (1.0 - c) * both) / c
+            } else {
+                (back - c * both) / (1.0 - c)
+            };
+            (
+                c,
+                if on > back {
+                    (more, both)
+                } else {
+                    (both, both)
+                },
+                if on > back {
+                    (both, both)
+                } else {
+                    (both, more)
+                },
+            )
+        };
+        let (c, with, turned) = against(on0, back1);
+        let s = f0 * (1.0 - f1);
+        add(s * c, [with.0, -with.1], [true, false], true);
+        add(s * (1.0 - c), [turned.0, -turned.1], [true, false], false);
+        let (c, with, turned) = against(on1, back0);
+        let s = (1.0 - f0) * f1;
+        add(s * c, [-with.1, with.0], [false, true], true);
+        add(s * (1.0 - c), [-turned.1, turned.0], [false, true], false);
         (list, n)
     }
 
@@ -238,11 +267,9 @@ impl Network {
         let counted = if count { c.share } else { 0.0 };
         let mut found = Findings {
             steam: 0.0,
-            margin: f64::INFINITY,
-            point: f64::NAN,
+            short: f64::INFINITY,
+            at: circuit.coil.start,
             excess: -1e6,
-            wall_excess: f64::NEG_INFINITY,
-            wall_max: f64::NEG_INFINITY,
         };
         // Tee at the coil's inlet, tee at its outlet.
         let mut tees = [Tee::EMPTY; 2];
@@ -266,7 +293,7 @@ impl Network {
             let taken = &mut all.branch[b].taken[usize::from(!forward)];
             taken.0 += c.share * flow;
             taken.1 += c.share * flow * h;
-            let mut stream = Stream::liquid(water, flow, h);
+            let mut stream = Stream::liquid(flow, h);
             let leg = if forward { &branch.cold } else { &branch.hot };
             row[0] = self.row(leg, forward, counted, &mut stream, &mut found, y, dy, s);
             tees[usize::from(!forward)].add(stream);
@@ -279,7 +306,7 @@ impl Network {
             c.coil_forward,
             s,
         );
-        let coil_in_k = stream.t_k;
+        let coil_in = stream.h_j_kg;
         let coil = self.row(
             &circuit.coil,
             c.coil_forward,
@@ -290,7 +317,7 @@ impl Network {
             dy,
             s,
         );
-        let coil_out_k = stream.t_k;
+        let coil_out = stream.h_j_kg;
         tees[coil_to].add(stream);
         for (b, row) in rows.iter_mut().enumerate() {
             let Some(branch) = self.branch(b) else { break };
@@ -304,7 +331,8 @@ impl Network {
             let given = &mut t.given[usize::from(!forward)];
             given.0 += c.share * stream.mdot_kg_s;
             given.1 += c.share * stream.enthalpy_w;
-            t.end_t_k += c.share * stream.t_k;
+            let end = if forward { leg.end - 1 } else { leg.start };
+            t.end_t_k += c.share * tube::temperature_k(water, self.sat_of(end, s), stream.h_j_kg);
             let sign = if forward { c.share } else { -c.share };
             all.branch_buoyancy_pa[b] += c.share * (row[0].buoyancy_pa + row[1].buoyancy_pa);
             all.branch_loss_pa[b] += sign * (row[0].loss_pa + row[1].loss_pa);
@@ -312,13 +340,24 @@ impl Network {
         all.coil_buoyancy_pa += c.share * coil.buoyancy_pa;
         all.coil_loss_pa += if c.coil_forward { c.share } else { -c.share } * coil.loss_pa;
         all.steam_kg_s += c.share * found.steam;
-        all.margin_k += c.share * found.margin;
-        all.point_k += c.share * found.point;
         all.excess_j_kg += c.share * found.excess;
-        all.wall_excess_k += c.share * found.wall_excess;
-        all.wall_max_k += c.share * found.wall_max;
-        all.coil_in_k += c.share * coil_in_k;
-        all.coil_out_k += c.share * coil_out_k;
+        let sat = self.sat_of(found.at, s);
+        let nearest = tube::temperature_k(water, sat, sat.h_f_j_kg - found.short);
+        all.margin_k += c.share * (sat.t_k - nearest);
+        all.point_k += c.share * sat.t_k;
+        let end = if c.coil_forward {
+            circuit.coil.end - 1
+        } else {
+            circuit.coil.start
+        };
+        let sat = self.sat_of(end, s);
+        all.coil_in_k += c.share * tube::temperature_k(water, sat, coil_in);
+        all.coil_out_k += c.share * tube::temperature_k(water, sat, coil_out);
+    }
+
+    /// Saturation in a cell at its present pressure.
+    fn sat_of<'a>(&'a self, i: usize, s: &'a Scratch) -> &'a SatProps {
+        &s.cells.get(i).unwrap_or(&self.tubes[i]).sat
     }
 
     /// What leaves a tee into a row of cells.
@@ -332,7 +371,7 @@ impl Network {
     ) -> Stream {
         // Every tee has an inflow: that of a branch or that of the coil.
         let Some(all) = tee.sum else {
-            return Stream::liquid(self.water, 0.0, 0.0);
+            return Stream::liquid(0.0, 0.0);
         };
         let mut s = Stream {
             mdot_kg_s: part * all.mdot_kg_s,
@@ -341,13 +380,8 @@ impl Network {
         };
         if tee.mixed {
             let i = if forward { into.start } else { into.end - 1 };
-            let sat = &scratch.cells.get(i).unwrap_or(&self.tubes[i]).sat;
+            let sat = self.sat_of(i, scratch);
             s.quality = ((s.h_j_kg - sat.h_f_j_kg) / sat.h_fg_j_kg).clamp(0.0, 1.0);
-            s.t_k = if s.h_j_kg < sat.h_f_j_kg {
-                self.water.t_from_h_k(s.h_j_kg)
-            } else {
-                sat.t_k + (s.h_j_kg - sat.h_g_j_kg).max(0.0) / 2000.0
-            };
         }
         s
     }
@@ -366,10 +400,8 @@ impl Network {
         s: &mut Scratch,
     ) -> Row {
         let l = &self.layout;
-        let side = WaterSide {
-            convection: self.rig.closures.water_convection,
-            friction: self.rig.closures.water_friction,
-        };
+        let friction = self.rig.closures.water_friction;
+        let neighbours = self.circuit.as_ref().map_or(&[][..], |c| &c.neighbours);
         let mut row = Row::default();
         for step in 0..cells.len() {
             let i = if forward {
@@ -378,17 +410,33 @@ impl Network {
                 cells.end - 1 - step
             };
             let cell = s.cells.get(i).unwrap_or(&self.tubes[i]);
-            let t_node = s.tube_t_k[i];
+            let node = &s.tube[i];
             let kg = cell
                 .inventory
                 .map_or(cell.water_kg, |k| y[l.inventory + k] * cell.water_kg);
+            // Rises of enthalpy over the cell's length, from the cell before and to the one after as the water goes.
+            let n = &neighbours[i];
+            let (before, after) = if forward {
+                (n.before, n.after)
+            } else {
+                (n.after, n.before)
+            };
+            let most = cell.sat.h_f_j_kg;
+            let from = match before {
+                Some((j, per)) => per * (node.h_j_kg - s.tube[j].h_j_kg.min(most)),
+                None => 2.0 * (node.h_j_kg - stream.h_j_kg),
+            };
+            let to = after.map_or(0.0, |(j, per)| {
+                per * (s.tube[j].h_j_kg.min(most) - node.h_j_kg)
+            });
+            let h_end = tube::end_j_kg(cell, node, kg, from, to);
             let r = tube::pass_cell(
-                self.water,
                 cell,
                 &self.tables[cell.table],
-                side,
+                friction,
                 stream,
-                t_node,
+                node,
+                h_end,
                 kg,
             );
             *stream = r.out;
@@ -398,27 +446,51 @@ impl Network {
             if let Some(k) = cell.inventory {
                 dy[l.inventory + k] += share * r.inventory_kg_s / cell.water_kg;
                 m.steam += r.steam_kg_s;
-                let margin = cell.sat.t_k - stream.t_k;
-                if margin < m.margin {
-                    m.margin = margin;
-                    m.point = cell.sat.t_k;
+                let short = cell.sat.h_f_j_kg - stream.h_j_kg;
+                if short < m.short {
+                    m.short = short;
+                    m.at = i;
                 }
                 // A cell without water left has nothing to boil.
                 if kg > 0.02 * cell.water_kg {
-                    m.excess = m.excess.max(stream.h_j_kg - cell.sat.h_f_j_kg);
+                    m.excess = m.excess.max(-short);
                 }
-                m.wall_max = m.wall_max.max(t_node);
-                let over = t_node - cell.sat.t_k;
-                m.wall_excess = m.wall_excess.max(if over > 0.0 {
-                    over - boiling::onset_superheat_k(
-                        (r.wall_heat_w / cell.inside_area_m2).max(1.0),
-                        cell.p_pa,
-                    )
-                } else {
-                    over - 5.0
-                });
             }
         }
         row
+    }
+
+    /// Heat from the coil's metal into its water, and what the metal has come to.
+    pub(super) fn coil_films(&self, flow_kg_s: f64, y: &[f64], s: &mut Scratch) {
+        let Some(circuit) = &self.circuit else { return };
+        let l = &self.layout;
+        let flow_kg_s = flow_kg_s.abs();
+        let (mut hottest, mut excess) = (f64::NEG_INFINITY, f64::NEG_INFINITY);
+        for i in circuit.coil.clone() {
+            let cell = s.cells.get(i).unwrap_or(&self.tubes[i]);
+            let Some(k) = cell.inventory else { continue };
+            let t_wall = s.face_t_k[i];
+            let q = tube::wall_heat_w(
+                cell,
+                &self.tables[cell.table],
+                &self.natural,
+                self.rig.closures.water_convection,
+                flow_kg_s,
+                &s.tube[i],
+                t_wall,
+                y[l.inventory + k] * cell.water_kg,
+            );
+            s.face_heat_w[i] -= q;
+            s.tube_heat_w[i] += q;
+            hottest = hottest.max(t_wall);
+            let over = t_wall - cell.sat.t_k;
+            excess = excess.max(if over > 0.0 {
+                over - boiling::onset_superheat_k((q / cell.inside_area_m2).max(1.0), cell.p_pa)
+            } else {
+                over - 5.0
+            });
+        }
+        s.instant.coil_wall_max_k = hottest;
+        s.instant.wall_boiling_excess_k = excess;
     }
 }

@@ -29,7 +29,7 @@ use crate::components::closed::ClosedLoop;
 use crate::components::gas_path::Duct;
 use crate::components::gas_path::ReTable;
 use crate::components::spec::{Bench, Pump, Rig};
-use crate::components::tube::{TubeCell, TubeTable};
+use crate::components::tube::{NaturalTable, NodeWater, TubeCell, TubeTable};
 use crate::components::vessel::VesselModel;
 use crate::components::wall::{OutsideConvection, Wall};
 use crate::correlations::radiation::GasLayer;
@@ -116,8 +116,17 @@ pub struct LoopModel {
     pub forced_inertia_per_m: f64,
     pub main: BranchModel,
     pub bypass: Option<BypassModel>,
+    /// Cells before and after each in forward direction.
+    pub neighbours: Vec<Neighbours>,
     /// Shut in from the air; the cells' own pressures are then those of the cold fill.
     pub closed: Option<ClosedLoop>,
+}
+
+/// The cells on both sides of one, each with what turns a difference of enthalpy into the rise over this cell's length.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Neighbours {
+    pub before: Option<(usize, f64)>,
+    pub after: Option<(usize, f64)>,
 }
 
 /// The bench, assembled.
@@ -138,8 +147,12 @@ pub struct Scratch {
     pub outer_heat_w: Vec<f64>,
     /// The cells of a closed loop at its present pressure; empty where it is vented.
     pub cells: Vec<TubeCell>,
-    pub tube_t_k: Vec<f64>,
+    /// Water of coil and pipe cells, and heat into it.
+    pub tube: Vec<NodeWater>,
     pub tube_heat_w: Vec<f64>,
+    /// Metal of the coil's cells, and heat into it; pipe cells' are not used.
+    pub face_t_k: Vec<f64>,
+    pub face_heat_w: Vec<f64>,
     pub layer_t_k: Vec<f64>,
     pub layer_heat_w: Vec<f64>,
     pub header_t_k: Vec<f64>,
@@ -163,8 +176,10 @@ impl Scratch {
             wall_heat_w: vec![0.0; wall],
             outer_heat_w: vec![0.0; wall],
             cells,
-            tube_t_k: vec![0.0; tubes],
+            tube: vec![NodeWater::default(); tubes],
             tube_heat_w: vec![0.0; tubes],
+            face_t_k: vec![0.0; tubes],
+            face_heat_w: vec![0.0; tubes],
             layer_t_k: vec![0.0; layers],
             layer_heat_w: vec![0.0; layers],
             header_t_k: vec![0.0; header],
@@ -193,6 +208,7 @@ pub struct Network {
     pub ducts: Vec<Duct>,
     pub tubes: Vec<TubeCell>,
     pub tables: Vec<TubeTable>,
+    pub natural: NaturalTable,
     pub circuit: Option<LoopModel>,
     pub vessel: Option<VesselModel>,
     pub bench: Option<BenchModel>,

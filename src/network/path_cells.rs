@@ -1,9 +1,22 @@
-//! Which tube cell a gas cell faces.
+//! The tube cells that a gas cell faces.
 
-use crate::components::gas_path::Bank;
+use std::ops::Range;
 
-/// Tube cell that gas cell `j` faces.
+/// Mean temperature of their faces, K.
 #[inline]
-pub(super) fn tube_of(b: &Bank, cells: usize, j: usize) -> usize {
-    b.first_tube_cell + if b.reversed { cells - 1 - j } else { j }
+pub(super) fn face_k(face_t_k: &[f64], tubes: &Range<usize>) -> f64 {
+    let faces = &face_t_k[tubes.clone()];
+    match faces {
+        [one] => *one,
+        _ => faces.iter().sum::<f64>() / faces.len() as f64,
+    }
+}
+
+/// Gives them heat, alike.
+#[inline]
+pub(super) fn warm(face_heat_w: &mut [f64], tubes: &Range<usize>, heat_w: f64) {
+    let each_w = heat_w / tubes.len() as f64;
+    for q in &mut face_heat_w[tubes.clone()] {
+        *q += each_w;
+    }
 }

@@ -75,12 +75,16 @@ impl Network {
             let kg = tube
                 .inventory
                 .map_or(tube.water_kg, |k| y[l.inventory + k] * tube.water_kg);
-            s.tube_t_k[i] = tube.temperature_k(
+            s.tube[i] = tube.node(
                 self.water,
                 y[l.tubes + i] * tube.scale_j_k() * T_SCALE_K,
                 kg,
             );
             s.tube_heat_w[i] = 0.0;
+            s.face_heat_w[i] = 0.0;
+            if let Some(k) = tube.inventory {
+                s.face_t_k[i] = T_REF_K + y[l.coil_walls + k] * T_SCALE_K;
+            }
         }
         for i in 0..l.layer_count {
             s.layer_t_k[i] = self.layer_k(y, i);
@@ -100,10 +104,10 @@ impl Network {
                 let q = wrap.heat_w(
                     self.rig.closures.contact,
                     s.wall_t_k[node],
-                    s.tube_t_k[tube],
+                    s.face_t_k[tube],
                 );
                 s.outer_heat_w[node] += q;
-                s.tube_heat_w[tube] += q;
+                s.face_heat_w[tube] += q;
                 s.instant.to_coil_w += q;
             }
         }

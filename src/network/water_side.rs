@@ -42,11 +42,19 @@ impl Network {
         }
         let mut pipe_loss = 0.0;
         for (i, cell) in self.tubes.iter().enumerate() {
-            let lost = cell.loss_w_k * (s.tube_t_k[i] - t_air);
-            pipe_loss += lost;
-            s.tube_heat_w[i] -= lost;
+            if cell.loss_w_k > 0.0 {
+                // A coil loses from its metal, a pipe's metal is as warm as its water.
+                let (t_k, heat_w) = match cell.inventory {
+                    Some(_) => (s.face_t_k[i], &mut s.face_heat_w[i]),
+                    None => (s.tube[i].t_k, &mut s.tube_heat_w[i]),
+                };
+                let lost = cell.loss_w_k * (t_k - t_air);
+                pipe_loss += lost;
+                *heat_w -= lost;
+            }
         }
         let m = self.march_all(w, true, y, dy, s);
+        self.coil_films(w[0] + w[1], y, s);
         let driven = self.driven(circuit, w[0]);
         self.momentum(circuit, w, &m, &driven, y, dy, s);
         let mut electric = driven.electric_w;
@@ -168,6 +176,9 @@ impl Network {
         dy[l.integral(Integral::LoopWaterNet)] = loop_net;
         for (i, t) in self.tubes.iter().enumerate() {
             dy[l.tubes + i] = s.tube_heat_w[i] / (t.scale_j_k() * T_SCALE_K);
+            if let Some(k) = t.inventory {
+                dy[l.coil_walls + k] = s.face_heat_w[i] / (t.wall_j_k * T_SCALE_K);
+            }
         }
         dy[l.integral(Integral::PipeLoss)] = pipe_loss / E_SCALE_J;
         dy[l.integral(Integral::BenchLoss)] = bench_loss / E_SCALE_J;
@@ -183,11 +194,9 @@ impl Network {
         i.bypass_flow_kg_s = w[1];
         i.coil_in_k = m.coil_in_k;
         i.coil_out_k = m.coil_out_k;
-        i.coil_wall_max_k = m.wall_max_k;
         i.boiling_margin_k = m.margin_k;
         i.boiling_point_k = m.point_k;
         i.boiling_excess_j_kg = m.excess_j_kg;
-        i.wall_boiling_excess_k = m.wall_excess_k;
         i.steam_kg_s = m.steam_kg_s;
         i.to_store_w = to_store;
         i.pipe_loss_w = pipe_loss;

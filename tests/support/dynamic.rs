@@ -15,6 +15,7 @@ use emberloop::network::Network;
 use emberloop::properties::water::Water as Properties;
 use std::cell::RefCell;
 use std::f64::consts::PI;
+use std::ops::Range;
 
 const G_M_S2: f64 = 9.80665;
 const T_REF_K: f64 = 298.15;
@@ -78,8 +79,9 @@ struct Store {
     loss_w_k: Vec<f64>,
     mixing_w_k: f64,
     stable_w_k: f64,
-    hot: usize,
-    cold: usize,
+    /// Layers of a port and their shares: those whose middles it lies between.
+    hot: [(usize, f64); 2],
+    cold: [(usize, f64); 2],
     height_m: f64,
     hot_z_m: f64,
     cold_z_m: f64,
@@ -91,8 +93,8 @@ pub struct Dynamic {
     /// Fire, gas and stove walls; its water stands still under pressure and only gives the walls' temperatures.
     fire: RefCell<Network>,
     fire_states: usize,
-    fire_tubes: Vec<f64>,
-    coil_first: usize,
+    /// The project's tube cells at every gas cell, in the direction of the water.
+    facing: Vec<Range<usize>>,
     cells: Vec<Cell>,
     store: Store,
     inertia_per_m: f64,
@@ -231,7 +233,12 @@ impl Dynamic {
         let layer_h = v.water_depth_m / n as f64;
         let area = v.water_m3 / v.water_depth_m;
         let side = (4.0 * PI * area).sqrt() * v.water_depth_m;
-        let layer_of = |z: f64| ((z / layer_h) as usize).min(n - 1);
+        let port = |z: f64| {
+            let x = (z / layer_h - 0.5).clamp(0.0, (n - 1) as f64);
+            let up = x - x.floor();
+            let low = x as usize;
+            [(low, 1.0 - up), ((low + 1).min(n - 1), up)]
+        };
         let layer_kg = v.water_m3 * rho0 / n as f64;
         let store = Store {
             layers: n,
@@ -251,30 +258,38 @@ impl Dynamic {
                 .collect(),
             mixing_w_k: layer_kg * 4186.0 / PLUME_S,
             stable_w_k: STABLE_W_MK * area / layer_h,
-            hot: layer_of(v.hot_port_m),
-            cold: layer_of(v.cold_port_m),
+            hot: port(v.hot_port_m),
+            cold: port(v.cold_port_m),
             height_m: layer_h,
             hot_z_m: hot_z,
             cold_z_m: cold_z,
             floor_z_m: v.floor_z_m,
         };
-        let (from, to) = {
-            let c = fire.circuit.as_ref().expect("loop");
-            (c.coil.start, c.coil.end)
-        };
         let high = water.sat(2e6);
         for t in &mut fire.tubes {
             t.sat = high;
         }
-        let fire_tubes = fire.tubes[from..to].iter().map(|t| t.scale_j_k()).collect();
+        let mut facing: Vec<Range<usize>> = Vec::new();
+        for c in &rig.coils {
+            facing.extend(
+                fire.ducts[c.section]
+                    .bank
+                    .as_ref()
+                    .expect("coil")
+                    .tubes
+                    .iter()
+                    .cloned(),
+            );
+        }
+        // Gas cells count with the gas, their tubes with the water.
+        facing.sort_by_key(|r| r.start);
         let states = fire.state_count();
         let template = fire.initial_state();
         let inertia_per_m = cells.iter().map(|c| c.length_m / c.flow_m2).sum();
         Self {
             rig: rig.clone(),
             fire_states: fire.layout.tubes,
-            fire_tubes,
-            coil_first: from,
+            facing,
             return_m2: PI / 4.0 * circuit.ret.inside_m * circuit.ret.inside_m,
             cells,
             store,
@@ -364,29 +379,41 @@ impl Dynamic {
         y.copy_from_slice(&self.template.borrow());
         y[..nf].copy_from_slice(&z[..nf]);
         // Mean wall temperature of every gas cell.
-        let mut wall_k = vec![0.0; self.fire_tubes.len()];
+        let mut wall_k = vec![0.0; self.facing.len()];
         for (i, c) in self.cells.iter().enumerate() {
             if let Some((g, share)) = c.heated {
                 wall_k[g] += share * (T_REF_K + z[nf + i] * T_UNIT_K);
             }
         }
         for (g, &t) in wall_k.iter().enumerate() {
-            let tube = &fire.tubes[self.coil_first + g];
-            y[fire.layout.tubes + self.coil_first + g] =
-                tube.enthalpy_j(self.water, t, tube.water_kg) / (self.fire_tubes[g] * 100.0);
+            // Water as warm as the metal takes nothing from it.
+            for i in self.facing[g].clone() {
+                fire.set_tube(y, i, t);
+            }
         }
         if let Some(f) = fire.layout.flow {
             y[f] = 0.0;
         }
         fire.rhs(t_s, y, dy);
         dz[..nf].copy_from_slice(&dy[..nf]);
-        let gas_w =
-            |g: usize| dy[fire.layout.tubes + self.coil_first + g] * self.fire_tubes[g] * 100.0;
+        let gas_w = |g: usize| {
+            self.facing[g]
+                .clone()
+                .map(|i| {
+                    let t = &fire.tubes[i];
+                    dy[fire.layout.coil_walls + t.inventory.expect("coil")] * t.wall_j_k * 100.0
+                })
+                .sum::<f64>()
+        };
 
         let w = z[nf + 2 * n] * W_UNIT_KG_S;
         let speed = w.abs();
-        let cold = self.water.h_j_kg(self.layer_k(z, self.store.cold));
-        let hot = self.water.h_j_kg(self.layer_k(z, self.store.hot));
+        let at_port = |p: &[(usize, f64); 2]| -> f64 {
+            p.iter()
+                .map(|&(l, share)| share * self.water.h_j_kg(self.layer_k(z, l)))
+                .sum()
+        };
+        let (cold, hot) = (at_port(&self.store.cold), at_port(&self.store.hot));
         let h = |i: usize| z[nf + n + i] * H_UNIT_J_KG;
         let (mut buoyancy, mut loss) = (0.0, 0.0);
         for (i, c) in self.cells.iter().enumerate() {
@@ -477,19 +504,24 @@ impl Dynamic {
         } else {
             (s.hot, s.cold, h(0))
         };
-        q[from] -= speed * self.water.h_j_kg(self.layer_k(z, from));
-        q[to] += speed * returned;
-        // Water moves through the store from where it comes in to where it leaves.
-        let (lo, hi) = (from.min(to), from.max(to));
-        for l in lo..hi {
-            let down = to > from;
-            let carried = speed
-                * self
-                    .water
-                    .h_j_kg(self.layer_k(z, if down { l + 1 } else { l }));
-            let sign = if down { 1.0 } else { -1.0 };
-            q[l] += sign * carried;
-            q[l + 1] -= sign * carried;
+        // Water that comes into a layer less what leaves it by the ports, kg/s.
+        let mut gained = vec![0.0; s.layers];
+        for (l, share) in from {
+            q[l] -= share * speed * self.water.h_j_kg(self.layer_k(z, l));
+            gained[l] -= share * speed;
+        }
+        for (l, share) in to {
+            q[l] += share * speed * returned;
+            gained[l] += share * speed;
+        }
+        // The surplus moves on to the layer above, or is drawn from it.
+        let mut up = 0.0;
+        for l in 0..s.layers - 1 {
+            up += gained[l];
+            let upstream = if up > 0.0 { l } else { l + 1 };
+            let carried = up * self.water.h_j_kg(self.layer_k(z, upstream));
+            q[l] -= carried;
+            q[l + 1] += carried;
         }
         for l in 0..s.layers - 1 {
             let d = self.layer_k(z, l) - self.layer_k(z, l + 1);

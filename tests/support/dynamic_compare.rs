@@ -74,6 +74,8 @@ pub fn syphon() -> Rig {
     v.surface = None;
     v.water_m3 = 0.2;
     r.controls.cover = variants::steady(false);
+    // A full charge of kindling boils the coil before its water is under way.
+    r.lighting.kindling_kg *= 0.5;
     r.stop = Stop {
         at_target: false,
         after_target_s: 0.0,

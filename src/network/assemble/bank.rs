@@ -80,8 +80,7 @@ pub(super) fn bank_of(
     // A coil smaller than the port catches only what falls on it.
     let mouth_view = (0.5 * port).min(total_length * d) * c.metal.emissivity;
     Ok(Bank {
-        first_tube_cell: 0,
-        reversed: c.water_entry == WaterEntry::GasOutlet,
+        tubes: Vec::new(),
         tube_outside_m: d,
         area_m2: area_cell,
         free_area_m2: free,
@@ -93,8 +92,59 @@ pub(super) fn bank_of(
         deposit_state: 0,
         beam_m: beam,
         shell_view_m2: shell_view,
-        mouth_view_m2: mouth_view,
+        mouth_views_m2: mouth_shares(port, &s.bore, s.length_m, cells)
+            .iter()
+            .map(|share| share * mouth_view)
+            .collect(),
     })
+}
+
+/// How what comes through a port falls on the gas cells behind it: the views of coaxial discs, port against section, at
+/// the ends of each cell (Howell's catalogue C-41, from memory); what goes beyond the last cell is spread alike.
+fn mouth_shares(port_m2: f64, bore: &Bore, length_m: f64, cells: usize) -> Vec<f64> {
+    /// Share under which a cell far down the coil is left out.
+    const LEAST: f64 = 0.02;
+    let r1 = (port_m2 / PI).sqrt();
+    let r2 = (bore.area_m2() / PI).sqrt().max(r1);
+    let beyond = |z: f64| {
+        if z <= 0.0 {
+            return 1.0;
+        }
+        let (a, b) = (r1 / z, r2 / z);
+        let s = 1.0 + (1.0 + b * b) / (a * a);
+        0.5 * (s - (s * s - 4.0 * (r2 / r1).powi(2)).max(0.0).sqrt())
+    };
+    let end = |j: usize| length_m * j as f64 / cells as f64;
+    let mut shares: Vec<f64> = (0..cells)
+        .map(|j| beyond(end(j)) - beyond(end(j + 1)))
+        .collect();
+    let sum: f64 = shares.iter().sum();
+    let kept = (0..cells)
+        .rev()
+        .find(|&j| shares[j] * cells as f64 >= 12.0 * LEAST * sum)
+        .unwrap_or(0);
+    shares.truncate(kept + 1);
+    let sum: f64 = shares.iter().sum();
+    shares.iter().map(|v| v / sum).collect()
+}
+
+/// Gives the gas cells of a bank their tube cells from `first` on; returns the tube cells' lengths as shares of the
+/// coil in the direction of the water. The turns that see the fire are halved: there the water is heated fastest, and
+/// that of a stopped loop boils first.
+pub(super) fn tube_cells(bank: &mut Bank, c: &Coil, cells: usize, first: usize) -> Vec<f64> {
+    let parts = |j: usize| if j < bank.mouth_views_m2.len() { 2 } else { 1 };
+    let backward = c.water_entry == WaterEntry::GasOutlet;
+    let mut tubes = vec![0..0; cells];
+    let mut lengths = Vec::new();
+    for step in 0..cells {
+        let j = if backward { cells - 1 - step } else { step };
+        let from = first + lengths.len();
+        let n = parts(j);
+        lengths.extend(std::iter::repeat_n(1.0 / (cells * n) as f64, n));
+        tubes[j] = from..from + n;
+    }
+    bank.tubes = tubes;
+    lengths
 }
 
 /// Length of one straight run of a serpentine.

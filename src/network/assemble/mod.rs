@@ -9,6 +9,7 @@ use super::mode::Mode;
 use super::{BenchModel, FireboxModel, Network, Scratch};
 use crate::components::gas_path::{Duct, ReTable};
 use crate::components::spec::*;
+use crate::components::tube::NaturalTable;
 use crate::components::vessel::VesselModel;
 use crate::components::wall::{OutsideConvection, Wall, WallShape};
 use crate::correlations::{
@@ -284,6 +285,7 @@ impl Network {
         let coil_cells = tubes.iter().filter(|t| t.inventory.is_some()).count();
         let tube_state = b.many("tube_node", n_tubes);
         let inventory_state = b.many("coil_water", coil_cells);
+        let coil_wall_state = b.many("coil_wall", coil_cells);
         let deposit_count = ducts.iter().filter(|d| d.bank.is_some()).count();
         let deposits = b.many("coil_deposit", deposit_count);
         for (i, bank) in ducts.iter_mut().filter_map(|d| d.bank.as_mut()).enumerate() {
@@ -323,6 +325,7 @@ impl Network {
             tubes: tube_state,
             tube_cells: n_tubes,
             inventory: inventory_state,
+            coil_walls: coil_wall_state,
             coil_cells,
             deposits,
             deposit_count,
@@ -369,6 +372,7 @@ impl Network {
             ducts,
             tubes,
             tables,
+            natural: NaturalTable::new(water),
             circuit: loop_model,
             vessel,
             bench: bench_model,

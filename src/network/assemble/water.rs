@@ -7,7 +7,7 @@ use crate::components::spec::*;
 use crate::components::tube::{TubeCell, TubeTable};
 use crate::components::vessel::VesselModel;
 use crate::correlations::{friction, nusselt_internal};
-use crate::network::{BranchModel, BypassModel, Drive, FireboxModel, LoopModel};
+use crate::network::{BranchModel, BypassModel, Drive, FireboxModel, LoopModel, Neighbours};
 use crate::properties::water::Water as WaterProperties;
 use std::f64::consts::PI;
 use std::ops::Range;
@@ -15,6 +15,12 @@ use std::ops::Range;
 const G_M_S2: f64 = 9.80665;
 /// Density for the static head, kg/m3: water at some 60 degC.
 const HEAD_KG_M3: f64 = 985.0;
+
+/// Share of a coil's metal that counts with its water: what a cell without water has left to hold heat.
+const SKIN_SHARE: f64 = 0.05;
+/// Lengths of a pipe's cells from the coil on, shares: where a coil that has lost its flow first pushes its hot water
+/// and takes it back, a coarse cell would dilute it.
+const PIPE_SHARES: [f64; 6] = [1.0 / 6.0; 6];
 
 /// What the water side gives the network.
 #[derive(Default)]
@@ -44,9 +50,8 @@ impl Rows {
         (self.surface_pa + HEAD_KG_M3 * G_M_S2 * head).max(2e3)
     }
 
-    /// Adds a pipe from height `z0` to `z1` in forward direction.
-    fn pipe(&mut self, p: &Pipe, z0: f64, z1: f64) -> Range<usize> {
-        let n = 3 * self.factor;
+    /// Adds a pipe from height `z0` to `z1` in forward direction; `hot`: it begins at the coil, else it ends there.
+    fn pipe(&mut self, p: &Pipe, z0: f64, z1: f64, hot: bool) -> Range<usize> {
         let first = self.tubes.len();
         let table = self.tables.len();
         let d_l = (p.inside_m / p.length_m.max(0.01)).min(1.0);
@@ -55,20 +60,30 @@ impl Rows {
             move |re, pr| nusselt_internal::duct(re, pr, d_l),
             move |re| friction::pipe_f_re(re, rough),
         ));
-        let l = p.length_m / n as f64;
         let a = PI / 4.0 * p.inside_m * p.inside_m;
-        for i in 0..n {
-            let z = z0 + (z1 - z0) * (i as f64 + 0.5) / n as f64;
+        let mut shares: Vec<f64> = PIPE_SHARES
+            .iter()
+            .flat_map(|s| std::iter::repeat_n(s / self.factor as f64, self.factor))
+            .collect();
+        if !hot {
+            shares.reverse();
+        }
+        let mut before = 0.0;
+        for share in shares {
+            let l = p.length_m * share;
+            let z = z0 + (z1 - z0) * (before + 0.5 * share);
+            before += share;
             let p_pa = self.pressure_pa(z);
             self.tubes.push(TubeCell {
                 metal_j_k: p.wall_heat_capacity_j_mk * l,
+                wall_j_k: 0.0,
                 water_kg: 990.0 * a * l,
                 inside_area_m2: PI * p.inside_m * l,
                 flow_area_m2: a,
                 inside_m: p.inside_m,
                 length_m: l,
-                rise_m: (z1 - z0) / n as f64,
-                loss_k: p.loss_k / n as f64,
+                rise_m: (z1 - z0) * share,
+                loss_k: p.loss_k * share,
                 loss_w_k: p.loss_w_mk * l,
                 p_pa,
                 sat: self.water.sat(p_pa),
@@ -84,6 +99,44 @@ impl Rows {
             .iter()
             .map(|t| t.length_m / t.flow_area_m2)
             .sum()
+    }
+
+    /// Who stands beside whom: along every row, and over the tees between the coil and the legs of the branches.
+    fn neighbours(
+        &self,
+        coil: &Range<usize>,
+        main: &BranchModel,
+        bypass: Option<&BranchModel>,
+    ) -> Vec<Neighbours> {
+        let mut list = vec![Neighbours::default(); self.tubes.len()];
+        let rise = |i: usize, j: usize| {
+            let (own, other) = (self.tubes[i].water_kg, self.tubes[j].water_kg);
+            2.0 * own / (own + other)
+        };
+        let legs = [Some(main), bypass];
+        for row in legs
+            .iter()
+            .flatten()
+            .flat_map(|b| [&b.cold, &b.hot])
+            .chain([coil])
+        {
+            for i in row.start + 1..row.end {
+                list[i - 1].after = Some((i, rise(i - 1, i)));
+                list[i].before = Some((i - 1, rise(i, i - 1)));
+            }
+        }
+        if coil.is_empty() {
+            return list;
+        }
+        for b in legs.iter().flatten() {
+            let (last, first) = (b.cold.end - 1, b.hot.start);
+            list[last].after = Some((coil.start, rise(last, coil.start)));
+            list[first].before = Some((coil.end - 1, rise(first, coil.end - 1)));
+        }
+        // The coil's own neighbours are the legs of the loop's branch.
+        list[coil.start].before = Some((main.cold.end - 1, rise(coil.start, main.cold.end - 1)));
+        list[coil.end - 1].after = Some((main.hot.start, rise(coil.end - 1, main.hot.start)));
+        list
     }
 
     fn branch(&self, cold: Range<usize>, hot: Range<usize>, check_valve: bool) -> BranchModel {
@@ -178,9 +231,9 @@ pub(super) fn parts(
             None => own_surface,
         },
     };
-    let cold = rows.pipe(ret, cold_z, entry_z(rig, first));
+    let cold = rows.pipe(ret, cold_z, entry_z(rig, first), false);
     let coil = coils(rig, ducts, firebox, &mut rows);
-    let hot = rows.pipe(supply, exit_z(rig, last), hot_z);
+    let hot = rows.pipe(supply, exit_z(rig, last), hot_z, true);
     let bypass = circuit.and_then(|c| c.bypass.as_ref()).map(|b| {
         let header = VesselModel::new(
             &b.header,
@@ -190,8 +243,8 @@ pub(super) fn parts(
             closures.vessel_loss,
             closures.tank_mixing,
         );
-        let cold = rows.pipe(&b.ret, header.cold_port_z_m, entry_z(rig, first));
-        let hot = rows.pipe(&b.riser, exit_z(rig, last), header.hot_port_z_m);
+        let cold = rows.pipe(&b.ret, header.cold_port_z_m, entry_z(rig, first), false);
+        let hot = rows.pipe(&b.riser, exit_z(rig, last), header.hot_port_z_m, true);
         BypassModel {
             branch: rows.branch(cold, hot, b.check_valve),
             header,
@@ -203,7 +256,9 @@ pub(super) fn parts(
     // While it is driven a forced loop finds its flow within the inflated inertia; a thermosyphon keeps its own.
     let forced = rig.solver.pump_inertia_s * 2.0 * most_pa_s_kg(&drive);
     let forced_inertia_per_m = (forced - coil_inertia - main.inertia_per_m).max(0.0);
+    let neighbours = rows.neighbours(&coil, &main, bypass.as_ref().map(|b| &b.branch));
     let loop_model = LoopModel {
+        neighbours,
         drive,
         ret_area_m2: PI / 4.0 * ret.inside_m * ret.inside_m,
         coil,
@@ -283,6 +338,8 @@ fn coils(
         } else {
             duct.cells
         };
+        // Of every tube cell, shares of the coil in the direction of the water.
+        let mut lengths = vec![1.0 / n as f64; n];
         match c.form {
             CoilForm::Around { .. } => duct.wrap = bank::wrap_of(c, duct, first, n),
             CoilForm::Chamber { exposed_share, .. } => {
@@ -290,7 +347,7 @@ fn coils(
             }
             CoilForm::Helix { .. } | CoilForm::Serpentine { .. } => {
                 if let Some(bank) = &mut duct.bank {
-                    bank.first_tube_cell = first;
+                    lengths = bank::tube_cells(bank, c, n, first);
                 }
             }
         }
@@ -321,7 +378,6 @@ fn coils(
             )
         });
         let par = c.parallel.max(1) as f64;
-        let l = c.length_m / n as f64;
         let a = PI / 4.0 * c.tube_inside_m * c.tube_inside_m;
         let a_metal = PI / 4.0 * c.tube_outside_m * c.tube_outside_m - a;
         let (z0, z1) = (entry_z(rig, c), exit_z(rig, c));
@@ -331,17 +387,22 @@ fn coils(
         } else {
             0.0
         };
-        for i in 0..n {
-            let z = z0 + (z1 - z0) * (i as f64 + 0.5) / n as f64;
+        let mut before = 0.0;
+        for (i, share) in lengths.into_iter().enumerate() {
+            let l = c.length_m * share;
+            let z = z0 + (z1 - z0) * (before + 0.5 * share);
+            before += share;
             let p_pa = rows.pressure_pa(z);
+            let metal_j_k = par * a_metal * l * c.metal.density_kg_m3 * c.metal.heat_capacity_j_kgk;
             rows.tubes.push(TubeCell {
-                metal_j_k: par * a_metal * l * c.metal.density_kg_m3 * c.metal.heat_capacity_j_kgk,
+                metal_j_k: SKIN_SHARE * metal_j_k,
+                wall_j_k: (1.0 - SKIN_SHARE) * metal_j_k,
                 water_kg: par * 990.0 * a * l,
                 inside_area_m2: par * PI * c.tube_inside_m * l,
                 flow_area_m2: par * a,
                 inside_m: c.tube_inside_m,
                 length_m: l,
-                rise_m: (z1 - z0) / n as f64 + if i == 0 { bridge } else { 0.0 },
+                rise_m: (z1 - z0) * share + if i == 0 { bridge } else { 0.0 },
                 // Straight runs are joined by return bends.
                 loss_k: if ratio > 0.0 {
                     0.0

@@ -8,7 +8,7 @@ use crate::components::gas_path::{MIXING_CONSTANT, grey_exchange, reaction_share
 use crate::correlations::nusselt_external;
 use crate::correlations::radiation::STEFAN_BOLTZMANN;
 use crate::network::layout::*;
-use crate::network::path_cells::tube_of;
+use crate::network::path_cells::{face_k, warm};
 use crate::network::{Network, Scratch};
 
 /// Share of the char's heat that stays in the embers: the surface reaction C → CO gives 28 % of it, and about
@@ -120,14 +120,13 @@ impl Network {
         // Radiation of the chamber to a coil that stands right behind it.
         let mut to_turns_w = 0.0;
         if let Some(b) = &self.ducts[0].bank {
-            for j in 0..2 {
-                let cell = tube_of(b, self.ducts[0].cells, j.min(self.ducts[0].cells - 1));
-                let q = 0.5
-                    * c.coil_radiation
-                    * b.mouth_view_m2
+            for (j, view_m2) in b.mouth_views_m2.iter().enumerate() {
+                let q = c.coil_radiation
+                    * view_m2
                     * STEFAN_BOLTZMANN
-                    * (eps_f * flame4 + (1.0 - eps_f) * lining4 - s.tube_t_k[cell].powi(4));
-                s.tube_heat_w[cell] += q;
+                    * (eps_f * flame4 + (1.0 - eps_f) * lining4
+                        - face_k(&s.face_t_k, &b.tubes[j]).powi(4));
+                warm(&mut s.face_heat_w, &b.tubes[j], q);
                 to_turns_w += q;
             }
         }
@@ -188,13 +187,13 @@ impl Network {
         let (t_flame, t_lining) = (hot.flame_k, hot.lining_k);
         let mut heat = CoilHeat::default();
         for tube in coil.first_tube_cell..coil.first_tube_cell + coil.cells {
-            let t = s.tube_t_k[tube];
+            let t = s.face_t_k[tube];
             let t4 = t.powi(4);
             let to_films = h + sees * (t_flame * t_flame + t * t) * (t_flame + t);
             let exposed = coil.area_m2 * coil.exposed_share / (1.0 + to_films * coil.fouling_m2k_w);
             let flame = exposed * (h * (t_flame - t) + sees * eps_f * (t_flame.powi(4) - t4));
             let lining = exposed * sees * (1.0 - eps_f) * (t_lining.powi(4) - t4);
-            s.tube_heat_w[tube] += flame + lining;
+            s.face_heat_w[tube] += flame + lining;
             heat.from_flame_w += flame;
             heat.from_lining_w += lining;
         }

@@ -12,7 +12,7 @@ use crate::correlations::{draught, evaporation, pump, smoothstep};
 use crate::network::fuel::{CHAR_J_KG, LATENT_J_KG};
 use crate::network::layout::DEPOSIT_SCALE_KG;
 use crate::network::observe::MAX_SECTIONS;
-use crate::network::path_cells::tube_of;
+use crate::network::path_cells::{face_k, warm};
 use crate::network::{Network, Scratch};
 
 /// Shares of unburnt hydrocarbons that pass the coil as particles and as tar that condenses (orders of magnitude, from
@@ -120,7 +120,7 @@ impl Network {
                 now.below_k = gas.t_k;
             }
             if let (Some(b), true) = (&d.bank, di > 0) {
-                self.look_back(&self.ducts[di - 1], d, b, fuel_gas, gas, &mut now, s);
+                self.look_back(&self.ducts[di - 1], b, fuel_gas, gas, &mut now, s);
             }
             let grown = d.bank.as_ref().map_or(0.0, |b| {
                 b.deposit_m2k_w(d.cells, y[b.deposit_state] * DEPOSIT_SCALE_KG)
@@ -131,12 +131,9 @@ impl Network {
             for j in 0..d.cells {
                 let wall_at = d.wall_state - w0 + (j / per) * nodes;
                 let t_wall = s.wall_t_k[wall_at];
-                let (tube, t_turns) = match &d.bank {
-                    Some(b) => {
-                        let cell = tube_of(b, d.cells, j);
-                        (cell, s.tube_t_k[cell])
-                    }
-                    None => (0, 0.0),
+                let t_turns = match &d.bank {
+                    Some(b) => face_k(&s.face_t_k, &b.tubes[j]),
+                    None => 0.0,
                 };
                 let r = gas_path::pass_cell(d, &cond, &section, gas, t_wall, t_turns);
                 now.drive_pa += r.buoyancy_pa;
@@ -165,7 +162,7 @@ impl Network {
                     gas.unburnt_w -= stays;
                     deposit += stays / CHAR_J_KG;
                     let turns = r.to_turns_w + q + m * LATENT_J_KG;
-                    s.tube_heat_w[tube] += turns;
+                    warm(&mut s.face_heat_w, &b.tubes[j], turns);
                     now.to_coil_w += turns;
                 }
                 s.wall_heat_w[wall_at] += wall_heat;
@@ -192,7 +189,6 @@ impl Network {
     fn look_back(
         &self,
         before: &Duct,
-        d: &Duct,
         b: &Bank,
         fuel_gas: &FuelGas,
         gas: &mut GasStream,
@@ -206,14 +202,13 @@ impl Network {
         let gas4 = gas.t_k.powi(4);
         let eps =
             (c.emissivity * fuel_gas.weights.over(before.beam_m).emissivity(gas.t_k)).min(0.95);
-        let g = 0.5 * c.coil_radiation * b.mouth_view_m2 * STEFAN_BOLTZMANN;
         let mut from_gas = 0.0;
-        for j in 0..2usize.min(d.cells) {
-            let cell = tube_of(b, d.cells, j);
-            let t4 = s.tube_t_k[cell].powi(4);
+        for (j, view_m2) in b.mouth_views_m2.iter().enumerate() {
+            let g = c.coil_radiation * view_m2 * STEFAN_BOLTZMANN;
+            let t4 = face_k(&s.face_t_k, &b.tubes[j]).powi(4);
             let qg = g * eps * (gas4 - t4);
             let qw = g * (1.0 - eps) * (wall4 - t4);
-            s.tube_heat_w[cell] += qg + qw;
+            warm(&mut s.face_heat_w, &b.tubes[j], qg + qw);
             s.wall_heat_w[wall_at] -= qw;
             now.into_walls_w -= qw;
             from_gas += qg;

@@ -105,6 +105,21 @@ impl Water {
         }
     }
 
+    /// [`Self::liquid`] and [`Self::h_j_kg`] in one look-up.
+    #[inline]
+    pub fn liquid_and_h(&self, t_k: f64) -> (LiquidProps, f64) {
+        let p = self.liquid.place(t_k);
+        let v = self.liquid.all_flat(p);
+        let cp_j_kgk = self.liquid.slope(p, H);
+        let props = LiquidProps {
+            rho_kg_m3: v[RHO],
+            cp_j_kgk,
+            mu_pa_s: v[MU],
+            k_w_mk: v[K],
+        };
+        (props, v[H] + p.beyond * cp_j_kgk)
+    }
+
     /// Liquid density.
     #[inline]
     pub fn rho_kg_m3(&self, t_k: f64) -> f64 {
