@@ -13,6 +13,9 @@ use support::rigs::barrel;
 use support::stoves::{boards, conventional, rocket};
 use support::variants::door_stove;
 
+/// One figure at an end of its prior.
+type End = (&'static str, fn(&mut Closures));
+
 /// `[low, estimate, high]` of the unburnt share and of CO.
 fn bands(rig: &Rig) -> [[f64; 3]; 2] {
     let s = burn(rig, &Default::default(), &mut |_| true)
@@ -63,7 +66,7 @@ fn identity_the_band_holds_its_estimate() {
 /// lie within it.
 #[test]
 fn identity_burns_at_the_ends_of_a_prior_lie_within_the_band() {
-    let ends: [(&str, fn(&mut Closures)); 4] = [
+    let ends: [End; 4] = [
         ("mixing time 0.7", |c| c.mixing_time = 0.7),
         ("mixing time 2", |c| c.mixing_time = 2.0),
         ("unmixedness 0.1", |c| c.unmixedness = 0.1),
