@@ -121,3 +121,30 @@ fn analytic_more_air_cools_the_flame_as_the_enthalpy_balance_says() {
         );
     }
 }
+
+/// Sticks side by side hide each other's faces: a feed tube packed with square sticks burns a smaller share of its wood a
+/// minute than the same sticks loose, the air being the same fan's.
+#[test]
+fn practice_a_packed_feed_tube_burns_slower_for_its_wood_than_a_loose_one() {
+    let share_per_s = |load_kg: f64| {
+        let mut r = light_stove();
+        r.firebox.mouth_cover = 0.0;
+        r.closures.inlet_area = 3.0;
+        r.fuel.stick = Stick {
+            shape: StickShape::Square,
+            thickness_m: 0.03,
+            length_m: 0.2,
+        };
+        r.firebox.burning_length_m = 0.2;
+        r.feeding.every.clear();
+        r.feeding.list = vec![FeedEvent {
+            at_s: 240.0,
+            mass_kg: load_kg,
+            thickness_m: None,
+        }];
+        let b = run(&r);
+        integral(&b, "firing_rate_W", 300.0, 900.0) / load_kg
+    };
+    let (loose, packed) = (share_per_s(0.4), share_per_s(2.2));
+    assert!(packed < 0.85 * loose, "{packed} {loose}");
+}

@@ -2,12 +2,17 @@
 
 mod support {
     pub mod rigs;
+    pub mod stoves;
+    pub mod variants;
 }
 
 use emberloop::analyses::{BurnOptions, burn};
-use emberloop::components::spec::Rig;
+use emberloop::components::spec::*;
 use emberloop::results::BurnResult;
-use support::rigs::barrel;
+use rayon::prelude::*;
+use support::rigs::{barrel, section, steel};
+use support::stoves::pumps;
+use support::variants::{door_stove, steady, vessel};
 
 fn run(rig: &Rig) -> BurnResult {
     burn(rig, &BurnOptions::default(), &mut |_| true).expect("the rig burns")
@@ -64,4 +69,125 @@ fn analytic_a_fouled_coil_takes_longer_and_loses_more_up_the_stack() {
     let (without, with) = (run(&r), run(&smoky()));
     assert!(with.summary.heat_to_tank_J < without.summary.heat_to_tank_J);
     assert_eq!(without.summary.coil_deposit_kg, Some(0.0));
+}
+
+/// A stove made of a steel drum, its coil in the smoke right above the fire, unlined: logs on the floor, a cold barrel
+/// of water that keeps the coil cold.
+fn drum(kg_h: f64, inlet_m2: f64, fouling_rate: f64) -> Rig {
+    let mut r = door_stove();
+    r.title = "Drum stove (invented)".into();
+    r.firebox = Firebox {
+        width_m: 0.5,
+        depth_m: 0.5,
+        height_m: 0.5,
+        mouth_area_m2: 0.06,
+        air_inlet_area_m2: inlet_m2,
+        burning_length_m: 0.4,
+        hearth_mass_kg: 5.0,
+        wall: vec![steel(1.2)],
+        ..r.firebox
+    };
+    r.gas_path = vec![
+        section(
+            "drum's upper part",
+            SectionKind::Passage,
+            0.5,
+            0.35,
+            vec![steel(1.2)],
+        ),
+        Section {
+            loss_k: 0.5,
+            in_wind: true,
+            ..section("flue", SectionKind::Flue, 0.15, 2.0, vec![steel(0.6)])
+        },
+    ];
+    let c = &mut r.coils[0];
+    c.section = 0;
+    c.form = CoilForm::Helix {
+        coil_diameter_m: 0.42,
+        pitch_m: 0.03,
+    };
+    c.tube_outside_m = 0.022;
+    c.tube_inside_m = 0.02;
+    c.length_m = 13.0;
+    c.core_plug_share = 0.0;
+    c.bottom_z_m = 0.53;
+    c.top_z_m = 0.83;
+    r.lighting.kindling_kg = 2.0;
+    r.feeding.list = vec![FeedEvent {
+        at_s: 240.0,
+        mass_kg: kg_h / 3.0,
+        thickness_m: Some(0.04),
+    }];
+    r.feeding.every = vec![FeedEvery {
+        from_s: 900.0,
+        interval_s: 600.0,
+        until: Until::End,
+        mass_kg: kg_h / 6.0,
+    }];
+    r.fuel.stick.thickness_m = 0.05;
+    r.controls.air_inlet = steady(1.0);
+    pumps(&mut r, 15.0);
+    r.controls.pump = steady(Some(0));
+    let v = vessel(&mut r);
+    v.water_m3 = 1.5;
+    v.water_depth_m = 0.9;
+    v.layers = 1;
+    v.start_temperature_k = 283.15;
+    r.target.temperature_k = 350.0;
+    r.closures.fouling_rate = fouling_rate;
+    r.stop.latest_s = 3000.0;
+    r
+}
+
+/// "A drum stove's coil falls from 12 to 8 kW in 15 to 20 minutes as soot and condensate cover it" (one owner's log,
+/// hoppynet.blogspot.com; only the loss of a third is used). The same fire with and without growth shows the loss that
+/// fouling makes, whatever the fire does. Open: air, wood and the rate's prior, 0.3 to 3. Width 2: one log, a fire that
+/// was not weighed.
+#[test]
+fn practice_a_drum_stoves_coil_loses_a_third_of_its_power_within_twenty_minutes() {
+    let samples = [
+        (9.0, 0.006, 1.0),
+        (12.0, 0.006, 1.0),
+        (12.0, 0.004, 1.0),
+        (15.0, 0.006, 1.0),
+        (12.0, 0.004, 0.3),
+        (12.0, 0.004, 3.0),
+        (15.0, 0.004, 3.0),
+    ];
+    let lost: Vec<f64> = samples
+        .par_iter()
+        .map(|&(kg_h, inlet, rate)| {
+            let (with, without) = (run(&drum(kg_h, inlet, rate)), run(&drum(kg_h, inlet, 0.0)));
+            let at = |r: &BurnResult, from: f64, to: f64| {
+                let t = r.series.get("time_s").expect("time");
+                let q = r.series.get("heat_to_tank_W").expect("power");
+                let picked: Vec<f64> = (0..t.len())
+                    .filter(|&i| t[i] >= from && t[i] <= to)
+                    .map(|i| q[i])
+                    .collect();
+                picked.iter().sum::<f64>() / picked.len() as f64
+            };
+            // A quarter of an hour to twenty minutes from the time at which the fire is up.
+            let lost = 1.0 - at(&with, 1200.0, 1800.0) / at(&without, 1200.0, 1800.0);
+            println!(
+                "{kg_h} kg/h, {:.0} cm2, rate {rate}: {:.1} kW clean, {:.1} kW fouled, lost {lost:.3}; deposit {:.1} g, {:.4} m2K/W, unburnt {:.0} %",
+                1e4 * inlet,
+                at(&without, 1200.0, 1800.0) / 1e3,
+                at(&with, 1200.0, 1800.0) / 1e3,
+                1e3 * with.summary.coil_deposit_kg.expect("coil"),
+                with.summary.coil_fouling_grown_m2K_W.expect("coil"),
+                100.0 * with.summary.unburnt_fraction.expect("burnt"),
+            );
+            lost
+        })
+        .collect();
+    let most = lost.iter().copied().fold(0.0, f64::max);
+    let least = lost.iter().copied().fold(1.0, f64::min);
+    let third = 1.0 / 3.0;
+    if third > 2.0 * most || third < 0.5 * least {
+        println!("GAP drum stove: a third reported, {least:.3} to {most:.3} sampled, width 2");
+    }
+    // More smoke or a faster rate fouls more.
+    assert!(lost[5] > lost[2] && lost[2] > lost[4], "{lost:?}");
 }

@@ -11,7 +11,7 @@ use emberloop::analyses::burn;
 use emberloop::components::spec::*;
 use emberloop::results::BurnResult;
 use rayon::prelude::*;
-use support::stoves::{coil_of, conventional, pumps, rocket};
+use support::stoves::{boards, coil_of, conventional, pumps, rocket, splits};
 
 /// The trade's figures, each as a range.
 const CHAMBER_C: (f64, f64) = (650.0, 1100.0);
@@ -55,21 +55,42 @@ fn gap(what: &str, v: f64, range: (f64, f64)) {
     }
 }
 
+/// Wood used, as a person would weigh it: what went in less what a rake brings out at the end, unburnt wood and char, kg.
+fn weighed_kg(r: &BurnResult) -> f64 {
+    let char_kg = *r
+        .series
+        .get("bed_char_kg")
+        .and_then(|v| v.last())
+        .expect("char");
+    r.summary.fuel_burnt_kg - char_kg
+}
+
+/// Efficiency on a flat 20 MJ per weighed kilogram, and on its net heating value.
+fn weighed_efficiency(r: &BurnResult) -> (f64, f64) {
+    let net_j_kg = r.summary.fuel_energy_J / r.summary.fuel_fed_kg;
+    let heat_j_kg = r.summary.heat_to_tank_J / weighed_kg(r);
+    (heat_j_kg / 20e6, heat_j_kg / net_j_kg)
+}
+
 /// One line of what a burn gave.
 fn line(name: &str, r: &BurnResult) {
     let s = &r.summary;
     let end = s.time_to_target_s.unwrap_or(s.end_s);
     println!(
-        "{name}: {:.1} min, {:.2} kg burnt, chamber {:.0} °C (at most {:.0}), below coil {:.0}, above {:.0} °C, {:.2} kW, \
-         flat {:.1} %, net {:.1} %, stack {:.1} %, unburnt {:.1} %, casing {:.1} %, air ratio {:.2}, {} feeds, {} trips",
+        "{name}: {:.1} min, {:.2} kg fed, {:.2} burnt, {:.2} weighed, chamber {:.0} °C (at most {:.0}), below coil {:.0}, above {:.0} °C, {:.2} kW, \
+         flat {:.1} % ({:.1} fed), net {:.1} % ({:.1} fed), stack {:.1} %, unburnt {:.1} %, casing {:.1} %, air ratio {:.2}, {} feeds, {} trips",
         end / 60.0,
+        s.fuel_fed_kg,
         s.fuel_burnt_kg,
+        weighed_kg(r),
         mean_c(r, "gas_firebox_temperature_K", 900.0, end),
         s.chamber_max_K - 273.15,
         mean_c(r, "gas_below_coil_temperature_K", 900.0, end),
         mean_c(r, "gas_above_coil_temperature_K", 900.0, end),
         s.heat_to_tank_J / s.end_s / 1e3,
+        100.0 * weighed_efficiency(r).0,
         100.0 * s.efficiency_flat_20MJ_kg.unwrap_or(f64::NAN),
+        100.0 * weighed_efficiency(r).1,
         100.0 * s.efficiency_net.unwrap_or(f64::NAN),
         100.0 * s.stack_loss_fraction.unwrap_or(f64::NAN),
         100.0 * s.unburnt_fraction.unwrap_or(f64::NAN),
@@ -100,14 +121,19 @@ fn practice_a_rocket_stove_under_a_short_coil_gives_the_trades_figures() {
             misses.push(format!("{what}: {v:.3} outside {range:?}"));
         }
     };
-    for (v, r) in covers.iter().zip(&runs).skip(2) {
+    // Blocked in the ordinary way: four fifths to nine tenths.
+    let chamber_c = |r: &BurnResult| {
         let end = r.summary.time_to_target_s.unwrap_or(r.summary.end_s);
-        look(
-            format!("chamber at {v}"),
-            mean_c(r, "gas_firebox_temperature_K", 900.0, end),
-            CHAMBER_C,
-        );
+        mean_c(r, "gas_firebox_temperature_K", 900.0, end)
+    };
+    for (v, r) in covers
+        .iter()
+        .zip(&runs)
+        .filter(|(v, _)| (0.8..=0.9).contains(*v))
+    {
+        look(format!("chamber at {v}"), chamber_c(r), CHAMBER_C);
     }
+    gap("chamber at 0.95", chamber_c(&runs[4]), CHAMBER_C);
     let s = &runs[2].summary;
     let end = s.time_to_target_s.expect("target");
     look(
@@ -116,6 +142,15 @@ fn practice_a_rocket_stove_under_a_short_coil_gives_the_trades_figures() {
         ABOVE_SHORT_COIL_C,
     );
     look("power".into(), s.heat_to_tank_J / s.end_s, POWER_W);
+    // Fed about 4 to 5 kg an hour.
+    look(
+        "feeding, kg/h".into(),
+        s.fuel_burnt_kg / s.end_s * 3600.0,
+        (4.0, 5.0),
+    );
+    let (flat, net) = weighed_efficiency(&runs[2]);
+    look("flat efficiency".into(), flat, FLAT);
+    look("net efficiency".into(), net, NET);
     assert!(misses.is_empty(), "{misses:#?}");
     // The more of the mouth is blocked, the hotter the chamber.
     let chamber: Vec<f64> = runs
@@ -123,12 +158,6 @@ fn practice_a_rocket_stove_under_a_short_coil_gives_the_trades_figures() {
         .map(|r| mean_c(r, "gas_firebox_temperature_K", 900.0, 2400.0))
         .collect();
     assert!(chamber.windows(2).all(|p| p[1] > p[0]), "{chamber:?}");
-    gap(
-        "flat efficiency",
-        s.efficiency_flat_20MJ_kg.expect("flat"),
-        FLAT,
-    );
-    gap("net efficiency", s.efficiency_net.expect("net"), NET);
 }
 
 /// A short coil takes less and lets the gas go hotter than a long one.
@@ -185,20 +214,105 @@ fn practice_a_litre_a_minute_boils_within_minutes_and_ten_do_not() {
     assert_eq!(runs[1].summary.boiling_first_s, None);
 }
 
+/// The pace of the conventional stove is the person's: loads of two logs every three quarters of an hour to every hour,
+/// logs of 70 to 90 mm (at an hour and a quarter the embers go out between loads). At every pace it loses less up the stack, asks for far fewer feeds and takes
+/// about the same wood; at the gentler ones it takes the trade's time.
 #[test]
 fn practice_a_conventional_stove_takes_longer_with_less_up_the_stack_and_fewer_feeds() {
     let mut hot = rocket();
     hot.firebox.mouth_cover = BLOCKED;
-    let (a, b) = rayon::join(|| run(&hot), || run(&conventional()));
+    let paces = [
+        (2700.0, 0.07),
+        (2700.0, 0.09),
+        (3600.0, 0.07),
+        (3600.0, 0.09),
+    ];
+    let (a, runs) = rayon::join(
+        || run(&hot),
+        || -> Vec<BurnResult> {
+            paces
+                .par_iter()
+                .map(|&(every_s, log_m)| run(&conventional(boards(), every_s, log_m)))
+                .collect()
+        },
+    );
     line("rocket", &a);
-    line("conventional", &b);
+    let mut trades = 0;
+    for ((every_s, log_m), b) in paces.iter().zip(&runs) {
+        line(
+            &format!(
+                "every {:.0} min, logs of {:.0} mm",
+                every_s / 60.0,
+                1e3 * log_m
+            ),
+            b,
+        );
+        let (longer, burnt, weighed) = compared(&a, b);
+        assert!(b.summary.stack_loss_fraction < a.summary.stack_loss_fraction);
+        // Far fewer: a third at most.
+        assert!(3 * b.summary.feeds <= a.summary.feeds);
+        assert!(inside(burnt, SAME_WOOD), "{burnt} times the wood burnt");
+        assert!(inside(weighed, SAME_WOOD), "{weighed} times the wood");
+        assert!(longer > 1.0, "{longer}");
+        trades += usize::from(inside(longer, LONGER));
+    }
+    // The trade's pace is one of these, not an outlier beyond them.
+    assert!(trades >= 2, "{trades} paces within {LONGER:?}");
+}
+
+/// Times as long, times the wood burnt, and times the wood weighed.
+fn compared(rocket: &BurnResult, other: &BurnResult) -> (f64, f64, f64) {
     let t = |r: &BurnResult| r.summary.time_to_target_s.expect("target");
-    let longer = t(&b) / t(&a);
-    let wood = b.summary.fuel_burnt_kg / a.summary.fuel_burnt_kg;
-    println!("{longer:.2} times as long on {wood:.2} times the wood");
-    assert!(b.summary.stack_loss_fraction < a.summary.stack_loss_fraction);
-    // Far fewer: a third at most.
-    assert!(3 * b.summary.feeds <= a.summary.feeds);
+    let longer = t(other) / t(rocket);
+    let burnt = other.summary.fuel_burnt_kg / rocket.summary.fuel_burnt_kg;
+    let weighed = weighed_kg(other) / weighed_kg(rocket);
+    println!(
+        "  {longer:.2} times as long on {burnt:.2} times the wood burnt ({weighed:.2} weighed)"
+    );
+    (longer, burnt, weighed)
+}
+
+/// Lined with dense brick and lit cold, the same stove at the pace that gives the same time takes a third more wood: the
+/// brick keeps some and passes more on to the casing. The trade's figure says no lining, so this stays a gap.
+#[test]
+fn practice_dense_brick_costs_a_cold_conventional_stove_wood_that_its_walls_keep() {
+    let mut hot = rocket();
+    hot.firebox.mouth_cover = BLOCKED;
+    let (a, (light, dense)) = rayon::join(
+        || run(&hot),
+        || {
+            rayon::join(
+                || run(&conventional(boards(), 3600.0, 0.08)),
+                || run(&conventional(splits(), 2400.0, 0.07)),
+            )
+        },
+    );
+    for (name, r) in [("rocket", &a), ("boards", &light), ("dense brick", &dense)] {
+        line(name, r);
+        let mut account = String::from("  MJ gross:");
+        for l in r.ledger.stored.iter().chain(&r.ledger.outputs) {
+            if l.energy_j.abs() > 5e4 {
+                account += &format!(" {} {:.1};", l.key, l.energy_j / 1e6);
+            }
+        }
+        println!("{account}");
+    }
+    compared(&a, &light);
+    let (longer, _, weighed) = compared(&a, &dense);
+    let kept = |r: &BurnResult| {
+        let line = r.ledger.stored.iter().find(|l| l.key == "walls");
+        line.expect("walls").energy_j
+    };
+    // What the brick keeps and passes on is most of the difference in wood.
+    let more_wood_j = (weighed_kg(&dense) - weighed_kg(&light)) * light.summary.fuel_energy_J
+        / light.summary.fuel_fed_kg;
+    let lost = |r: &BurnResult| {
+        let line = r.ledger.outputs.iter().find(|l| l.key == "casing");
+        kept(r) + line.expect("casing").energy_j
+    };
+    let share = (lost(&dense) - lost(&light)) / more_wood_j;
+    println!("walls and casing: {share:.2} of the difference in wood");
+    assert!((0.5..1.3).contains(&share), "{share}");
+    gap("wood with dense brick", weighed, SAME_WOOD);
     assert!(inside(longer, LONGER), "{longer}");
-    gap("wood of the conventional stove", wood, SAME_WOOD);
 }

@@ -3,6 +3,7 @@
 use super::burn::BurnOptions;
 use super::series_columns::Columns;
 use super::summarise;
+use super::unburnt_band::UnburntBand;
 use crate::components::spec::Rig;
 use crate::integrate::Segment;
 use crate::network::{Fed, Instant, Integral, Network};
@@ -60,6 +61,7 @@ pub struct Gather {
     /// `(first start, total)` of smoke coming out of the mouth.
     pub spill: Option<(f64, f64)>,
     pub at_target: Option<Snapshot>,
+    pub unburnt_band: UnburntBand,
     /// State with the largest heat flow into the store, for the loop picture.
     pub strongest: Option<(f64, f64, Vec<f64>, Option<usize>)>,
     row: Vec<f64>,
@@ -111,6 +113,7 @@ impl Gather {
             flue_cold_total_s: 0.0,
             spill: None,
             at_target: None,
+            unburnt_band: UnburntBand::default(),
             strongest: None,
             row: Vec::new(),
             state: vec![0.0; net.state_count()],
@@ -210,6 +213,7 @@ impl Gather {
     fn sample(&mut self, net: &Network, t_s: f64, y: &[f64], row: bool) {
         let i = net.observe(t_s, y);
         self.extremes.look(net, t_s, y, &i);
+        self.unburnt_band.sample(net, t_s, &i);
         if i.to_store_w > self.strongest.as_ref().map_or(500.0, |s| s.0 * 1.02) {
             self.strongest = Some((i.to_store_w, t_s, y.to_vec(), net.mode.pump));
         }

@@ -5,6 +5,7 @@ mod gather;
 mod schedule;
 mod series_columns;
 mod summarise;
+mod unburnt_band;
 pub mod warnings;
 mod watch;
 

@@ -63,6 +63,9 @@ pub(super) fn finish(
         }
         _ => None,
     };
+    let [unburnt_ends, co_ends] = g.unburnt_band.factors();
+    let unburnt = ratio(whole(Integral::Unburnt), burnt);
+    let co = mean(Integral::CoTime).filter(|_| burnt > 1e5);
     let tank_peak = some(x.tank_peak_k).filter(|_| net.vessel.is_some());
     let mut summary = Summary {
         title: rig.title.clone(),
@@ -90,7 +93,9 @@ pub(super) fn finish(
             burnt,
         ),
         stack_loss_short_formula_fraction: short,
-        unburnt_fraction: ratio(whole(Integral::Unburnt), burnt),
+        unburnt_fraction: unburnt,
+        unburnt_fraction_low: unburnt.map(|v| v * unburnt_ends[0]),
+        unburnt_fraction_high: unburnt.map(|v| (v * unburnt_ends[1]).min(1.0)),
         casing_loss_fraction: ratio(whole(Integral::Casing) + whole(Integral::Opening), burnt),
         stack_temperature_mean_K: stack_mean,
         gas_below_coil_mean_K: mean(Integral::BelowT).filter(|_| has_coil),
@@ -133,7 +138,9 @@ pub(super) fn finish(
         storage_content_rise_J: content(y) - content(&fed.start),
         condensate_kg: whole(Integral::Condensate),
         pump_energy_J: whole(Integral::PumpElectric),
-        co_estimate_fraction: mean(Integral::CoTime).filter(|_| burnt > 1e5),
+        co_estimate_fraction: co,
+        co_estimate_fraction_low: co.map(|v| v * co_ends[0]),
+        co_estimate_fraction_high: co.map(|v| (v * co_ends[1]).min(1.0)),
         energy_residual_fraction: ledger.residual_fraction,
         solver: g.counters,
         warnings: Vec::new(),

@@ -30,6 +30,8 @@ pub struct BedSurroundings {
     pub flux_w_m2: f64,
     /// Length of stick in the fire, m.
     pub burning_length_m: f64,
+    /// Share of the sticks' surface that no neighbour hides, 0..1.
+    pub exposed_share: f64,
 }
 
 /// Flux on a stick inside a dense burning pile, W/m2: the one at which the char front gives the free-burning
@@ -91,6 +93,17 @@ pub fn pile_share(lit_area_m2: f64, chamber_m3: f64, oxygen_share: f64) -> f64 {
     density / (density + PILE_HALF_PER_M) * oxygen_share
 }
 
+/// Share of the sticks' surface that no neighbour hides, from the share of their room that wood fills.
+///
+/// n square sticks side by side without gaps show 1/√n of their faces to the outside, 0.3 for ten; cribs whose layers are
+/// filled to a third or a half burn over all faces (Babrauskas, SFPE Handbook, wood cribs; from memory). So 0.3 at 1 and
+/// hardly less than 1 up to a half (estimate between; covered by the prior of `bed_rate`).
+#[inline]
+pub fn exposed_share(filled: f64) -> f64 {
+    let f2 = filled * filled;
+    1.0 / (1.0 + f2 * f2 * (0.7 / 0.3))
+}
+
 /// Rates of one cohort.
 #[derive(Debug, Clone, Copy, Default)]
 pub struct CohortRates {
@@ -112,7 +125,10 @@ pub fn cohort_rates(c: &Cohort, v: f64, g: f64, s: &BedSurroundings, bed_rate: f
         * charring::front_speed_m_s(q, c.char_depth_m(v), c.density_kg_m3, moisture_wet)
         * lit_share(g);
     let root = v.max(0.0) / (v.max(0.0) + 1e-3).sqrt();
-    let dv = -2.0 * front_m_s / c.radius_m * root * c.share_in_fire(v, s.burning_length_m);
+    let dv = -2.0 * front_m_s / c.radius_m
+        * root
+        * c.share_in_fire(v, s.burning_length_m)
+        * s.exposed_share;
     // Thermally thick ignition: the dose q² t reaches (π/4) k ρ c ΔT². Moisture raises k ρ c and adds its latent heat.
     let excess = (q - IGNITION_FLUX_W_M2).max(0.0);
     let krc = 0.12 * c.density_kg_m3 * 1500.0 * (1.0 + 2.5 * c.water_per_dry);

@@ -20,6 +20,7 @@ mod water_side;
 
 pub use assemble::{AssembleError, default_cells};
 pub use balance::{Fed, WoodLeft};
+pub use fire::band::{BAND_FIGURES, UnburntNow, UnburntParts};
 pub use fuel::{CHAR_J_KG, FuelData, LATENT_J_KG};
 pub use layout::{COHORTS, Integral, Layout, T_REF_K};
 pub use mode::Mode;
@@ -44,6 +45,8 @@ pub struct FireboxModel {
     pub volume_m3: f64,
     pub height_m: f64,
     pub floor_m2: f64,
+    /// Room that sticks fill: the mouth carried on over the burning length, or the lower half of a chamber behind a door.
+    pub pile_room_m3: f64,
     pub lining_m2: f64,
     pub hydraulic_m: f64,
     pub flow_area_m2: f64,

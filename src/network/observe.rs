@@ -1,6 +1,7 @@
 //! What a right-hand side knows besides the derivatives: temperatures along the way, flows, coefficients.
 
 use super::Network;
+use super::fire::band::UnburntParts;
 use super::layout::*;
 use crate::components::vessel::VesselModel;
 use crate::integrate::OdeSystem;
@@ -28,6 +29,7 @@ pub struct Instant {
     /// Net energy consumed (released or leaving unburnt), W.
     pub net_burnt_w: f64,
     pub unburnt_w: f64,
+    pub unburnt_parts: UnburntParts,
     pub stack_sensible_w: f64,
     /// Enthalpy that the air brings in at ambient.
     pub air_enthalpy_w: f64,

@@ -314,12 +314,41 @@ fn fire(sheet: &mut Sheet, s: &Summary, units: UnitSystem) {
     sheet.row(
         "stack loss",
         &format!(
-            "{} of the net energy burnt as warm gas; {} latent, {} unburnt",
+            "{} of the net energy burnt as warm gas; {} latent",
             maybe(P::Fraction, s.stack_loss_fraction, units),
-            maybe(P::Fraction, s.stack_latent_fraction, units),
-            maybe(P::Fraction, s.unburnt_fraction, units)
+            maybe(P::Fraction, s.stack_latent_fraction, units)
         ),
     );
+    if let (Some(v), Some(low), Some(high)) = (
+        s.unburnt_fraction,
+        s.unburnt_fraction_low,
+        s.unburnt_fraction_high,
+    ) {
+        sheet.row(
+            "unburnt",
+            &format!(
+                "{:.1} % of the net energy burnt ({:.1} to {:.1} %)",
+                100.0 * v,
+                100.0 * low,
+                100.0 * high
+            ),
+        );
+    }
+    if let (Some(v), Some(low), Some(high)) = (
+        s.co_estimate_fraction,
+        s.co_estimate_fraction_low,
+        s.co_estimate_fraction_high,
+    ) {
+        sheet.row(
+            "CO in the flue gas",
+            &format!(
+                "{:.2} vol% dry ({:.2} to {:.2}): an estimate, no measure of danger",
+                100.0 * v,
+                100.0 * low,
+                100.0 * high
+            ),
+        );
+    }
     sheet.row(
         "air ratio, mean",
         &maybe(P::Number, s.air_ratio_mean, units),

@@ -59,6 +59,9 @@ pub struct Summary {
     /// Siegert-type short formula from mean O2 and stack temperature.
     pub stack_loss_short_formula_fraction: Option<f64>,
     pub unburnt_fraction: Option<f64>,
+    /// Ends of its band: prior ranges of mixing, burn-out and repetition, combined in quadrature.
+    pub unburnt_fraction_low: Option<f64>,
+    pub unburnt_fraction_high: Option<f64>,
     pub casing_loss_fraction: Option<f64>,
     pub stack_temperature_mean_K: Option<f64>,
     pub gas_below_coil_mean_K: Option<f64>,
@@ -97,8 +100,11 @@ pub struct Summary {
     pub condensate_kg: f64,
     /// Electrical energy of pumps.
     pub pump_energy_J: f64,
-    /// CO in the dry flue gas, mean: an estimate with a factor-of-three band, never a safety figure.
+    /// CO in the dry flue gas, mean: an estimate, never a safety figure.
     pub co_estimate_fraction: Option<f64>,
+    /// Ends of its band.
+    pub co_estimate_fraction_low: Option<f64>,
+    pub co_estimate_fraction_high: Option<f64>,
     pub energy_residual_fraction: f64,
     pub solver: SolverCounters,
     pub warnings: Vec<Warning>,

@@ -511,6 +511,8 @@ fn summary(case: &Case, f: Figures) -> Summary {
         stack_latent_fraction: part(0.10),
         stack_loss_short_formula_fraction: part(0.25),
         unburnt_fraction: part(0.03),
+        unburnt_fraction_low: part(0.015),
+        unburnt_fraction_high: part(0.07),
         casing_loss_fraction: part(0.07),
         stack_temperature_mean_K: part(531.0),
         gas_below_coil_mean_K: coil(930.0),
@@ -544,6 +546,8 @@ fn summary(case: &Case, f: Figures) -> Summary {
         condensate_kg: 0.04,
         pump_energy_J: 2.2e5,
         co_estimate_fraction: part(0.0021),
+        co_estimate_fraction_low: part(0.0008),
+        co_estimate_fraction_high: part(0.0063),
         energy_residual_fraction: 3.1e-7,
         solver: SolverCounters {
             steps: 8123,

@@ -141,6 +141,10 @@ impl Network {
             volume_m3: volume,
             height_m: f.height_m,
             floor_m2: f.width_m * f.depth_m,
+            pile_room_m3: match f.kind {
+                FireboxKind::FeedTube => f.mouth_area_m2 * f.burning_length_m,
+                FireboxKind::Door => 0.5 * f.width_m * f.depth_m * f.height_m,
+            },
             lining_m2: lining,
             hydraulic_m: hydraulic,
             flow_area_m2: flow_area,

@@ -53,15 +53,21 @@ impl Network {
         let lb = self.rig.firebox.burning_length_m;
         let mut lit_area = 0.0;
         let mut plan_area = 0.0;
+        let mut in_fire_m3 = 0.0;
         for k in 0..COHORTS {
             let co = &self.mode.cohorts[k];
             if co.dry_kg <= 0.0 {
                 continue;
             }
-            let a = co.burning_area_m2(y[l.virgin + k], lb);
+            let v = y[l.virgin + k];
+            let a = co.burning_area_m2(v, lb);
+            in_fire_m3 += co.dry_kg * v.max(0.0) * co.share_in_fire(v, lb) / co.density_kg_m3;
             plan_area += 0.3 * a;
             lit_area += a * bed::lit_share(y[l.kindled + k]);
         }
+        let exposed = bed::exposed_share(in_fire_m3 / fb.pile_room_m3);
+        lit_area *= exposed;
+        plan_area *= exposed;
         let covered = plan_area / (plan_area + fb.floor_m2);
         // Air reaching the sticks against what their burning area would use at 8 g/m2s of volatiles: a pile
         // with less air than that loses its own flames.
@@ -90,6 +96,7 @@ impl Network {
         let around = BedSurroundings {
             flux_w_m2: flux.max(0.0),
             burning_length_m: lb,
+            exposed_share: exposed,
         };
         let (mut dry, mut moisture, mut sensible) = (0.0, 0.0, 0.0);
         for k in 0..COHORTS {

@@ -2,6 +2,7 @@
 //!
 //! Each step is a plain value computed from the state and from the steps before it; nothing is kept from call to call.
 
+pub mod band;
 mod bed_side;
 mod chamber;
 mod fuel_gas;
@@ -163,6 +164,13 @@ impl Network {
         i.char_kg_s = bed.burnt_char_kg_s;
         i.net_burnt_w = gas.volatile_w - gas.latent_moisture_w + bed.char_w;
         i.unburnt_w = out.unburnt_w;
+        i.unburnt_parts = band::UnburntParts {
+            volatile_w: gas.volatile_w,
+            floor_w: gas.unburnt_floor_w,
+            released_w: chamber.released_w,
+            char_co_w: bed.char_co_w,
+            sheet_share: bed.sheet_share,
+        };
         i.stack_sensible_w = stack_sensible_w;
         i.air_enthalpy_w = chamber.air_enthalpy_w;
         i.stack_latent_w = LATENT_J_KG * (gas.fuel_water_kg_s - path.condensate_kg_s);
