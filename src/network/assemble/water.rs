@@ -18,6 +18,8 @@ const HEAD_KG_M3: f64 = 985.0;
 
 /// Share of a coil's metal that counts with its water: what a cell without water has left to hold heat.
 const SKIN_SHARE: f64 = 0.05;
+/// Conductivity of water in the middle of a loop's temperatures, W/mK.
+const WATER_W_MK: f64 = 0.65;
 /// Cells of a pipe. Fewer smear the fronts that go round a thermosyphon: with six the flow is 2 % off at moments.
 const PIPE_CELLS: usize = 8;
 
@@ -128,6 +130,13 @@ impl Rows {
         // The coil's own neighbours are the legs of the loop's branch.
         list[coil.start].before = Some((main.cold.end - 1, rise(coil.start, main.cold.end - 1)));
         list[coil.end - 1].after = Some((main.hot.start, rise(coil.end - 1, main.hot.start)));
+        for i in 0..list.len() {
+            if let Some((j, _)) = list[i].before {
+                let (a, b) = (&self.tubes[i], &self.tubes[j]);
+                let resistance = |t: &TubeCell| 0.5 * t.length_m / (WATER_W_MK * t.flow_area_m2);
+                list[i].conductance_w_k = 1.0 / (resistance(a) + resistance(b));
+            }
+        }
         list
     }
 
