@@ -13,7 +13,8 @@ use support::variants;
 /// A network with heat put into its coil cells instead of the fire's.
 struct Heated {
     net: Network,
-    each_w: f64,
+    /// Heat per kilogram of coil water: even along the tube.
+    w_kg: f64,
 }
 
 impl OdeSystem for Heated {
@@ -27,7 +28,7 @@ impl OdeSystem for Heated {
         self.net.rhs(t_s, y, dy);
         for (i, t) in self.net.tubes.iter().enumerate() {
             if t.inventory.is_some() {
-                dy[self.net.layout.tubes + i] += self.each_w / (t.scale_j_k() * 100.0);
+                dy[self.net.layout.tubes + i] += self.w_kg * t.water_kg / (t.scale_j_k() * 100.0);
             }
         }
     }
@@ -89,11 +90,12 @@ fn heat(
     mut look: impl FnMut(f64, &Instant) -> bool,
 ) {
     let net = Network::new(rig).expect("assembles");
-    let cells = net.tubes.iter().filter(|t| t.inventory.is_some()).count();
+    let coil = net.tubes.iter().filter(|t| t.inventory.is_some());
+    let kg: f64 = coil.map(|t| t.water_kg).sum();
     let mut y = net.initial_state();
     let heated = Heated {
         net,
-        each_w: heat_w / cells as f64,
+        w_kg: heat_w / kg,
     };
     let tol = Tolerances::default();
     let mut t = 0.0;

@@ -58,6 +58,7 @@ impl Rows {
         let d_l = (p.inside_m / p.length_m.max(0.01)).min(1.0);
         let rough = p.roughness_m / p.inside_m;
         self.tables.push(TubeTable::new(
+            self.water,
             move |re, pr| nusselt_internal::duct(re, pr, d_l),
             move |re| friction::pipe_f_re(re, rough),
         ));
@@ -68,22 +69,28 @@ impl Rows {
             let l = p.length_m * share;
             let z = z0 + (z1 - z0) * (i as f64 + 0.5) * share;
             let p_pa = self.pressure_pa(z);
-            self.tubes.push(TubeCell {
-                metal_j_k: p.wall_heat_capacity_j_mk * l,
-                wall_j_k: 0.0,
-                water_kg: 990.0 * a * l,
-                inside_area_m2: PI * p.inside_m * l,
-                flow_area_m2: a,
-                inside_m: p.inside_m,
-                length_m: l,
-                rise_m: (z1 - z0) * share,
-                loss_k: p.loss_k * share,
-                loss_w_k: p.loss_w_mk * l,
-                p_pa,
-                sat: self.water.sat(p_pa),
-                table,
-                inventory: None,
-            });
+            self.tubes.push(
+                TubeCell {
+                    metal_j_k: p.wall_heat_capacity_j_mk * l,
+                    wall_j_k: 0.0,
+                    water_kg: 990.0 * a * l,
+                    inside_area_m2: PI * p.inside_m * l,
+                    flow_area_m2: a,
+                    inside_m: p.inside_m,
+                    length_m: l,
+                    rise_m: (z1 - z0) * share,
+                    loss_k: p.loss_k * share,
+                    loss_w_k: p.loss_w_mk * l,
+                    p_pa,
+                    sat: self.water.sat(p_pa),
+                    re_per: 0.0,
+                    skin_per: 0.0,
+                    fittings_per: 0.0,
+                    table,
+                    inventory: None,
+                }
+                .prepared(),
+            );
         }
         first..self.tubes.len()
     }
@@ -369,11 +376,13 @@ fn coils(
         let table = rows.tables.len();
         rows.tables.push(if ratio > 0.0 {
             TubeTable::new(
+                rows.water,
                 move |re, pr| nusselt_internal::helix(re, pr, ratio),
                 move |re| friction::helix_f_re(re, ratio, rough),
             )
         } else {
             TubeTable::new(
+                rows.water,
                 move |re, pr| nusselt_internal::duct(re, pr, d_l),
                 move |re| friction::pipe_f_re(re, rough),
             )
@@ -395,31 +404,37 @@ fn coils(
             before += share;
             let p_pa = rows.pressure_pa(z);
             let metal_j_k = par * a_metal * l * c.metal.density_kg_m3 * c.metal.heat_capacity_j_kgk;
-            rows.tubes.push(TubeCell {
-                metal_j_k: SKIN_SHARE * metal_j_k,
-                wall_j_k: (1.0 - SKIN_SHARE) * metal_j_k,
-                water_kg: par * 990.0 * a * l,
-                inside_area_m2: par * PI * c.tube_inside_m * l,
-                flow_area_m2: par * a,
-                inside_m: c.tube_inside_m,
-                length_m: l,
-                rise_m: (z1 - z0) * share + if i == 0 { bridge } else { 0.0 },
-                // Straight runs are joined by return bends.
-                loss_k: if ratio > 0.0 {
-                    0.0
-                } else {
-                    1.5 * l / bank::run_of(c, &rig.gas_path[c.section].bore)
-                },
-                loss_w_k: if matches!(c.form, CoilForm::Around { .. }) {
-                    bank::bare_half_w_k(c, l)
-                } else {
-                    0.0
-                },
-                p_pa,
-                sat: rows.water.sat(p_pa),
-                table,
-                inventory: Some(inventory),
-            });
+            rows.tubes.push(
+                TubeCell {
+                    metal_j_k: SKIN_SHARE * metal_j_k,
+                    wall_j_k: (1.0 - SKIN_SHARE) * metal_j_k,
+                    water_kg: par * 990.0 * a * l,
+                    inside_area_m2: par * PI * c.tube_inside_m * l,
+                    flow_area_m2: par * a,
+                    inside_m: c.tube_inside_m,
+                    length_m: l,
+                    rise_m: (z1 - z0) * share + if i == 0 { bridge } else { 0.0 },
+                    // Straight runs are joined by return bends.
+                    loss_k: if ratio > 0.0 {
+                        0.0
+                    } else {
+                        1.5 * l / bank::run_of(c, &rig.gas_path[c.section].bore)
+                    },
+                    loss_w_k: if matches!(c.form, CoilForm::Around { .. }) {
+                        bank::bare_half_w_k(c, l)
+                    } else {
+                        0.0
+                    },
+                    p_pa,
+                    sat: rows.water.sat(p_pa),
+                    re_per: 0.0,
+                    skin_per: 0.0,
+                    fittings_per: 0.0,
+                    table,
+                    inventory: Some(inventory),
+                }
+                .prepared(),
+            );
             inventory += 1;
         }
     }
