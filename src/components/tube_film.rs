@@ -2,6 +2,7 @@
 
 use super::tube::{NodeWater, TubeCell};
 use super::tube_table::TubeTable;
+use crate::correlations::cube_root;
 use crate::properties::water::Water;
 
 /// Share of the inventory under which the wall is no longer fully wetted.
@@ -105,7 +106,7 @@ pub fn film(
     let standing = (natural.at(node.t_k) * over.abs() * d * d * d)
         .sqrt()
         .sqrt();
-    let nu = (forced * forced * forced + standing * standing * standing).cbrt();
+    let nu = cube_root(forced * forced * forced + standing * standing * standing);
     let mut h_w_m2k = convection * nu * node.k_w_mk / d;
     let superheat = t_metal_k - cell.sat.t_k;
     if superheat > 0.0 && over > 0.0 {
