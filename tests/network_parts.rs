@@ -353,7 +353,7 @@ fn pass(d: &Duct, mix: &GasMix, t_gas_k: f64, rho_air: f64, mdot_kg_s: f64) -> (
         pressure_pa: 101_325.0,
         density_air_kg_m3: rho_air,
         unburnt_floor_w: 0.0,
-        volatile_w: 0.0,
+        per_volatile_w: 1.0,
         sheet_share: 0.0,
         mixing_time: 1.0,
         duct_convection: 1.0,
@@ -362,13 +362,7 @@ fn pass(d: &Duct, mix: &GasMix, t_gas_k: f64, rho_air: f64, mdot_kg_s: f64) -> (
         flame_soot_per_m: 0.0,
         gas_friction: 1.0,
     };
-    let mut gas = GasStream {
-        mdot_kg_s,
-        h_j_kg: mix.h_j_kg(t_gas_k),
-        t_k: t_gas_k,
-        unburnt_w: 0.0,
-        cp_j_kgk: mix.cp_j_kgk(t_gas_k),
-    };
+    let mut gas = GasStream::new(mix, mdot_kg_s, t_gas_k, 0.0);
     let section = SectionGas::new(d, &c, &wsgg, mdot_kg_s, 0.0);
     let (mut up, mut loss) = (0.0, 0.0);
     for _ in 0..d.cells {

@@ -199,8 +199,10 @@ fn practice_a_store_below_the_coil_gives_next_to_no_flow_and_the_coil_boils() {
             sum / count
         );
         assert!(boils.is_some());
+        // A tall coil pushes the more water over, the hotter it gets.
+        let most_share = if coil_rise_m > 0.0 { 0.1 } else { 0.05 };
         assert!(
-            sum / count < 0.05 * raised,
+            sum / count < most_share * raised,
             "{} of {raised} kg/s",
             sum / count
         );

@@ -9,7 +9,10 @@ use crate::integrate::Segment;
 use crate::network::{Fed, Instant, Integral, Network};
 use crate::results::{BurnResult, Echo, EventKind, EventRecord, Series, SolverCounters};
 
-/// Extremes over all samples (grid points, segment ends).
+/// Longest time between two looks at the extremes, s.
+const LONGEST_GAP_S: f64 = 60.0;
+
+/// Extremes over all moments looked at: the ends of the steps, and between where these are far apart.
 #[derive(Debug, Clone)]
 pub struct Extremes {
     pub chamber_max_k: f64,
@@ -184,41 +187,67 @@ impl Gather {
         });
     }
 
-    /// Takes the grid points and the end of a segment, with the mode that held during it.
-    pub(super) fn segment(&mut self, net: &Network, seg: &Segment) {
+    /// Takes a segment with the mode that held during it. `moments` are its start and the ends of its steps (the last may
+    /// lie beyond an event that cut it short).
+    pub(super) fn segment(&mut self, net: &Network, seg: &Segment, moments: &[(f64, Instant)]) {
         self.counters.steps += seg.counters.steps;
         self.counters.right_hand_sides += seg.counters.rhs;
         self.counters.rejected += seg.counters.rejected;
         self.counters.segments += 1;
         let mut state = std::mem::take(&mut self.state);
+        let mut from_s = seg.dense.t0();
+        for (t, i) in moments.iter().filter(|m| m.0 <= seg.t_s) {
+            self.between(net, seg, (from_s, *t), &mut state);
+            seg.dense.eval_into(*t, &mut state);
+            self.look(net, *t, &state, i);
+            from_s = *t;
+        }
+        if from_s < seg.t_s {
+            self.between(net, seg, (from_s, seg.t_s), &mut state);
+            self.look(net, seg.t_s, &seg.y, &net.observe(seg.t_s, &seg.y));
+        }
         loop {
             let t = self.next_sample as f64 * self.interval_s;
-            if t >= seg.t_s {
+            if self.series.is_none() || t >= seg.t_s {
                 break;
             }
             seg.dense.eval_into(t, &mut state);
-            self.sample(net, t, &state, true);
+            self.row(net, t, &state, &net.observe(t, &state));
             self.next_sample += 1;
         }
         self.state = state;
-        self.sample(net, seg.t_s, &seg.y, false);
+    }
+
+    /// Looks into a long step.
+    fn between(&mut self, net: &Network, seg: &Segment, (a, b): (f64, f64), state: &mut [f64]) {
+        let parts = ((b - a) / LONGEST_GAP_S).ceil();
+        for k in 1..parts as u32 {
+            let t = a + (b - a) * f64::from(k) / parts;
+            seg.dense.eval_into(t, state);
+            self.look(net, t, state, &net.observe(t, state));
+        }
     }
 
     /// The very first point.
-    pub(super) fn sample_if_due(&mut self, net: &Network, t_s: f64, y: &[f64]) {
-        self.sample(net, t_s, y, true);
+    pub(super) fn start(&mut self, net: &Network, t_s: f64, y: &[f64]) {
+        let i = net.observe(t_s, y);
+        self.look(net, t_s, y, &i);
+        self.row(net, t_s, y, &i);
         self.next_sample += 1;
     }
 
-    fn sample(&mut self, net: &Network, t_s: f64, y: &[f64], row: bool) {
-        let i = net.observe(t_s, y);
-        self.extremes.look(net, t_s, y, &i);
-        self.unburnt_band.sample(net, t_s, &i);
+    /// What the summary needs of a moment: the same with and without a series.
+    fn look(&mut self, net: &Network, t_s: f64, y: &[f64], i: &Instant) {
+        self.extremes.look(net, t_s, y, i);
+        self.unburnt_band.sample(net, t_s, i);
         if i.to_store_w > self.strongest.as_ref().map_or(500.0, |s| s.0 * 1.02) {
             self.strongest = Some((i.to_store_w, t_s, y.to_vec(), net.mode.pump));
         }
-        if row && let Some((columns, series)) = &mut self.series {
-            columns.fill(net, t_s, y, &i, &mut self.row);
+    }
+
+    fn row(&mut self, net: &Network, t_s: f64, y: &[f64], i: &Instant) {
+        if let Some((columns, series)) = &mut self.series {
+            columns.fill(net, t_s, y, i, &mut self.row);
             series.push(&self.row);
         }
     }
@@ -240,7 +269,7 @@ impl Gather {
             .as_ref()
             .is_some_and(|(_, s)| s.columns[0].last().is_none_or(|&last| last < t_s))
         {
-            self.sample(net, t_s, y, true);
+            self.row(net, t_s, y, &net.observe(t_s, y));
         }
         let mut fed = fed.clone();
         if net.mode.starter_on {

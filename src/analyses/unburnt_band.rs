@@ -7,41 +7,60 @@ use crate::network::{BAND_FIGURES, Instant, Network, UnburntNow};
 const REPEAT_UNBURNT: f64 = 1.3;
 const REPEAT_CO: f64 = 1.7;
 
-/// Running sums over the samples of the estimate and of each alternative, each sample standing for the time before it
-/// (not a trapezoid: the first instant, a match in dead air, would count for half an interval).
-#[derive(Debug, Clone, Default)]
-pub(super) struct UnburntBand {
-    last_s: f64,
+/// Estimate and alternatives of a moment, or their sums over time.
+#[derive(Debug, Clone, Copy, Default)]
+struct All {
     middle: UnburntNow,
     ends: [[UnburntNow; 2]; BAND_FIGURES],
 }
 
-impl UnburntBand {
-    pub fn sample(&mut self, net: &Network, t_s: f64, i: &Instant) {
-        let dt_s = (t_s - self.last_s).max(0.0);
-        self.last_s = t_s;
+impl All {
+    fn add(&mut self, dt_s: f64, now: &All) {
         let add = |sum: &mut UnburntNow, now: &UnburntNow| {
             sum.unburnt_w += dt_s * now.unburnt_w;
             sum.co_dry += dt_s * now.co_dry;
         };
-        let now = UnburntNow {
-            unburnt_w: i.unburnt_w,
-            co_dry: i.co_dry,
-        };
-        add(&mut self.middle, &now);
-        let ends = i.unburnt_alternatives(&net.rig.closures);
-        for (sums, ends) in self.ends.iter_mut().zip(&ends) {
+        add(&mut self.middle, &now.middle);
+        for (sums, ends) in self.ends.iter_mut().zip(&now.ends) {
             for (sum, end) in sums.iter_mut().zip(ends) {
                 add(sum, end);
             }
         }
     }
+}
+
+/// Integrals of the estimate and of each alternative by the trapezoidal rule. The first moment, a match in dead air, does
+/// not count.
+#[derive(Debug, Clone, Default)]
+pub(super) struct UnburntBand {
+    last: Option<(f64, All)>,
+    sum: All,
+}
+
+impl UnburntBand {
+    pub fn sample(&mut self, net: &Network, t_s: f64, i: &Instant) {
+        let now = All {
+            middle: UnburntNow {
+                unburnt_w: i.unburnt_w,
+                co_dry: i.co_dry,
+            },
+            ends: i.unburnt_alternatives(&net.rig.closures),
+        };
+        if t_s <= 0.0 {
+            return;
+        }
+        let (before_s, before) = self.last.unwrap_or((0.0, now));
+        let half_s = 0.5 * (t_s - before_s).max(0.0);
+        self.sum.add(half_s, &before);
+        self.sum.add(half_s, &now);
+        self.last = Some((t_s, now));
+    }
 
     /// Factors on the estimates: `[[low, high] of unburnt, [low, high] of CO]`.
     pub fn factors(&self) -> [[f64; 2]; 2] {
         let factors = |of: fn(&UnburntNow) -> f64, repeat: f64| {
-            let ends: Vec<[f64; 2]> = self.ends.iter().map(|e| e.map(|u| of(&u))).collect();
-            combined(of(&self.middle), &ends, repeat)
+            let ends: Vec<[f64; 2]> = self.sum.ends.iter().map(|e| e.map(|u| of(&u))).collect();
+            combined(of(&self.sum.middle), &ends, repeat)
         };
         [
             factors(|u| u.unburnt_w, REPEAT_UNBURNT),

@@ -3,6 +3,7 @@
 use crate::components::spec::{FeedWhen, Probe, Rig, Signal};
 use crate::integrate::{Crossings, Direction};
 use crate::network::{Instant, Network};
+use std::cell::RefCell;
 
 /// Flue walls below this collect creosote: 120 °C (folk figures 250..284 °F; common practice, no source).
 pub const CREOSOTE_WALL_K: f64 = 393.15;
@@ -39,11 +40,17 @@ pub enum Watch {
     FlueTurnsWarm,
 }
 
+/// How far from zero, in the unit of the condition (K; for the draught g/s), its values at both ends of a step must be for
+/// its middle not to matter.
+const CLEAR: f64 = 5.0;
+
 /// The active conditions of a segment.
 pub struct Watches<'a> {
     pub net: &'a Network,
     pub rig: &'a Rig,
     pub list: &'a [Watch],
+    /// Moments that were looked at right after their right-hand side: the segment's start and the ends of its steps.
+    pub moments: RefCell<Vec<(f64, Instant)>>,
 }
 
 impl Watches<'_> {
@@ -166,9 +173,27 @@ impl Crossings for Watches<'_> {
     }
 
     fn values(&self, t_s: f64, y: &[f64], out: &mut [f64]) {
-        let (mut water, mut full) = (None, None);
+        let mut full = self.net.seen(t_s, y);
+        if let Some(i) = &full {
+            let mut moments = self.moments.borrow_mut();
+            if moments.last().is_none_or(|m| m.0 < t_s) {
+                moments.push((t_s, *i));
+            }
+        }
+        let mut water = full;
         for (o, &w) in out.iter_mut().zip(self.list) {
             *o = self.value(w, t_s, y, &mut water, &mut full);
+        }
+    }
+    fn stays_clear(&self, i: usize, a: f64, b: f64) -> bool {
+        match self.list[i] {
+            // Between two feeds the bed only gets less.
+            Watch::FeedRule(r)
+                if matches!(self.rig.feeding.rules[r].when, FeedWhen::BedBelow(_)) =>
+            {
+                true
+            }
+            _ => a.abs().min(b.abs()) > CLEAR.max((a - b).abs()),
         }
     }
 }

@@ -81,7 +81,7 @@ pub const BURNOUT_WIDTH_K: f64 = 45.0;
 /// (1973) 987-1003, E = 167 kJ/mol (from memory); middle: common practice, no source.
 #[inline]
 pub fn arrhenius_like_temperature_factor(t_k: f64) -> f64 {
-    1.0 / (1.0 + (-(t_k - BURNOUT_TEMPERATURE_K) / BURNOUT_WIDTH_K).exp())
+    1.0 / (1.0 + super::quick_exp((BURNOUT_TEMPERATURE_K - t_k) * (1.0 / BURNOUT_WIDTH_K)))
 }
 
 /// Constants of the flue-gas meter's formula q = (T_f − T_a)(A2/(21 − O2) + B), q in per cent of the net value.

@@ -97,7 +97,7 @@ impl WsggWeights {
     pub fn over(&self, beam_m: f64) -> GasLayer {
         let mut cubic = [0.0; 4];
         for (kappa, b) in self.kappa_per_m.iter().zip(&self.b) {
-            let absorbed = 1.0 - (-kappa * beam_m).exp();
+            let absorbed = 1.0 - super::quick_exp(-kappa * beam_m);
             for (c, b) in cubic.iter_mut().zip(b) {
                 *c += absorbed * b;
             }
@@ -150,7 +150,7 @@ impl GasLayer {
     pub fn emissivity(&self, t_k: f64) -> f64 {
         let t = t_k.clamp(250.0, 2400.0) * 1e-3;
         let c = &self.cubic;
-        c[0] + t * (c[1] + t * (c[2] + t * c[3]))
+        (c[0] + t * c[1]) + t * t * (c[2] + t * c[3])
     }
 
     /// With grey soot of this absorption coefficient in the same layer.
@@ -160,7 +160,7 @@ impl GasLayer {
         if kappa_soot_per_m <= 0.0 {
             return 1.0 - clear;
         }
-        1.0 - (-kappa_soot_per_m * self.beam_m).exp() * clear
+        1.0 - super::quick_exp(-kappa_soot_per_m * self.beam_m) * clear
     }
 }
 

@@ -1,7 +1,7 @@
 //! Watches event conditions along accepted steps and locates the earliest crossing on the dense output.
 //!
 //! Where to look. The ends of a step are not enough: a condition may dip below zero and come back inside one
-//! long step. Each step is therefore also sampled at its middle. Over one accepted step the solution is a
+//! long step. Each step is therefore also sampled at its middle (unless the caller knows better). Over one accepted step the solution is a
 //! polynomial of degree 4 whose higher terms are small (that is what the error control enforces), so the
 //! parabola through the three samples of a condition tells where it turns. Where the parabola turns towards
 //! zero and comes near it, the step is sampled there too. What can still slip through is a double crossing
@@ -150,12 +150,22 @@ impl Watcher {
     ) -> Result<(), IntegrateError> {
         let n = self.count;
         let step = dense.steps() - 1;
+        self.rows.resize(2 * n, 0.0);
+        crossings.values(t_end_s, y_end, &mut self.rows[n..]);
+        check_finite(t_end_s, &self.rows[n..])?;
+        let clear = (0..n).all(|i| {
+            let (a, b) = (self.rows[i], self.rows[n + i]);
+            sign(a) == self.side[i] && sign(a) * sign(b) > 0 && crossings.stays_clear(i, a, b)
+        });
+        if clear {
+            self.thetas.push(1.0);
+            return Ok(());
+        }
         self.rows.resize(3 * n, 0.0);
+        self.rows.copy_within(n..2 * n, 2 * n);
         dense.eval_step_into(step, 0.5, &mut self.y);
         crossings.values(t_s + 0.5 * h_s, &self.y, &mut self.rows[n..2 * n]);
         check_finite(t_s + 0.5 * h_s, &self.rows[n..2 * n])?;
-        crossings.values(t_end_s, y_end, &mut self.rows[2 * n..]);
-        check_finite(t_end_s, &self.rows[2 * n..])?;
         self.thetas.extend([0.5, 1.0]);
 
         self.extra.clear();

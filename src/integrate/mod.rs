@@ -113,8 +113,14 @@ pub trait Crossings {
     fn count(&self) -> usize;
     /// Which way condition `i` counts.
     fn direction(&self, i: usize) -> Direction;
-    /// Writes all conditions at `(t_s, y)` to `out`. Pure.
+    /// Writes all conditions at `(t_s, y)` to `out`. Pure. After an accepted step its end is asked for first: the last
+    /// right-hand side was taken there.
     fn values(&self, t_s: f64, y: &[f64], out: &mut [f64]);
+    /// Whether condition `i`, which is `a` at one end of a step and `b` at the other, both of one sign, is known not to
+    /// have touched zero between: the middle of a step where all are is not looked at.
+    fn stays_clear(&self, _i: usize, _a: f64, _b: f64) -> bool {
+        false
+    }
 }
 
 /// No conditions: a segment always runs to its end.

@@ -142,7 +142,8 @@ pub struct BenchModel {
     pub scale_j_k: f64,
 }
 
-/// Working space of one right-hand side; carries nothing from call to call.
+/// Working space of one right-hand side; nothing in it is carried from call to call but the last moment's record, which
+/// no right-hand side reads.
 #[derive(Debug, Clone)]
 pub struct Scratch {
     pub wall_t_k: Vec<f64>,
@@ -166,6 +167,9 @@ pub struct Scratch {
     pub gas_t_k: Vec<f64>,
     pub derivative: Vec<f64>,
     pub instant: Instant,
+    /// The moment that `instant` is of; not a number where it is of the water alone.
+    pub seen_t_s: f64,
+    pub seen_y: Vec<f64>,
 }
 
 impl Scratch {
@@ -194,6 +198,8 @@ impl Scratch {
             gas_t_k: vec![0.0; gas],
             derivative: Vec::new(),
             instant: Instant::default(),
+            seen_t_s: f64::NAN,
+            seen_y: Vec::new(),
         }
     }
 }

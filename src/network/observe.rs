@@ -92,6 +92,13 @@ impl Network {
         s.instant
     }
 
+    /// What the last right-hand side recorded, if it was that of this very moment. For a caller that has not changed
+    /// the mode since.
+    pub(crate) fn seen(&self, t_s: f64, y: &[f64]) -> Option<Instant> {
+        let s = self.scratch.borrow();
+        (s.seen_t_s == t_s && s.seen_y == y).then_some(s.instant)
+    }
+
     /// Temperature of the flame zone, K.
     pub fn flame_k(&self, y: &[f64]) -> f64 {
         T_REF_K + y[self.layout.flame] * T_SCALE_K

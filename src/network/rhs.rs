@@ -48,6 +48,9 @@ impl OdeSystem for Network {
         self.wraps(s);
         self.water_side(t_air, y, dy, s);
         self.wall_rates(t_air, dy, s);
+        s.seen_t_s = t_s;
+        s.seen_y.clear();
+        s.seen_y.extend_from_slice(y);
     }
 }
 

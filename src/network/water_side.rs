@@ -424,6 +424,7 @@ impl Network {
         d.clear();
         d.resize(self.state_count(), 0.0);
         s.instant = super::Instant::default();
+        s.seen_t_s = f64::NAN;
         self.unpack(y, s);
         self.water_side(self.rig.site.air_temperature_k.at(t_s), y, &mut d, s);
         s.derivative = d;

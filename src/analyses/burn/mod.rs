@@ -9,6 +9,7 @@ use crate::components::spec::*;
 use crate::integrate::{IntegrateError, Integrator, Method, SegmentEnd, Tolerances};
 use crate::network::{AssembleError, Fed, Network};
 use crate::results::{BurnResult, Echo, EventKind};
+use std::cell::RefCell;
 
 /// Why a run ended without a result.
 #[derive(Debug, thiserror::Error)]
@@ -141,7 +142,7 @@ impl<'a> Run<'a> {
             max_steps: 2_000_000,
         };
         let mut integrator = Integrator::new(&self.net, &tol, 0.0)?;
-        self.gather.sample_if_due(&self.net, self.t, &self.y);
+        self.gather.start(&self.net, self.t, &self.y);
         loop {
             // What is due now; rules may already be met.
             while let Some(a) = self.schedule.take_due(self.t) {
@@ -168,9 +169,11 @@ impl<'a> Run<'a> {
                 net: &self.net,
                 rig: self.rig,
                 list: &list,
+                moments: RefCell::default(),
             };
             let seg = integrator.segment(&self.net, &watches, self.t, stop, &self.y)?;
-            self.gather.segment(&self.net, &seg);
+            let moments = watches.moments.into_inner();
+            self.gather.segment(&self.net, &seg, &moments);
             self.t = seg.t_s;
             self.y = seg.y;
             if let SegmentEnd::Crossed { .. } = seg.end {

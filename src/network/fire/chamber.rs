@@ -22,8 +22,6 @@ const CHAR_C_J_KGK: f64 = 1500.0;
 
 /// The chamber at one moment.
 pub(super) struct Chamber {
-    pub h_flame_j_kg: f64,
-    pub cp_flame_j_kgk: f64,
     pub air_enthalpy_w: f64,
     /// Heat of the volatiles released in it.
     pub released_w: f64,
@@ -72,7 +70,7 @@ impl Network {
 
         // --- Exchange ---
         let air_enthalpy_w = air.kg_s * (1.0 + air.humidity) * self.air_mix.h_j_kg(air.t_k);
-        let (h_flame, cp_flame) = gas.mix.h_cp(t_flame);
+        let h_flame = gas.mix.h_j_kg(t_flame);
         let (mu, k_gas) = gas.mix.mu_k(t_flame);
         let re = gas.m_kg_s * fb.hydraulic_m / (fb.flow_area_m2 * mu);
         let [nu, _] = fb.table.at(re);
@@ -156,8 +154,6 @@ impl Network {
         let into_lining_w = flame_to_lining + embers_to_lining - opening_lining;
         s.wall_heat_w[0] += into_lining_w - (1.0 - eps_f) * to_turns_w - inside.from_lining_w;
         Chamber {
-            h_flame_j_kg: h_flame,
-            cp_flame_j_kgk: cp_flame,
             air_enthalpy_w,
             released_w,
             opening_w: opening_flame + opening_lining,

@@ -59,13 +59,12 @@ impl Network {
         let bed = self.bed_now(&air, &hot, y, dy);
         let gas = FuelGas::new(self, &air, &bed);
         let chamber = self.chamber(&air, &hot, &bed, &gas, dy, s);
-        let mut stream = GasStream {
-            mdot_kg_s: gas.m_kg_s,
-            h_j_kg: chamber.h_flame_j_kg,
-            t_k: hot.flame_k,
-            unburnt_w: gas.volatile_w - chamber.released_w + bed.char_co_w,
-            cp_j_kgk: chamber.cp_flame_j_kgk,
-        };
+        let mut stream = GasStream::new(
+            &gas.mix,
+            gas.m_kg_s,
+            hot.flame_k,
+            gas.volatile_w - chamber.released_w + bed.char_co_w,
+        );
         let path = self.gas_path(&air, &hot, &bed, &gas, &chamber, &mut stream, y, dy, s);
 
         // Draught: the air column follows its balance within its inflated inertia.

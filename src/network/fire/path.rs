@@ -74,7 +74,7 @@ impl Network {
             pressure_pa: self.p_air_pa,
             density_air_kg_m3: air.rho_kg_m3,
             unburnt_floor_w: fuel_gas.unburnt_floor_w,
-            volatile_w: fuel_gas.volatile_w,
+            per_volatile_w: 1.0 / (fuel_gas.volatile_w + 1.0),
             sheet_share: bed.sheet_share,
             mixing_time: c.mixing_time,
             duct_convection: c.duct_convection,

@@ -103,12 +103,23 @@ impl GasMix {
     /// Sensible enthalpy above 298.15 K (water as vapour) and heat capacity, in one evaluation.
     #[inline]
     pub fn h_cp(&self, t_k: f64) -> (f64, f64) {
+        let [h, cp, _] = self.h_cp_slope(t_k);
+        (h, cp)
+    }
+
+    /// [`Self::h_cp`] and the slope of the heat capacity, J/kgK2.
+    #[inline]
+    pub fn h_cp_slope(&self, t_k: f64) -> [f64; 3] {
         let t = t_k.clamp(RANGE_K.0, RANGE_K.1);
         let from = if t < JOIN_K { H_LOW } else { H_HIGH };
         let c = &self.row[from..from + 6];
-        let cp = c[1] + t * (2.0 * c[2] + t * (3.0 * c[3] + t * (4.0 * c[4] + t * (5.0 * c[5]))));
-        let h = c[0] + t * (c[1] + t * (c[2] + t * (c[3] + t * (c[4] + t * c[5]))));
-        (h + cp * (t_k - t), cp)
+        // Terms in pairs: half as long to wait as for one after the other.
+        let t2 = t * t;
+        let h = (c[0] + t * c[1]) + t2 * ((c[2] + t * c[3]) + t2 * (c[4] + t * c[5]));
+        let cp =
+            (c[1] + t * (2.0 * c[2])) + t2 * ((3.0 * c[3] + t * (4.0 * c[4])) + t2 * (5.0 * c[5]));
+        let slope = (2.0 * c[2] + t * (6.0 * c[3])) + t2 * (12.0 * c[4] + t * (20.0 * c[5]));
+        [h + cp * (t_k - t), cp, slope]
     }
 
     /// Sensible enthalpy above 298.15 K, water as vapour.
@@ -188,7 +199,8 @@ fn root(t_k: f64) -> f64 {
 
 #[inline]
 fn poly(c: &[f64], u: f64) -> f64 {
-    c[0] + u * (c[1] + u * (c[2] + u * (c[3] + u * c[4])))
+    let u2 = u * u;
+    (c[0] + u * c[1]) + u2 * ((c[2] + u * c[3]) + u2 * c[4])
 }
 
 #[cfg(test)]
