@@ -7,6 +7,7 @@
 //! by walls of this formulation's own temperature.
 #![allow(dead_code)]
 
+use super::dynamic_compare::Traced;
 use diffsol::{NalgebraLU, NalgebraMat, OdeBuilder, OdeSolverMethod, VectorCommon};
 use emberloop::components::spec::*;
 use emberloop::correlations::{boiling, friction, natural_convection, nusselt_internal, pump};
@@ -104,18 +105,6 @@ pub struct Dynamic {
     template: RefCell<Vec<f64>>,
     pump: RefCell<Option<usize>>,
     fineness: Fineness,
-}
-
-/// What a run gives.
-pub struct Traced {
-    pub t_s: Vec<f64>,
-    pub tank_k: Vec<f64>,
-    pub flow_kg_s: Vec<f64>,
-    pub outlet_k: Vec<f64>,
-    /// First water cell to reach saturation.
-    pub boiling_s: Option<f64>,
-    pub states: usize,
-    pub steps: usize,
 }
 
 enum Event {
