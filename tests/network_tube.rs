@@ -32,13 +32,17 @@ fn cell(d_m: f64, length_m: f64, rise_m: f64, loss_k: f64, p_pa: f64, inventory:
         loss_w_k: 0.0,
         p_pa,
         sat: Water::shared().sat(p_pa),
+        re_per: 0.0,
+        skin_per: 0.0,
+        fittings_per: 0.0,
         table: 0,
         inventory: inventory.then_some(0),
     }
+    .prepared()
 }
 
 fn smooth_pipe(nu: f64) -> TubeTable {
-    TubeTable::new(move |_, _| nu, |re| pipe_f_re(re, 0.0))
+    TubeTable::new(Water::shared(), move |_, _| nu, |re| pipe_f_re(re, 0.0))
 }
 
 /// One cell whose water is at `t_k` throughout.

@@ -51,6 +51,10 @@ pub struct TubeCell {
     /// Absolute pressure (static), and saturation there.
     pub p_pa: f64,
     pub sat: SatProps,
+    /// What flow makes Reynolds number × viscosity, and losses × density: d/A, L/(2 d² A), K/(2 A²).
+    pub re_per: f64,
+    pub skin_per: f64,
+    pub fittings_per: f64,
     /// Index of the coefficient table.
     pub table: usize,
     /// Index of the liquid inventory and wall states (coil cells).
@@ -85,6 +89,15 @@ impl NodeWater {
 }
 
 impl TubeCell {
+    /// With the figures that follow from the others.
+    pub fn prepared(mut self) -> Self {
+        let (a, d) = (self.flow_area_m2, self.inside_m);
+        self.re_per = d / a;
+        self.skin_per = self.length_m / (2.0 * d * d * a);
+        self.fittings_per = self.loss_k / (2.0 * a * a);
+        self
+    }
+
     /// Heat capacity that scales the node's state, J/K.
     #[inline]
     pub fn scale_j_k(&self) -> f64 {
@@ -102,10 +115,12 @@ impl TubeCell {
     #[inline]
     pub fn node(&self, water: &Water, enthalpy_j: f64, liquid_kg: f64) -> NodeWater {
         let m = liquid_kg.max(0.0);
-        let guess = T_REF_K + enthalpy_j / (self.metal_j_k + m * 4186.0);
+        let per_j = 1.0 / (self.metal_j_k + m * 4186.0);
+        let guess = T_REF_K + enthalpy_j * per_j;
         let mut n = NodeWater::at(water, guess);
         let short_j = enthalpy_j - self.metal_j_k * (guess - T_REF_K) - m * n.h_j_kg;
-        let step = short_j / (self.metal_j_k + m * n.cp_j_kgk);
+        // 1/(metal + m cp) to first order in cp - 4186.
+        let step = short_j * per_j * (1.0 - m * (n.cp_j_kgk - 4186.0) * per_j);
         n.t_k += step;
         n.h_j_kg += n.cp_j_kgk * step;
         n
@@ -183,8 +198,13 @@ pub fn end_j_kg(
     }
     let through_kg = mdot_kg_s * PROFILE_S;
     let kg2 = liquid_kg * liquid_kg;
-    let slow = kg2 / (kg2 + through_kg * through_kg);
-    node.h_j_kg + slow * wetted(cell, liquid_kg).min(1.0) * both / (from_j_kg + to_j_kg)
+    let half = both * kg2 / ((from_j_kg + to_j_kg) * (kg2 + through_kg * through_kg));
+    node.h_j_kg
+        + if liquid_kg < cell.water_kg {
+            half * wetted(cell, liquid_kg)
+        } else {
+            half
+        }
 }
 
 /// Heat from a cell's wall, and the enthalpy that water would have at the wall's temperature.
@@ -211,80 +231,83 @@ pub fn pass_cell(
     let sat = &cell.sat;
     let w = input.mdot_kg_s;
     let full_kg_s = liquid_kg.max(0.0) * (1.0 / EXCHANGE_S);
-    let exchange_kg_s = full_kg_s * full_kg_s / (full_kg_s + w + 1e-300);
     // The part of the wall's heat that belongs to water which is through before it has changed places goes into the
     // stream: fast water is then as warm as the cell's, not behind it. No more than the wall can warm it.
-    let direct = wall.heat_w / (w + 1e-300);
     let most = wall.h_wall_j_kg - input.h_j_kg;
     let h_came = input.h_j_kg
-        + if direct * most > 0.0 {
-            direct * most / (direct + most)
+        + if wall.heat_w * most > 0.0 {
+            wall.heat_w * most / (wall.heat_w + most * w)
         } else {
             0.0
         };
     let excess = h_end_j_kg - sat.h_f_j_kg;
     let below = sat.h_f_j_kg - h_came;
+    // Share of the stream that has changed places, E/(E + w) with E = full²/(full + w).
+    let changed = |full: f64| {
+        let full2 = full * full;
+        full2 / (full2 + w * (full + w) + 1e-300)
+    };
+    let exchange = |full: f64| full * full / (full + w + 1e-300);
     // Share of the cell in which its water boils, and enthalpy that the stream comes to.
-    let (boil_share, mut h_heated);
-    if excess <= 0.0 {
-        boil_share = 0.0;
+    let (mut boil_w, mut h_heated) = (0.0, h_came);
+    if excess <= 0.0 && below >= 0.0 {
+        h_heated += changed(full_kg_s) * (h_end_j_kg - h_came);
+    } else if excess <= 0.0 {
         // Steam that comes in condenses in water below saturation; the rest of the cell cools the liquid.
-        let latent_w = (-below).max(0.0) * w;
-        let most_w = -excess * exchange_kg_s;
-        let (rest, h_in) = if latent_w <= 0.0 {
-            (exchange_kg_s, h_came)
-        } else if latent_w < most_w {
-            (exchange_kg_s * (1.0 - latent_w / most_w), sat.h_f_j_kg)
+        let latent_w = -below * w;
+        let most_w = -excess * exchange(full_kg_s);
+        h_heated = if latent_w < most_w {
+            let rest = full_kg_s * (1.0 - latent_w / most_w);
+            sat.h_f_j_kg + changed(rest) * excess
         } else {
-            (0.0, h_came - most_w / w)
-        };
-        let all = rest + w;
-        h_heated = if all > 0.0 {
-            (rest * h_end_j_kg + w * h_in) / all
-        } else {
-            h_end_j_kg
+            h_came - most_w / w
         };
     } else if below <= 0.0 {
-        boil_share = 1.0;
-        h_heated = h_came;
+        boil_w = exchange(full_kg_s) * excess;
     } else {
         // As much of the cell as the stream needs to reach saturation.
-        let warming = w * below / (exchange_kg_s * excess + 1e-300);
-        if warming < 1.0 {
-            boil_share = 1.0 - warming;
+        let all_w = exchange(full_kg_s) * excess;
+        let warming_w = w * below;
+        if warming_w < all_w {
+            boil_w = all_w - warming_w;
             h_heated = sat.h_f_j_kg;
         } else {
-            boil_share = 0.0;
-            h_heated = (exchange_kg_s * h_end_j_kg + w * h_came) / (exchange_kg_s + w);
+            h_heated += changed(full_kg_s) * (h_end_j_kg - h_came);
         }
-    }
-    if w <= TRICKLE_KG_S {
-        h_heated = h_end_j_kg;
     }
     let to_stream_w = if w > TRICKLE_KG_S {
         w * (h_heated - input.h_j_kg)
     } else {
+        h_heated = h_end_j_kg;
         0.0
     };
-    let mut boil_w = boil_share * exchange_kg_s * excess.max(0.0);
 
     // What stays to refill the cell leaves the stream at the enthalpy that it has reached.
     let h_liquid = h_heated.min(sat.h_f_j_kg);
     let (mut steam, mut refill, mut from_node_w);
     if cell.inventory.is_some() {
-        let h_node = node.h_j_kg.min(sat.h_f_j_kg + 1.3e5);
-        steam = boil_w / (sat.h_g_j_kg - h_node);
+        steam = if boil_w > 0.0 {
+            boil_w / (sat.h_g_j_kg - node.h_j_kg.min(sat.h_f_j_kg + 1.3e5))
+        } else {
+            0.0
+        };
         let short = (cell.water_kg - liquid_kg).max(0.0) / REFILL_S;
-        let x_after = ((h_heated - sat.h_f_j_kg) / sat.h_fg_j_kg).clamp(0.0, 1.0);
-        let l = w * (1.0 - x_after);
-        refill = l * short / (l + short + 1e-12);
+        refill = if short > 0.0 {
+            let x_after = ((h_heated - sat.h_f_j_kg) / sat.h_fg_j_kg).clamp(0.0, 1.0);
+            let l = w * (1.0 - x_after);
+            l * short / (l + short + 1e-12)
+        } else {
+            0.0
+        };
         from_node_w = to_stream_w + steam * sat.h_g_j_kg - refill * h_liquid;
     } else {
         // A pipe has no inventory of its own: what boils is carried by the stream, at most all of it.
         steam = 0.0;
         refill = 0.0;
-        let most = w * (sat.h_g_j_kg - h_heated).max(0.0);
-        boil_w = boil_w * most / (boil_w + most + 1e-12);
+        if boil_w > 0.0 {
+            let most = w * (sat.h_g_j_kg - h_heated).max(0.0);
+            boil_w = boil_w * most / (boil_w + most + 1e-12);
+        }
         from_node_w = to_stream_w + boil_w;
     }
     let mut w_out = (w + steam - refill).max(0.0);
@@ -304,10 +327,13 @@ pub fn pass_cell(
         }
         h_end_j_kg.min(sat.h_f_j_kg)
     };
-    let quality = ((h_out - sat.h_f_j_kg) / sat.h_fg_j_kg).clamp(0.0, 1.0);
+    let quality = if h_out > sat.h_f_j_kg {
+        ((h_out - sat.h_f_j_kg) / sat.h_fg_j_kg).min(1.0)
+    } else {
+        0.0
+    };
 
     let rho_l = node.rho_kg_m3;
-    let g_flux = w / cell.flow_area_m2;
     // Mean of what comes in and what goes out: a cell that boils at rest sends steam up without any inflow.
     let vapour = 0.5 * (w * input.quality + w_out * quality);
     let (density_kg_m3, two_phase) = if vapour > 0.0 {
@@ -324,12 +350,10 @@ pub fn pass_cell(
         (rho_l, 1.0)
     };
     // f L/D ½ρv² with f = (f Re)/Re stays finite at rest.
-    let re = g_flux * cell.inside_m / node.mu_pa_s;
+    let re = w * cell.re_per / node.mu_pa_s;
     let f_re = table.f_re(TubeTable::place(re));
-    let laminar_like =
-        f_re * node.mu_pa_s * g_flux / (2.0 * cell.inside_m * cell.inside_m) * cell.length_m;
-    let fittings = cell.loss_k * 0.5 * g_flux * g_flux;
-    let loss_pa = friction * two_phase * (laminar_like + fittings) / rho_l;
+    let loss = w * (f_re * node.mu_pa_s * cell.skin_per + w * cell.fittings_per);
+    let loss_pa = friction * two_phase * loss / rho_l;
 
     CellPass {
         out: Stream {

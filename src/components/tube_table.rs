@@ -1,12 +1,13 @@
 //! Heat transfer and friction of one kind of tube as tables, filled from the correlations at assembly.
 
 use super::octaves::{from_octaves, octaves};
+use crate::properties::water::Water;
 
-/// Nusselt number and friction of one kind of tube, tabulated at assembly over Reynolds and Prandtl number:
-/// helix correlations cost several powers a cell, a lookup one logarithm.
+/// Nusselt number and friction of one kind of tube, tabulated at assembly over Reynolds number and
+/// temperature: helix correlations cost several powers a cell.
 #[derive(Debug, Clone)]
 pub struct TubeTable {
-    nu: Vec<[f64; Self::N_PR]>,
+    nu: Vec<[f64; Self::N_T]>,
     f_re: Vec<f64>,
 }
 
@@ -15,21 +16,23 @@ impl TubeTable {
     const RE_OCTAVES: usize = 11;
     const RE_PER_OCTAVE: usize = 9;
     const RE0: f64 = 200.0;
-    /// Of Pr/0.875: 0.875 to 14.
-    const PR_OCTAVES: usize = 4;
-    const PR_PER_OCTAVE: usize = 4;
-    const N_PR: usize = Self::PR_OCTAVES * Self::PR_PER_OCTAVE + 1;
-    const PR0: f64 = 0.875;
+    /// Over the water's temperature, which has the Prandtl number: 273 to 473 K.
+    const T0_K: f64 = 273.15;
+    const STEP_K: f64 = 8.0;
+    const N_T: usize = 26;
 
     /// Fills the tables from the correlations.
-    pub fn new(nu: impl Fn(f64, f64) -> f64, f_re: impl Fn(f64) -> f64) -> Self {
+    ///
+    /// `nu` over Reynolds and Prandtl number, `f_re` the Darcy factor × Re over Reynolds number.
+    pub fn new(water: &Water, nu: impl Fn(f64, f64) -> f64, f_re: impl Fn(f64) -> f64) -> Self {
         let re = |i: usize| Self::RE0 * (from_octaves(i as f64 / Self::RE_PER_OCTAVE as f64) - 1.0);
-        let pr = |j: usize| Self::PR0 * from_octaves(j as f64 / Self::PR_PER_OCTAVE as f64);
+        let pr: [f64; Self::N_T] =
+            std::array::from_fn(|j| water.liquid(Self::T0_K + Self::STEP_K * j as f64).pr());
         let rows = 0..=Self::RE_OCTAVES * Self::RE_PER_OCTAVE;
         Self {
             nu: rows
                 .clone()
-                .map(|i| std::array::from_fn(|j| nu(re(i), pr(j))))
+                .map(|i| std::array::from_fn(|j| nu(re(i), pr[j])))
                 .collect(),
             f_re: rows.map(|i| f_re(re(i))).collect(),
         }
@@ -49,11 +52,11 @@ impl TubeTable {
         self.f_re[i] + (self.f_re[i + 1] - self.f_re[i]) * (place - i as f64)
     }
 
-    /// Nusselt number at a place and a Prandtl number.
+    /// Nusselt number at a place and a temperature of the water.
     #[inline]
-    pub fn nu(&self, place: f64, pr: f64) -> f64 {
-        const LAST: f64 = (TubeTable::PR_OCTAVES * TubeTable::PR_PER_OCTAVE) as f64 - 1e-9;
-        let z = (octaves(pr * (1.0 / Self::PR0)) * Self::PR_PER_OCTAVE as f64).clamp(0.0, LAST);
+    pub fn nu(&self, place: f64, t_k: f64) -> f64 {
+        const LAST: f64 = (TubeTable::N_T - 1) as f64 - 1e-9;
+        let z = ((t_k - Self::T0_K) * (1.0 / Self::STEP_K)).clamp(0.0, LAST);
         let (i, j) = (place as usize, z as usize);
         let (u, v) = (place - i as f64, z - j as f64);
         let (a, b) = (&self.nu[i], &self.nu[i + 1]);

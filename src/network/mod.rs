@@ -128,6 +128,9 @@ pub struct LoopModel {
 pub struct Neighbours {
     pub before: Option<(usize, f64)>,
     pub after: Option<(usize, f64)>,
+    /// Conductance through standing water to the cell before, W/K: next to nothing, but it is what starts a loop whose
+    /// flow is exactly nothing.
+    pub conductance_w_k: f64,
 }
 
 /// The bench, assembled.

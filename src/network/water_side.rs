@@ -50,6 +50,13 @@ impl Network {
                 *heat_w -= lost;
             }
         }
+        for (i, n) in circuit.neighbours.iter().enumerate() {
+            if let Some((before, _)) = n.before {
+                let q = n.conductance_w_k * (s.tube[before].t_k - s.tube[i].t_k);
+                s.tube_heat_w[i] += q;
+                s.tube_heat_w[before] -= q;
+            }
+        }
         let m = self.march_all(w, true, y, dy, s);
         let driven = self.driven(circuit, w[0]);
         self.momentum(circuit, w, &m, &driven, y, dy, s);
@@ -193,6 +200,8 @@ impl Network {
         i.boiling_margin_k = m.margin_k;
         i.boiling_point_k = m.point_k;
         i.boiling_excess_j_kg = m.excess_j_kg;
+        // Water that boils has a wall that boils.
+        i.wall_boiling_excess_k = i.wall_boiling_excess_k.max(m.excess_j_kg / 4186.0);
         i.steam_kg_s = m.steam_kg_s;
         i.to_store_w = to_store;
         i.pipe_loss_w = pipe_loss;

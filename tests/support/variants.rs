@@ -391,6 +391,9 @@ pub fn bypass() -> Rig {
     let mut r = pump_stops();
     r.title = "Gravity bypass (invented)".into();
     r.coils[0].water_entry = WaterEntry::GasInlet;
+    // A coil for gravity is wide: a narrow one is full of steam before its water is under way.
+    r.coils[0].tube_inside_m = 0.0199;
+    r.coils[0].tube_outside_m = 0.0222;
     circuit(&mut r).check_valve = true;
     circuit(&mut r).bypass = Some(Bypass {
         riser: riser(1.2),

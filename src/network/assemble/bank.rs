@@ -132,7 +132,7 @@ fn mouth_shares(port_m2: f64, bore: &Bore, length_m: f64, cells: usize) -> Vec<f
 /// coil in the direction of the water. The turns that see the fire are halved: there the water is heated fastest, and
 /// that of a stopped loop boils first.
 pub(super) fn tube_cells(bank: &mut Bank, c: &Coil, cells: usize, first: usize) -> Vec<f64> {
-    let parts = |j: usize| if j < bank.mouth_views_m2.len() { 2 } else { 1 };
+    let parts = |j: usize| if 3 * j < cells { 2 } else { 1 };
     let backward = c.water_entry == WaterEntry::GasOutlet;
     let mut tubes = vec![0..0; cells];
     let mut lengths = Vec::new();

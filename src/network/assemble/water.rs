@@ -18,6 +18,8 @@ const HEAD_KG_M3: f64 = 985.0;
 
 /// Share of a coil's metal that counts with its water: what a cell without water has left to hold heat.
 const SKIN_SHARE: f64 = 0.05;
+/// Conductivity of water in the middle of a loop's temperatures, W/mK.
+const WATER_W_MK: f64 = 0.65;
 /// Cells of a pipe. Fewer smear the fronts that go round a thermosyphon: with six the flow is 2 % off at moments.
 const PIPE_CELLS: usize = 8;
 
@@ -56,6 +58,7 @@ impl Rows {
         let d_l = (p.inside_m / p.length_m.max(0.01)).min(1.0);
         let rough = p.roughness_m / p.inside_m;
         self.tables.push(TubeTable::new(
+            self.water,
             move |re, pr| nusselt_internal::duct(re, pr, d_l),
             move |re| friction::pipe_f_re(re, rough),
         ));
@@ -66,22 +69,28 @@ impl Rows {
             let l = p.length_m * share;
             let z = z0 + (z1 - z0) * (i as f64 + 0.5) * share;
             let p_pa = self.pressure_pa(z);
-            self.tubes.push(TubeCell {
-                metal_j_k: p.wall_heat_capacity_j_mk * l,
-                wall_j_k: 0.0,
-                water_kg: 990.0 * a * l,
-                inside_area_m2: PI * p.inside_m * l,
-                flow_area_m2: a,
-                inside_m: p.inside_m,
-                length_m: l,
-                rise_m: (z1 - z0) * share,
-                loss_k: p.loss_k * share,
-                loss_w_k: p.loss_w_mk * l,
-                p_pa,
-                sat: self.water.sat(p_pa),
-                table,
-                inventory: None,
-            });
+            self.tubes.push(
+                TubeCell {
+                    metal_j_k: p.wall_heat_capacity_j_mk * l,
+                    wall_j_k: 0.0,
+                    water_kg: 990.0 * a * l,
+                    inside_area_m2: PI * p.inside_m * l,
+                    flow_area_m2: a,
+                    inside_m: p.inside_m,
+                    length_m: l,
+                    rise_m: (z1 - z0) * share,
+                    loss_k: p.loss_k * share,
+                    loss_w_k: p.loss_w_mk * l,
+                    p_pa,
+                    sat: self.water.sat(p_pa),
+                    re_per: 0.0,
+                    skin_per: 0.0,
+                    fittings_per: 0.0,
+                    table,
+                    inventory: None,
+                }
+                .prepared(),
+            );
         }
         first..self.tubes.len()
     }
@@ -128,6 +137,13 @@ impl Rows {
         // The coil's own neighbours are the legs of the loop's branch.
         list[coil.start].before = Some((main.cold.end - 1, rise(coil.start, main.cold.end - 1)));
         list[coil.end - 1].after = Some((main.hot.start, rise(coil.end - 1, main.hot.start)));
+        for i in 0..list.len() {
+            if let Some((j, _)) = list[i].before {
+                let (a, b) = (&self.tubes[i], &self.tubes[j]);
+                let resistance = |t: &TubeCell| 0.5 * t.length_m / (WATER_W_MK * t.flow_area_m2);
+                list[i].conductance_w_k = 1.0 / (resistance(a) + resistance(b));
+            }
+        }
         list
     }
 
@@ -360,11 +376,13 @@ fn coils(
         let table = rows.tables.len();
         rows.tables.push(if ratio > 0.0 {
             TubeTable::new(
+                rows.water,
                 move |re, pr| nusselt_internal::helix(re, pr, ratio),
                 move |re| friction::helix_f_re(re, ratio, rough),
             )
         } else {
             TubeTable::new(
+                rows.water,
                 move |re, pr| nusselt_internal::duct(re, pr, d_l),
                 move |re| friction::pipe_f_re(re, rough),
             )
@@ -386,31 +404,37 @@ fn coils(
             before += share;
             let p_pa = rows.pressure_pa(z);
             let metal_j_k = par * a_metal * l * c.metal.density_kg_m3 * c.metal.heat_capacity_j_kgk;
-            rows.tubes.push(TubeCell {
-                metal_j_k: SKIN_SHARE * metal_j_k,
-                wall_j_k: (1.0 - SKIN_SHARE) * metal_j_k,
-                water_kg: par * 990.0 * a * l,
-                inside_area_m2: par * PI * c.tube_inside_m * l,
-                flow_area_m2: par * a,
-                inside_m: c.tube_inside_m,
-                length_m: l,
-                rise_m: (z1 - z0) * share + if i == 0 { bridge } else { 0.0 },
-                // Straight runs are joined by return bends.
-                loss_k: if ratio > 0.0 {
-                    0.0
-                } else {
-                    1.5 * l / bank::run_of(c, &rig.gas_path[c.section].bore)
-                },
-                loss_w_k: if matches!(c.form, CoilForm::Around { .. }) {
-                    bank::bare_half_w_k(c, l)
-                } else {
-                    0.0
-                },
-                p_pa,
-                sat: rows.water.sat(p_pa),
-                table,
-                inventory: Some(inventory),
-            });
+            rows.tubes.push(
+                TubeCell {
+                    metal_j_k: SKIN_SHARE * metal_j_k,
+                    wall_j_k: (1.0 - SKIN_SHARE) * metal_j_k,
+                    water_kg: par * 990.0 * a * l,
+                    inside_area_m2: par * PI * c.tube_inside_m * l,
+                    flow_area_m2: par * a,
+                    inside_m: c.tube_inside_m,
+                    length_m: l,
+                    rise_m: (z1 - z0) * share + if i == 0 { bridge } else { 0.0 },
+                    // Straight runs are joined by return bends.
+                    loss_k: if ratio > 0.0 {
+                        0.0
+                    } else {
+                        1.5 * l / bank::run_of(c, &rig.gas_path[c.section].bore)
+                    },
+                    loss_w_k: if matches!(c.form, CoilForm::Around { .. }) {
+                        bank::bare_half_w_k(c, l)
+                    } else {
+                        0.0
+                    },
+                    p_pa,
+                    sat: rows.water.sat(p_pa),
+                    re_per: 0.0,
+                    skin_per: 0.0,
+                    fittings_per: 0.0,
+                    table,
+                    inventory: Some(inventory),
+                }
+                .prepared(),
+            );
             inventory += 1;
         }
     }

@@ -28,11 +28,17 @@ const TAR_WIDTH_K: f64 = 40.0;
 /// Share of the hydrocarbons passing one cell that stay on its turns: particles drift down the temperature gradient
 /// (share K Pr ΔT/T of them while the gas cools by ΔT at the turns), tar diffuses like heat to walls below its dew point.
 #[inline]
-fn deposit_share(r: &GasCell, b: &Bank, mcp_w_k: f64, t_turns_k: f64) -> f64 {
-    let cooled = (r.to_turns_w / (mcp_w_k * r.t_mean_k)).max(0.0);
-    let cold = smoothstep(0.5 + 0.5 * (TAR_DEW_K - t_turns_k) / TAR_WIDTH_K);
-    let transfer = r.turns_h_w_m2k * b.area_m2 / mcp_w_k;
+fn deposit_share(r: &GasCell, b: &Bank, per_mcp_k_w: f64, t_turns_k: f64) -> f64 {
+    let cooled = (r.to_turns_w * per_mcp_k_w / r.t_mean_k).max(0.0);
+    let cold = smoothstep(0.5 + (TAR_DEW_K - t_turns_k) * (0.5 / TAR_WIDTH_K));
+    let transfer = r.turns_h_w_m2k * b.area_m2 * per_mcp_k_w;
     PARTICLES * THERMOPHORESIS * cooled + TAR * cold * transfer / (1.0 + transfer)
+}
+
+#[inline]
+fn fourth(t_k: f64) -> f64 {
+    let t2 = t_k * t_k;
+    t2 * t2
 }
 
 /// The whole path at one moment.
@@ -143,7 +149,7 @@ impl Network {
                     let q = c.coil_radiation
                         * b.shell_view_m2
                         * STEFAN_BOLTZMANN
-                        * (r.wall_surface_k.powi(4) - t_turns.powi(4));
+                        * (fourth(r.wall_surface_k) - fourth(t_turns));
                     wall_heat -= q;
                     let m = self.condensing_kg_s(
                         b,
@@ -156,7 +162,7 @@ impl Network {
                     vapour_left -= m;
                     now.condensate_kg_s += m;
                     let stays = c.fouling_rate
-                        * deposit_share(&r, b, m_gas * gas.cp_j_kgk, t_turns)
+                        * deposit_share(&r, b, gas.per_mcp_k_w(), t_turns)
                         * (1.0 - CO_SHARE)
                         * (gas.unburnt_w - bed.char_co_w).max(0.0);
                     gas.unburnt_w -= stays;

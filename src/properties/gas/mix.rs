@@ -116,8 +116,8 @@ impl GasMix {
         // Terms in pairs: half as long to wait as for one after the other.
         let t2 = t * t;
         let h = (c[0] + t * c[1]) + t2 * ((c[2] + t * c[3]) + t2 * (c[4] + t * c[5]));
-        let cp = (c[1] + t * (2.0 * c[2]))
-            + t2 * ((3.0 * c[3] + t * (4.0 * c[4])) + t2 * (5.0 * c[5]));
+        let cp =
+            (c[1] + t * (2.0 * c[2])) + t2 * ((3.0 * c[3] + t * (4.0 * c[4])) + t2 * (5.0 * c[5]));
         let slope = (2.0 * c[2] + t * (6.0 * c[3])) + t2 * (12.0 * c[4] + t * (20.0 * c[5]));
         [h + cp * (t_k - t), cp, slope]
     }
