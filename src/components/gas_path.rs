@@ -197,6 +197,12 @@ impl GasStream {
         self.per_mdot_s_kg * self.per_cp
     }
 
+    /// Over the heat capacity, kg K/J.
+    #[inline]
+    pub fn per_cp(&self) -> f64 {
+        self.per_cp
+    }
+
     #[inline]
     fn look_up(&mut self, mix: &GasMix) {
         let [h, cp, slope] = mix.h_cp_slope(self.t_k);

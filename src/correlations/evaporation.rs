@@ -58,8 +58,7 @@ pub fn mass_flux_from_h_kg_m2s(
     let b = p_v_bulk_pa.min(0.999 * p);
     let s = p_v_surface_pa.min(0.999 * p);
     let c = super::cube_root(gas.lewis);
-    h_w_m2k / (gas.cp_j_kgk * c * c)
-        * (M_WATER_KG_MOL / gas.molar_mass_kg_mol)
+    h_w_m2k * M_WATER_KG_MOL / (gas.cp_j_kgk * c * c * gas.molar_mass_kg_mol)
         * ln_ratio(p - s, p - b)
 }
 
