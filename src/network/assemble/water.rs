@@ -86,6 +86,7 @@ impl Rows {
                     re_per: 0.0,
                     skin_per: 0.0,
                     fittings_per: 0.0,
+                    critical_w: 0.0,
                     table,
                     inventory: None,
                 }
@@ -431,6 +432,7 @@ fn coils(
                     re_per: 0.0,
                     skin_per: 0.0,
                     fittings_per: 0.0,
+                    critical_w: 0.0,
                     table,
                     inventory: Some(inventory),
                 }
