@@ -95,6 +95,7 @@ impl Network {
             - 0.3 * STEFAN_BOLTZMANN * air.t_k.powi(4);
         let around = BedSurroundings {
             flux_w_m2: flux.max(0.0),
+            front: charring::Front::new(flux),
             burning_length_m: lb,
             exposed_share: exposed,
         };
