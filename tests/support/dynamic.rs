@@ -8,7 +8,9 @@
 #![allow(dead_code)]
 
 use super::dynamic_compare::Traced;
-use diffsol::{NalgebraLU, NalgebraMat, OdeBuilder, OdeSolverMethod, VectorCommon};
+use super::dynamic_parts::{Cell, Nusselt, Store};
+use differential_equations::methods::BackwardDifferentiationFormula;
+use differential_equations::ode::{ODE, OrdinaryNumericalMethod};
 use emberloop::components::spec::*;
 use emberloop::correlations::{boiling, friction, natural_convection, nusselt_internal, pump};
 use emberloop::integrate::OdeSystem;
@@ -27,6 +29,7 @@ const W_UNIT_KG_S: f64 = 0.1;
 /// Time in which an inverted layer mixes with the one above, s (a closure, so the project's own).
 const PLUME_S: f64 = 3.0;
 const STABLE_W_MK: f64 = 1.0;
+const FIRST_STEP_S: f64 = 0.01;
 
 /// How fine the second formulation is.
 #[derive(Clone, Copy)]
@@ -46,47 +49,6 @@ impl Default for Fineness {
             rtol: 1e-5,
         }
     }
-}
-
-enum Nusselt {
-    Helix(f64),
-    Pipe(f64),
-}
-
-struct Cell {
-    kg: f64,
-    metal_j_k: f64,
-    inside_m2: f64,
-    flow_m2: f64,
-    inside_m: f64,
-    length_m: f64,
-    rise_m: f64,
-    loss_k: f64,
-    roughness: f64,
-    loss_w_k: f64,
-    nusselt: Nusselt,
-    p_pa: f64,
-    sat_k: f64,
-    h_f_j_kg: f64,
-    /// Which gas cell heats it, and its share of that heat.
-    heated: Option<(usize, f64)>,
-}
-
-/// The store in layers.
-struct Store {
-    layers: usize,
-    layer_kg: f64,
-    shell_j_k: f64,
-    loss_w_k: Vec<f64>,
-    mixing_w_k: f64,
-    stable_w_k: f64,
-    /// Layers of a port and their shares: those whose middles it lies between.
-    hot: [(usize, f64); 2],
-    cold: [(usize, f64); 2],
-    height_m: f64,
-    hot_z_m: f64,
-    cold_z_m: f64,
-    floor_z_m: f64,
 }
 
 pub struct Dynamic {
@@ -620,61 +582,41 @@ impl Dynamic {
         until_boiling: bool,
         out: &mut Traced,
     ) -> bool {
-        let n = self.len();
-        let z0 = z.to_vec();
-        // Directional derivative by a difference; the base value is kept while the same point is asked for.
-        let kept: RefCell<(f64, Vec<f64>, Vec<f64>)> = RefCell::new((f64::NAN, vec![], vec![]));
-        let problem = OdeBuilder::<NalgebraMat<f64>>::new()
-            .t0(t0_s)
-            .h0(0.01)
+        let mut solver = BackwardDifferentiationFormula::adaptive()
+            .h0(FIRST_STEP_S.min(t1_s - t0_s))
             .rtol(self.fineness.rtol)
-            .atol([1e-2 * self.fineness.rtol])
-            .rhs_implicit(
-                |x, _, t, dx| self.rhs(t, x, dx),
-                |x, _, t, v, jv| {
-                    let mut k = kept.borrow_mut();
-                    if k.0 != t || k.1 != x {
-                        let mut f = vec![0.0; n];
-                        self.rhs(t, x, &mut f);
-                        *k = (t, x.to_vec(), f);
-                    }
-                    let e = 1e-7;
-                    let moved: Vec<f64> = x.iter().zip(v).map(|(a, b)| a + e * b).collect();
-                    self.rhs(t, &moved, jv);
-                    for (j, f) in jv.iter_mut().zip(&k.2) {
-                        *j = (*j - f) / e;
-                    }
-                },
-            )
-            .init(move |_, _, y| y.copy_from_slice(&z0), n)
-            .build()
-            .expect("a problem");
-        let mut solver = problem.bdf::<NalgebraLU<f64>>().expect("a solver");
-        solver.set_stop_time(t1_s).expect("time");
+            .atol(1e-2 * self.fineness.rtol)
+            .max_steps(usize::MAX);
+        let system = Ordered::new(self);
+        let mut y = z.to_vec();
+        solver
+            .init(&system, t0_s, t1_s, &system.ordered(&y))
+            .expect("starts");
+        let mut t = t0_s;
+        let mut slope = vec![0.0; y.len()];
+        self.rhs(t, &y, &mut slope);
         let mut before = self.boiling_j_kg(z);
-        loop {
-            let t_before = solver.state().t;
-            let reason = solver.step().expect("steps");
+        while t1_s - t > 1e-9 {
+            // No crumb of a step is left before the end.
+            if t + 1.01 * solver.h() > t1_s {
+                solver.set_h(t1_s - t);
+            }
+            solver.step(&system).expect("steps");
             out.steps += 1;
-            let t = solver.state().t;
-            while *due_s <= t {
-                let y = if *due_s <= t0_s {
-                    z.to_vec()
-                } else {
-                    solver
-                        .interpolate(*due_s)
-                        .expect("within the step")
-                        .inner()
-                        .as_slice()
-                        .to_vec()
-                };
+            let (t_before, y_before, slope_before) = (t, y, slope.clone());
+            t = solver.t();
+            y = system.usual(solver.y());
+            self.rhs(t, &y, &mut slope);
+            while *due_s <= t + 1e-9 {
+                let s = ((*due_s - t_before) / (t - t_before)).clamp(0.0, 1.0);
+                let y = hermite(s, t - t_before, (&y_before, &slope_before), (&y, &slope));
                 out.t_s.push(*due_s);
                 out.tank_k.push(self.tank_k(&y));
                 out.flow_kg_s.push(self.flow_kg_s(&y));
                 out.outlet_k.push(self.outlet_k(&y));
                 *due_s += every_s;
             }
-            let now = self.boiling_j_kg(solver.state().y.inner().as_slice());
+            let now = self.boiling_j_kg(&y);
             if out.boiling_s.is_none() && now > 0.0 {
                 let share = if before < 0.0 {
                     -before / (now - before)
@@ -687,11 +629,61 @@ impl Dynamic {
                 }
             }
             before = now;
-            if let diffsol::OdeSolverStopReason::TstopReached = reason {
-                break;
-            }
         }
-        z.copy_from_slice(solver.state().y.inner().as_slice());
+        z.copy_from_slice(&y);
         false
     }
+}
+
+/// The states in an order that elimination fills little: the pipes' walls and water, each joined to its neighbours only,
+/// before coil, store, loop and fire, which are joined to nearly all.
+struct Ordered<'a> {
+    of: &'a Dynamic,
+    /// Which state stands at each place.
+    states: Vec<usize>,
+}
+
+impl<'a> Ordered<'a> {
+    fn new(of: &'a Dynamic) -> Self {
+        let (nf, n) = (of.fire_states, of.cells.len());
+        let pipe = |i: &usize| of.cells[*i].heated.is_none();
+        let walls = (0..n).filter(pipe).map(|i| nf + i);
+        let waters = (0..n).filter(pipe).map(|i| nf + n + i);
+        let mut states: Vec<usize> = walls.chain(waters).collect();
+        let rest: Vec<usize> = (0..of.len()).filter(|i| !states.contains(i)).collect();
+        states.extend(rest);
+        Self { of, states }
+    }
+
+    fn ordered(&self, z: &[f64]) -> Vec<f64> {
+        self.states.iter().map(|&i| z[i]).collect()
+    }
+
+    fn usual(&self, y: &[f64]) -> Vec<f64> {
+        let mut z = vec![0.0; y.len()];
+        for (&i, &v) in self.states.iter().zip(y) {
+            z[i] = v;
+        }
+        z
+    }
+}
+
+impl ODE<f64, Vec<f64>> for Ordered<'_> {
+    fn diff(&self, t_s: f64, y: &Vec<f64>, dydt: &mut Vec<f64>) {
+        let mut dz = vec![0.0; y.len()];
+        self.of.rhs(t_s, &self.usual(y), &mut dz);
+        // The library hands over an empty vector at its start.
+        *dydt = self.ordered(&dz);
+    }
+}
+
+/// Cubic through values and slopes at both ends of a step of `h_s`, at share `s` of it.
+fn hermite(s: f64, h_s: f64, a: (&[f64], &[f64]), b: (&[f64], &[f64])) -> Vec<f64> {
+    let (r, q) = (1.0 - s, s * s * (3.0 - 2.0 * s));
+    (0..a.0.len())
+        .map(|i| {
+            let bend = s * r * h_s * (r * a.1[i] - s * b.1[i]);
+            (1.0 - q) * a.0[i] + q * b.0[i] + bend
+        })
+        .collect()
 }
