@@ -61,5 +61,39 @@ fn burns(c: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, right_hand_side, burns);
+/// The wash-up barrel for 3 h with a feed every 5 min from 5 min on and the pump switched to its high setting half way:
+/// 36 feeds (the last falls on the end), 177 states, 22 gas cells.
+fn three_hours(c: &mut Criterion) {
+    let moves = [
+        ("feeding.every[0].from", "5 min"),
+        ("feeding.every[0].interval", "5 min"),
+        ("feeding.every[0].add", "0.35 kg"),
+        ("controls.pump.moves[0].at", "90 min"),
+        // Not reached: the run ends at 3 h.
+        ("target.temperature", "98 degC"),
+        ("stop.latest", "3 h"),
+    ]
+    .map(|(key, value)| (key.to_string(), value.to_string()));
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios/wash-up-barrel.toml");
+    let rig = load_path(&path, &moves)
+        .expect("a bundled scenario loads")
+        .rig;
+    let options = BurnOptions {
+        series: false,
+        ..BurnOptions::default()
+    };
+    let summary = burn(&rig, &options, &mut |_| true)
+        .expect("a bundled rig burns")
+        .summary;
+    assert!(summary.feeds >= 35 && summary.end_s == 10_800.0);
+    eprintln!("3 h: {} feeds, {:?}", summary.feeds, summary.solver);
+    let mut group = c.benchmark_group("burn_three_hours");
+    group.sample_size(20);
+    group.bench_function("wash-up-barrel_36_feeds_and_a_pump_switch", |b| {
+        b.iter(|| burn(black_box(&rig), &options, &mut |_| true));
+    });
+    group.finish();
+}
+
+criterion_group!(benches, right_hand_side, burns, three_hours);
 criterion_main!(benches);

@@ -31,6 +31,7 @@ struct Outcome {
     starved: bool,
     pumped: bool,
     syphon: bool,
+    shut: bool,
     attempts: u64,
     failure: Option<String>,
 }
@@ -54,6 +55,7 @@ fn look(seed: u64) -> Outcome {
         starved: false,
         pumped: moved_by_pump(&rig) == Some(true),
         syphon: moved_by_pump(&rig) == Some(false),
+        shut: matches!(&rig.water, Water::Store { vessel, .. } if vessel.closed.is_some()),
         attempts: 0,
         failure: None,
     };
@@ -130,10 +132,11 @@ fn identity_random_rigs_of_all_kinds_run_to_their_end_and_keep_energy_and_mass()
     );
     println!(
         "{ran} of {rigs} accepted (the generator rejects {:.1} %); boiled {boiled}, reversed {reversed}, starved {starved}, \
-         pumped {}, thermosyphon {}; most attempts {:?}",
+         pumped {}, thermosyphon {}, shut in {}; most attempts {:?}",
         100.0 * (rigs as usize - ran) as f64 / rigs as f64,
         count(|o| o.pumped),
         count(|o| o.syphon),
+        count(|o| o.shut),
         outcomes.iter().map(|o| o.attempts).max()
     );
     let failures: Vec<&String> = outcomes.iter().filter_map(|o| o.failure.as_ref()).collect();
@@ -202,6 +205,10 @@ fn kinds() {
         (
             "open tub",
             any(&|r| matches!(&r.water, Water::Store { vessel, .. } if vessel.surface.is_some())),
+        ),
+        (
+            "shut in",
+            any(&|r| matches!(&r.water, Water::Store { vessel, .. } if vessel.closed.is_some())),
         ),
         ("rules", any(&|r| !r.feeding.rules.is_empty())),
     ];

@@ -3,6 +3,7 @@
 mod support {
     pub mod dynamic;
     pub mod dynamic_compare;
+    pub mod dynamic_parts;
     pub mod rigs;
     pub mod variants;
 }

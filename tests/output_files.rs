@@ -185,7 +185,7 @@ fn behaves_summary_json_has_the_promised_keys() {
         heat_to_tank_J efficiency_net efficiency_gross efficiency_flat_20MJ_kg \
         efficiency_to_target_net mean_heat_to_tank_W stack_loss_fraction unburnt_fraction \
         casing_loss_fraction stack_temperature_mean_K gas_below_coil_mean_K gas_above_coil_mean_K \
-        chamber_mean_K chamber_max_K coil_outlet_max_K coil_wall_max_K coil_wall_limit_K \
+        chamber_mean_K chamber_max_K coil_outlet_max_K coil_wall_max_K coil_wall_limit_K coil_critical_flux_share_max \
         boiling_margin_min_K wall_boiling_first_s boiling_first_s boiling_total_s steam_total_kg \
         air_ratio_mean draught_max_Pa loop_flow_mean_kg_s feeds trips tank_peak_K overshoot_K \
         flue_wall_below_393K_s storage_content_rise_J energy_residual_fraction solver warnings \

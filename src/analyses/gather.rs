@@ -19,6 +19,7 @@ pub struct Extremes {
     pub chamber_max_k: f64,
     pub outlet_max_k: f64,
     pub coil_wall_max_k: f64,
+    pub critical_flux_share_max: f64,
     pub margin_min_k: f64,
     pub margin_min_s: f64,
     pub draught_max_pa: f64,
@@ -88,6 +89,7 @@ impl Gather {
                 chamber_max_k: f64::NEG_INFINITY,
                 outlet_max_k: f64::NEG_INFINITY,
                 coil_wall_max_k: f64::NEG_INFINITY,
+                critical_flux_share_max: f64::NEG_INFINITY,
                 margin_min_k: f64::INFINITY,
                 margin_min_s: 0.0,
                 draught_max_pa: 0.0,
@@ -298,6 +300,7 @@ impl Extremes {
         }
         self.outlet_max_k = self.outlet_max_k.max(i.coil_out_k);
         self.coil_wall_max_k = self.coil_wall_max_k.max(i.coil_wall_max_k);
+        self.critical_flux_share_max = self.critical_flux_share_max.max(i.critical_flux_share);
         if i.boiling_margin_k < self.margin_min_k {
             self.margin_min_k = i.boiling_margin_k;
             self.margin_min_s = t_s;

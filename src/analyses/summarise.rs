@@ -105,6 +105,7 @@ pub(super) fn finish(
         chamber_max_K: x.chamber_max_k,
         coil_outlet_max_K: some(x.outlet_max_k),
         coil_wall_max_K: some(x.coil_wall_max_k),
+        coil_critical_flux_share_max: some(x.critical_flux_share_max),
         coil_deposit_kg: has_deposit.then(|| net.deposit_kg(y)),
         coil_fouling_grown_m2K_W: has_deposit.then(|| net.fouling_grown_m2k_w(y)),
         coil_wall_limit_K: rig

@@ -1,12 +1,16 @@
 //! Gas marched exactly from cell to cell: burn-out of what is still unburnt, convection and radiation to walls
 //! and turns, buoyancy and losses. Quasi-steady: the gas holds nothing.
 
-use super::octaves::{from_octaves, octaves};
+use super::octaves::{from_octaves, step_of};
 use super::wall::{OutsideConvection, Wall};
-use crate::correlations::radiation::{GasLayer, STEFAN_BOLTZMANN, WsggWeights};
-use crate::correlations::{mean_left, quick_exp};
+use crate::correlations::radiation::{GasLayer, STEFAN_BOLTZMANN, WsggWeights, linearised_h_w_m2k};
+use crate::correlations::{gone, mean_left};
 use crate::properties::gas::GasMix;
 use std::ops::Range;
+
+/// Octaves of a [`ReTable`], up to Re = 204,700, and steps in each.
+const OCTAVES: usize = 11;
+const PER_OCTAVE: usize = 12;
 
 /// Values over Reynolds number, tabulated at assembly over octaves of 1 + Re/100.
 #[derive(Debug, Clone)]
@@ -15,15 +19,12 @@ pub struct ReTable<const N: usize> {
 }
 
 impl<const N: usize> ReTable<N> {
-    /// Re = 204,700.
-    const OCTAVES: usize = 11;
-    const PER_OCTAVE: usize = 12;
     const RE0: f64 = 100.0;
 
     /// Fills the table.
     pub fn new(f: impl Fn(f64) -> [f64; N]) -> Self {
-        let rows = (0..=Self::OCTAVES * Self::PER_OCTAVE)
-            .map(|i| f(Self::RE0 * (from_octaves(i as f64 / Self::PER_OCTAVE as f64) - 1.0)))
+        let rows = (0..=OCTAVES * PER_OCTAVE)
+            .map(|i| f(Self::RE0 * (from_octaves(i as f64 / PER_OCTAVE as f64) - 1.0)))
             .collect();
         Self { rows }
     }
@@ -31,12 +32,10 @@ impl<const N: usize> ReTable<N> {
     /// Values at this Reynolds number, held beyond the table's end.
     #[inline]
     pub fn at(&self, re: f64) -> [f64; N] {
-        let last = (Self::OCTAVES * Self::PER_OCTAVE) as f64;
-        let x = (octaves(1.0 + re * (1.0 / Self::RE0)) * Self::PER_OCTAVE as f64)
-            .clamp(0.0, last - 1e-9);
-        let i = x as usize;
-        let u = x - i as f64;
-        let (a, b) = (&self.rows[i], &self.rows[i + 1]);
+        const STEPS: usize = OCTAVES * PER_OCTAVE;
+        let (i, u) = step_of::<{ PER_OCTAVE as u64 }, STEPS>(1.0 + re * (1.0 / Self::RE0));
+        let rows = &self.rows[i..i + 2];
+        let (a, b) = (&rows[0], &rows[1]);
         std::array::from_fn(|k| a[k] + (b[k] - a[k]) * u)
     }
 }
@@ -192,6 +191,18 @@ impl GasStream {
         s
     }
 
+    /// Over flow times heat capacity, K/W.
+    #[inline]
+    pub fn per_mcp_k_w(&self) -> f64 {
+        self.per_mdot_s_kg * self.per_cp
+    }
+
+    /// Over the heat capacity, kg K/J.
+    #[inline]
+    pub fn per_cp(&self) -> f64 {
+        self.per_cp
+    }
+
     #[inline]
     fn look_up(&mut self, mix: &GasMix) {
         let [h, cp, slope] = mix.h_cp_slope(self.t_k);
@@ -316,7 +327,8 @@ pub const MIXING_CONSTANT: f64 = 1.5;
 /// Exchange factor of a grey gas filling an enclosure with its grey wall: ε_g ε_w / [1 − (1 − ε_g)(1 − ε_w)].
 #[inline]
 pub fn grey_exchange(eps_gas: f64, eps_wall: f64) -> f64 {
-    eps_gas * eps_wall / (1.0 - (1.0 - eps_gas) * (1.0 - eps_wall))
+    let both = eps_gas * eps_wall;
+    both / (eps_gas + eps_wall - both)
 }
 
 /// Share of the reaction that temperature allows: half at 870 K.
@@ -343,7 +355,7 @@ pub struct GasCell {
 ///
 /// The cells form one chain of dependent operations, so that latencies decide its speed. What a section's cells share is in
 /// [`SectionGas`]; coefficients are taken where the gas comes in, so that they need not wait for the burn-out.
-#[inline]
+#[inline(always)]
 pub fn pass_cell(
     duct: &Duct,
     c: &PathConditions,
@@ -354,7 +366,7 @@ pub fn pass_cell(
 ) -> GasCell {
     let mut out = GasCell::default();
     let t_came = gas.t_k;
-    let per_mcp = gas.per_mdot_s_kg * gas.per_cp;
+    let per_mcp = gas.per_mcp_k_w();
     let mut t_in = t_came;
     let mut ntu_per_g = per_mcp;
 
@@ -365,7 +377,7 @@ pub fn pass_cell(
         soot = c.flame_soot_per_m * (burning * c.per_volatile_w).min(1.0);
         if duct.flame > 0.0 {
             let react = section.sheets + (1.0 - section.sheets) * reaction_share(t_came);
-            let released = burning * (1.0 - quick_exp(-section.burnout * react));
+            let released = burning * gone(section.burnout * react);
             out.released_w = released;
             gas.unburnt_w -= released;
             gas.h_j_kg += released * gas.per_mdot_s_kg;
@@ -377,43 +389,40 @@ pub fn pass_cell(
     ntu_per_g *= 1.0 - (2.0 * gas.bend_per_k * rise).clamp(-0.2, 0.2);
 
     let (mu, k) = c.mix.mu_k(t_came);
-    let [nu, f_re] = duct.table.at(section.re_mu / mu);
+    let per_mu = 1.0 / mu;
+    let [nu, f_re] = duct.table.at(section.re_mu * per_mu);
     let eps_gas = (c.emissivity * section.bore.emissivity_with_soot(t_came, soot)).min(0.95);
 
     // Wall of the duct: convection and gas radiation, then the first half of the first layer.
     let eps_wall = grey_exchange(eps_gas, duct.wall.inner_emissivity);
-    let h_rad_wall =
-        eps_wall * STEFAN_BOLTZMANN * (t_came * t_came + t_wall_k * t_wall_k) * (t_came + t_wall_k);
-    let h_wall = section.convection_per_m * nu * k + h_rad_wall;
+    let h_wall = section.convection_per_m * nu * k + linearised_h_w_m2k(eps_wall, t_came, t_wall_k);
     let film = h_wall * duct.cell_wall_area_m2;
     let (geo, k_wall) = duct.wall.nodes[0].inner_half(t_wall_k);
     let geo = geo * section.wall_cells_per_gas_cell;
-    let g_wall = film * k_wall / (k_wall + film * geo);
+    let (to_wall, resists) = (film * k_wall, k_wall + film * geo);
 
-    let (mut g, mut t_star) = (g_wall, t_wall_k);
+    let (g_wall, g_turns, t_star);
     let mut loss_bank = 0.0;
-    let mut g_turns = 0.0;
     if let Some(b) = &duct.bank {
-        let [nu_b, loss_re] = b.table.at(section.bank_re_mu / mu);
+        let [nu_b, loss_re] = b.table.at(section.bank_re_mu * per_mu);
         let h_conv = section.bank_convection_per_m * nu_b * k;
-        let eps = grey_exchange(
-            (c.emissivity * section.turns.emissivity_with_soot(t_came, soot)).min(0.95),
-            b.emissivity,
-        );
-        let h_rad = eps
-            * STEFAN_BOLTZMANN
-            * (t_came * t_came + t_turns_k * t_turns_k)
-            * (t_came + t_turns_k);
+        let eps_turns = (c.emissivity * section.turns.emissivity_with_soot(t_came, soot)).min(0.95);
+        let eps = grey_exchange(eps_turns, b.emissivity);
         out.turns_h_w_m2k = h_conv;
-        let h = h_conv + h_rad;
-        g_turns = b.area_m2 * h / (1.0 + h * section.fouling_m2k_w);
-        g += g_turns;
-        t_star = (g_wall * t_wall_k + g_turns * t_turns_k) / g;
+        let h = h_conv + linearised_h_w_m2k(eps, t_came, t_turns_k);
+        // Both conductances over one divisor: the temperature that the gas tends to need not wait for them.
+        let deposit = 1.0 + h * section.fouling_m2k_w;
+        let (wall, turns) = (to_wall * deposit, b.area_m2 * h * resists);
+        let per = 1.0 / (resists * deposit);
+        (g_wall, g_turns) = (wall * per, turns * per);
+        t_star = (wall * t_wall_k + turns * t_turns_k) / (wall + turns);
         // K ½ρv² per row with K = (K Re)/Re stays finite at rest.
         loss_bank = section.bank_loss_per_k * loss_re * mu * t_in;
+    } else {
+        (g_wall, g_turns, t_star) = (to_wall / resists, 0.0, t_wall_k);
     }
 
-    let t_mean = t_star + (t_in - t_star) * mean_left(g * ntu_per_g);
+    let t_mean = t_star + (t_in - t_star) * mean_left((g_wall + g_turns) * ntu_per_g);
     out.to_wall_w = g_wall * (t_mean - t_wall_k);
     out.to_turns_w = g_turns * (t_mean - t_turns_k);
     gas.add_heat(c.mix, -(out.to_wall_w + out.to_turns_w));

@@ -7,6 +7,7 @@ pub mod closed;
 mod closures;
 pub mod gas_path;
 mod octaves;
+pub mod outside_table;
 pub mod spec;
 pub mod tube;
 mod tube_film;

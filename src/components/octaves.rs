@@ -15,9 +15,38 @@ pub fn from_octaves(octaves: f64) -> f64 {
     (1.0 + octaves - whole) * whole.exp2()
 }
 
+/// Where an argument stands on an axis of `per_octave` steps an octave that begins at 1 and has `steps` of them: step and
+/// position in it, 0..1. Held at both ends. Whole-number arithmetic throughout: a conversion would cost as much again.
+#[inline]
+pub fn step_of<const PER_OCTAVE: u64, const STEPS: usize>(x: f64) -> (usize, f64) {
+    const ONE: u64 = 1023 << 52;
+    const FRACTION: u64 = (1 << 52) - 1;
+    let v = x
+        .max(1.0)
+        .to_bits()
+        .wrapping_sub(ONE)
+        .wrapping_mul(PER_OCTAVE);
+    let i = (v >> 52) as usize;
+    if i >= STEPS {
+        return (STEPS - 1, 1.0);
+    }
+    (i, f64::from_bits(v & FRACTION | ONE) - 1.0)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn identity_a_step_and_the_position_in_it_are_the_place_in_octaves() {
+        for x in [1.0, 1.03, 1.9, 2.0, 77.7, 511.0] {
+            let (i, u) = step_of::<9, 81>(x);
+            assert!((i as f64 + u - 9.0 * octaves(x)).abs() < 1e-12, "{x}");
+        }
+        for (x, place) in [(0.2, (0, 0.0)), (512.0, (80, 1.0)), (1e9, (80, 1.0))] {
+            assert_eq!(step_of::<9, 81>(x), place);
+        }
+    }
 
     #[test]
     fn identity_octaves_are_log2_at_powers_of_two_and_invert() {

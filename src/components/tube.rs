@@ -12,6 +12,7 @@ pub use super::tube_film::{Film, NaturalTable, film};
 pub use super::tube_table::TubeTable;
 
 use super::tube_film::wetted;
+use crate::correlations::boiling;
 use crate::properties::water::{SatProps, Water};
 
 const T_REF_K: f64 = 298.15;
@@ -55,6 +56,8 @@ pub struct TubeCell {
     pub re_per: f64,
     pub skin_per: f64,
     pub fittings_per: f64,
+    /// Heat through the wetted wall at the critical flux of standing water, W.
+    pub critical_w: f64,
     /// Index of the coefficient table.
     pub table: usize,
     /// Index of the liquid inventory and wall states (coil cells).
@@ -95,6 +98,17 @@ impl TubeCell {
         self.re_per = d / a;
         self.skin_per = self.length_m / (2.0 * d * d * a);
         self.fittings_per = self.loss_k / (2.0 * a * a);
+        let s = &self.sat;
+        self.critical_w = self.inside_area_m2
+            * boiling::zuber_chf_w_m2(&boiling::Saturated {
+                rho_f_kg_m3: s.rho_f_kg_m3,
+                rho_g_kg_m3: s.rho_g_kg_m3,
+                mu_f_pa_s: s.mu_f_pa_s,
+                cp_f_j_kgk: s.cp_f_j_kgk,
+                k_f_w_mk: s.k_f_w_mk,
+                h_fg_j_kg: s.h_fg_j_kg,
+                sigma_n_m: s.sigma_n_m,
+            });
         self
     }
 

@@ -1,6 +1,6 @@
 //! The char front in a stick, its ignition, and the burning of char.
 
-use super::{cube_root, radiation::STEFAN_BOLTZMANN, smooth_positive};
+use super::{cube_root, quick_exp, radiation::STEFAN_BOLTZMANN, smooth_positive};
 
 /// Front speed per incident flux of bare wood, (m/s)/(W/m²): 0.022 mm/min per kW/m² (Butler 1971, from memory).
 const BARE_M_S_PER_W_M2: f64 = 0.022e-3 / 60.0 / 1000.0;
@@ -104,7 +104,7 @@ pub struct CharGas {
 /// Source: J. R. Arthur, Trans. Faraday Soc. 47 (1951) 164-178 (from memory).
 #[inline]
 pub fn co_to_co2_ratio(t_char_k: f64) -> f64 {
-    2500.0 * (-6240.0 / t_char_k.max(250.0)).exp()
+    2500.0 * quick_exp(-6240.0 / t_char_k.max(250.0))
 }
 
 /// kg of carbon taken by one kg of O2 at a char surface: 0.375 (all CO2, cold) to 0.75 (all CO, hot).
@@ -130,6 +130,6 @@ pub fn char_burn_flux_kg_m2s(t_char_k: f64, d_char_m: f64, gas: &CharGas) -> f64
     let re = gas.velocity_m_s.abs() * d / gas.nu_m2_s;
     let sh = 2.0 + 0.6 * re.sqrt() * cube_root(gas.nu_m2_s / gas.diffusivity_m2_s);
     let beta = sh * gas.diffusivity_m2_s / d;
-    let k = 1.715 * t * (-9000.0 / t).exp();
+    let k = 1.715 * t * quick_exp(-9000.0 / t);
     carbon_per_oxygen(t) * gas.rho_kg_m3 * gas.y_o2.max(0.0) * beta * k / (beta + k)
 }

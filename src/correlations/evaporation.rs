@@ -58,7 +58,17 @@ pub fn mass_flux_from_h_kg_m2s(
     let b = p_v_bulk_pa.min(0.999 * p);
     let s = p_v_surface_pa.min(0.999 * p);
     let c = super::cube_root(gas.lewis);
-    h_w_m2k / (gas.cp_j_kgk * c * c)
-        * (M_WATER_KG_MOL / gas.molar_mass_kg_mol)
-        * ((p - s) / (p - b)).ln()
+    h_w_m2k * M_WATER_KG_MOL / (gas.cp_j_kgk * c * c * gas.molar_mass_kg_mol)
+        * ln_ratio(p - s, p - b)
+}
+
+/// ln(a/b) of positive numbers: near 1 by the series of the inverse hyperbolic tangent, to 1e-8.
+#[inline]
+fn ln_ratio(a: f64, b: f64) -> f64 {
+    let z = (a - b) / (a + b);
+    if z.abs() > 0.2 {
+        return (a / b).ln();
+    }
+    let z2 = z * z;
+    z * (2.0 + z2 * (2.0 / 3.0 + z2 * (2.0 / 5.0 + z2 * (2.0 / 7.0 + z2 * (2.0 / 9.0)))))
 }

@@ -95,15 +95,30 @@ pub fn quick_exp(x: f64) -> f64 {
 #[inline]
 pub fn mean_left(x: f64) -> f64 {
     if x < 0.25 {
-        // Taylor to the sixth degree: 2e-9 at the end.
-        let x2 = x * x;
-        let a = 1.0 - x * (1.0 / 2.0);
-        let b = 1.0 / 6.0 - x * (1.0 / 24.0);
-        let c = 1.0 / 120.0 - x * (1.0 / 720.0) + x2 * (1.0 / 5_040.0);
-        a + x2 * (b + x2 * c)
+        mean_left_near_zero(x)
     } else {
         (1.0 - quick_exp(-x)) / x
     }
+}
+
+/// 1 − e^−x without cancellation; `x` not negative.
+#[inline]
+pub fn gone(x: f64) -> f64 {
+    if x < 0.25 {
+        x * mean_left_near_zero(x)
+    } else {
+        1.0 - quick_exp(-x)
+    }
+}
+
+/// Taylor to the sixth degree: 2e-9 at a quarter.
+#[inline]
+fn mean_left_near_zero(x: f64) -> f64 {
+    let x2 = x * x;
+    let a = 1.0 - x * (1.0 / 2.0);
+    let b = 1.0 / 6.0 - x * (1.0 / 24.0);
+    let c = 1.0 / 120.0 - x * (1.0 / 720.0) + x2 * (1.0 / 5_040.0);
+    a + x2 * (b + x2 * c)
 }
 
 #[cfg(test)]
@@ -122,8 +137,9 @@ mod tests {
             let x = 1e-3 * f64::from(i) + 1e-9;
             let error = super::mean_left(x) / (-(-x).exp_m1() / x) - 1.0;
             assert!(error.abs() < 3e-9, "{x}: {error:e}");
+            assert!((super::gone(x) / (x * super::mean_left(x)) - 1.0).abs() < 1e-10);
         }
-        assert_eq!(super::mean_left(0.0), 1.0);
+        assert_eq!((super::mean_left(0.0), super::gone(0.0)), (1.0, 0.0));
     }
 
     #[test]

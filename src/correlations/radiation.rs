@@ -1,5 +1,7 @@
 //! Gas, wall and sky radiation.
 
+use std::sync::OnceLock;
+
 /// Stefan-Boltzmann constant, W/(m² K⁴) (CODATA 2018).
 pub const STEFAN_BOLTZMANN: f64 = 5.670_374_419e-8;
 
@@ -53,6 +55,14 @@ const SSF: [SsfTable; 4] = [
     },
 ];
 
+/// Logarithms of the ratios of neighbouring tables' absorption coefficients.
+fn ln_ratios() -> &'static [[f64; 3]; 3] {
+    static LN_RATIOS: OnceLock<[[f64; 3]; 3]> = OnceLock::new();
+    LN_RATIOS.get_or_init(|| {
+        std::array::from_fn(|i| std::array::from_fn(|g| (SSF[i + 1].k[g] / SSF[i].k[g]).ln()))
+    })
+}
+
 /// Weighted sum of three grey gases for a fixed composition (Smith, Shen & Friedman 1982).
 ///
 /// ε = Σ a_i(T) [1 − exp(−k_i (p_H2O + p_CO2) L)], i = 1..3
@@ -84,8 +94,9 @@ impl WsggWeights {
             kappa_per_m: [0.0; 3],
             b: [[0.0; 4]; 3],
         };
+        let ln_ratio = ln_ratios();
         for g in 0..3 {
-            out.kappa_per_m[g] = p * lo.k[g] * (hi.k[g] / lo.k[g]).powf(f);
+            out.kappa_per_m[g] = p * lo.k[g] * super::quick_exp(f * ln_ratio[i][g]);
             for j in 0..4 {
                 out.b[g][j] = lo.b[g][j] + f * (hi.b[g][j] - lo.b[g][j]);
             }
@@ -97,7 +108,7 @@ impl WsggWeights {
     pub fn over(&self, beam_m: f64) -> GasLayer {
         let mut cubic = [0.0; 4];
         for (kappa, b) in self.kappa_per_m.iter().zip(&self.b) {
-            let absorbed = 1.0 - super::quick_exp(-kappa * beam_m);
+            let absorbed = super::gone(kappa * beam_m);
             for (c, b) in cubic.iter_mut().zip(b) {
                 *c += absorbed * b;
             }
@@ -143,11 +154,8 @@ impl GasLayer {
     /// ε = 1 − exp(−κ L) (1 − ε_gas)
     #[inline]
     pub fn emissivity_with_soot(&self, t_k: f64, kappa_soot_per_m: f64) -> f64 {
-        let clear = 1.0 - self.emissivity(t_k);
-        if kappa_soot_per_m <= 0.0 {
-            return 1.0 - clear;
-        }
-        1.0 - super::quick_exp(-kappa_soot_per_m * self.beam_m) * clear
+        let e = self.emissivity(t_k);
+        e + super::gone(kappa_soot_per_m * self.beam_m) * (1.0 - e)
     }
 }
 

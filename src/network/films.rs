@@ -13,6 +13,7 @@ impl Network {
         let l = &self.layout;
         let flow_kg_s = (self.flow_kg_s(y) + self.bypass_kg_s(y)).abs();
         let (mut hottest, mut excess) = (f64::NEG_INFINITY, f64::NEG_INFINITY);
+        let mut critical = 0.0f64;
         for i in circuit.coil.clone() {
             let cell = s.cells.get(i).unwrap_or(&self.tubes[i]);
             let Some(k) = cell.inventory else { continue };
@@ -35,6 +36,7 @@ impl Network {
             s.face_heat_w[i] = -film.heat_w;
             s.tube_heat_w[i] = film.heat_w;
             hottest = hottest.max(film.face_k);
+            critical = critical.max(film.heat_w / cell.critical_w);
             let over = film.face_k - cell.sat.t_k;
             excess = excess.max(if over > 0.0 {
                 let flux = (film.heat_w / cell.inside_area_m2).max(1.0);
@@ -45,5 +47,6 @@ impl Network {
         }
         s.instant.coil_wall_max_k = hottest;
         s.instant.wall_boiling_excess_k = excess;
+        s.instant.critical_flux_share = critical;
     }
 }

@@ -29,6 +29,7 @@ pub use observe::Instant;
 use crate::components::closed::ClosedLoop;
 use crate::components::gas_path::Duct;
 use crate::components::gas_path::ReTable;
+use crate::components::outside_table::OutsideTable;
 use crate::components::spec::{Bench, Pump, Rig};
 use crate::components::tube::{NaturalTable, NodeWater, TubeCell, TubeTable, WallHeat};
 use crate::components::vessel::VesselModel;
@@ -219,6 +220,8 @@ pub struct Network {
     pub sky_emissivity: f64,
     pub firebox: FireboxModel,
     pub ducts: Vec<Duct>,
+    /// Losses of the firebox's outside and of each section's wall cells.
+    pub outside_losses: Vec<OutsideTable>,
     pub tubes: Vec<TubeCell>,
     pub tables: Vec<TubeTable>,
     pub natural: NaturalTable,

@@ -50,6 +50,8 @@ pub struct Instant {
     pub coil_in_k: f64,
     pub coil_out_k: f64,
     pub coil_wall_max_k: f64,
+    /// Largest heat flux of the coil's cells as a share of the critical flux of standing water.
+    pub critical_flux_share: f64,
     /// Saturation at the cell with the smallest margin.
     pub boiling_point_k: f64,
     pub boiling_margin_k: f64,

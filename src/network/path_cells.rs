@@ -15,8 +15,13 @@ pub(super) fn face_k(face_t_k: &[f64], tubes: &Range<usize>) -> f64 {
 /// Gives them heat, alike.
 #[inline]
 pub(super) fn warm(face_heat_w: &mut [f64], tubes: &Range<usize>, heat_w: f64) {
-    let each_w = heat_w / tubes.len() as f64;
-    for q in &mut face_heat_w[tubes.clone()] {
-        *q += each_w;
+    match &mut face_heat_w[tubes.clone()] {
+        [one] => *one += heat_w,
+        many => {
+            let each_w = heat_w / many.len() as f64;
+            for q in many {
+                *q += each_w;
+            }
+        }
     }
 }

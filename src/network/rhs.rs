@@ -3,7 +3,6 @@
 use super::layout::*;
 use super::observe::Instant;
 use super::{Network, Scratch};
-use crate::components::wall::outside_loss_w;
 use crate::integrate::OdeSystem;
 
 impl OdeSystem for Network {
@@ -120,33 +119,22 @@ impl Network {
     /// Conduction through the walls and loss outside, once all heat into their inner faces is known.
     fn wall_rates(&self, t_air: f64, dy: &mut [f64], s: &mut Scratch) {
         let w0 = self.layout.walls;
-        let loss_multiplier = self.rig.closures.casing_loss;
         let mut casing = 0.0;
         let mut flue_min = f64::INFINITY;
         let fw = &self.firebox.wall;
         let n = fw.len();
-        let out = outside_loss_w(
-            fw,
-            &self.firebox.outside,
-            loss_multiplier,
-            s.wall_t_k[n - 1],
-            t_air,
-        );
+        let of_firebox = &self.outside_losses[0];
+        // All have the same rows of air temperatures.
+        let air = of_firebox.place(t_air);
+        let out = of_firebox.loss_w(air, s.wall_t_k[n - 1] - t_air);
         casing += out;
         fw.rates(&s.wall_t_k[..n], s.wall_heat_w[0], out, &mut dy[w0..w0 + n]);
-        for d in &self.ducts {
+        for (d, outside) in self.ducts.iter().zip(&self.outside_losses[1..]) {
             let n = d.wall.len();
             for c in 0..d.wall_cells {
                 let at = d.wall_state - w0 + c * n;
                 let bare = d.wrap.as_ref().map_or(1.0, |w| 1.0 - w.hidden[c]);
-                let out = bare
-                    * outside_loss_w(
-                        &d.wall,
-                        &d.outside,
-                        loss_multiplier,
-                        s.wall_t_k[at + n - 1],
-                        t_air,
-                    );
+                let out = bare * outside.loss_w(air, s.wall_t_k[at + n - 1] - t_air);
                 casing += out;
                 d.wall.rates(
                     &s.wall_t_k[at..at + n],

@@ -200,7 +200,8 @@ impl Network {
         i.boiling_margin_k = m.margin_k;
         i.boiling_point_k = m.point_k;
         i.boiling_excess_j_kg = m.excess_j_kg;
-        // Water that boils has a wall that boils.
+        // The profile along a cell ends above its mean, which the wall's face knows; where water boils the wall boils.
+        i.coil_wall_max_k = i.coil_wall_max_k.max(m.point_k - m.margin_k);
         i.wall_boiling_excess_k = i.wall_boiling_excess_k.max(m.excess_j_kg / 4186.0);
         i.steam_kg_s = m.steam_kg_s;
         i.to_store_w = to_store;

@@ -71,6 +71,8 @@ pub struct Summary {
     pub coil_outlet_max_K: Option<f64>,
     pub coil_wall_max_K: Option<f64>,
     pub coil_wall_limit_K: Option<f64>,
+    /// Largest heat flux through the coil's wall over the critical flux of standing water at its pressure (Zuber).
+    pub coil_critical_flux_share_max: Option<f64>,
     pub coil_deposit_kg: Option<f64>,
     pub coil_fouling_grown_m2K_W: Option<f64>,
     pub boiling_margin_min_K: Option<f64>,

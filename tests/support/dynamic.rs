@@ -7,6 +7,8 @@
 //! by walls of this formulation's own temperature.
 #![allow(dead_code)]
 
+use super::dynamic_compare::Traced;
+use super::dynamic_parts::{Cell, Nusselt, Store};
 use differential_equations::methods::BackwardDifferentiationFormula;
 use differential_equations::ode::{ODE, OrdinaryNumericalMethod};
 use emberloop::components::spec::*;
@@ -49,47 +51,6 @@ impl Default for Fineness {
     }
 }
 
-enum Nusselt {
-    Helix(f64),
-    Pipe(f64),
-}
-
-struct Cell {
-    kg: f64,
-    metal_j_k: f64,
-    inside_m2: f64,
-    flow_m2: f64,
-    inside_m: f64,
-    length_m: f64,
-    rise_m: f64,
-    loss_k: f64,
-    roughness: f64,
-    loss_w_k: f64,
-    nusselt: Nusselt,
-    p_pa: f64,
-    sat_k: f64,
-    h_f_j_kg: f64,
-    /// Which gas cell heats it, and its share of that heat.
-    heated: Option<(usize, f64)>,
-}
-
-/// The store in layers.
-struct Store {
-    layers: usize,
-    layer_kg: f64,
-    shell_j_k: f64,
-    loss_w_k: Vec<f64>,
-    mixing_w_k: f64,
-    stable_w_k: f64,
-    /// Layers of a port and their shares: those whose middles it lies between.
-    hot: [(usize, f64); 2],
-    cold: [(usize, f64); 2],
-    height_m: f64,
-    hot_z_m: f64,
-    cold_z_m: f64,
-    floor_z_m: f64,
-}
-
 pub struct Dynamic {
     rig: Rig,
     /// Fire, gas and stove walls; its water stands still under pressure and only gives the walls' temperatures.
@@ -106,18 +67,6 @@ pub struct Dynamic {
     template: RefCell<Vec<f64>>,
     pump: RefCell<Option<usize>>,
     fineness: Fineness,
-}
-
-/// What a run gives.
-pub struct Traced {
-    pub t_s: Vec<f64>,
-    pub tank_k: Vec<f64>,
-    pub flow_kg_s: Vec<f64>,
-    pub outlet_k: Vec<f64>,
-    /// First water cell to reach saturation.
-    pub boiling_s: Option<f64>,
-    pub states: usize,
-    pub steps: usize,
 }
 
 enum Event {

@@ -1,11 +1,22 @@
 //! The project's run and the second formulation's side by side.
 #![allow(dead_code)]
 
-use super::dynamic::Traced;
 use super::variants;
 use emberloop::analyses::burn;
 use emberloop::components::spec::*;
 use emberloop::results::BurnResult;
+
+/// What a run gives.
+pub struct Traced {
+    pub t_s: Vec<f64>,
+    pub tank_k: Vec<f64>,
+    pub flow_kg_s: Vec<f64>,
+    pub outlet_k: Vec<f64>,
+    /// First water cell to reach saturation.
+    pub boiling_s: Option<f64>,
+    pub states: usize,
+    pub steps: usize,
+}
 
 pub fn run(rig: &Rig) -> BurnResult {
     burn(rig, &Default::default(), &mut |_| true).expect("runs")

@@ -521,6 +521,7 @@ fn summary(case: &Case, f: Figures) -> Summary {
         chamber_max_K: f.chamber_max,
         coil_outlet_max_K: coil(354.0),
         coil_wall_max_K: coil(369.0),
+        coil_critical_flux_share_max: coil(0.04),
         coil_deposit_kg: Some(0.0),
         coil_fouling_grown_m2K_W: Some(0.0),
         coil_wall_limit_K: coil(473.15),

@@ -498,6 +498,7 @@ pub fn random_rig(seed: u64) -> Rig {
     if has_water {
         seat(d, &mut r);
         bypass(d, &mut r);
+        shut(d, &mut r);
     }
     r
 }
@@ -568,5 +569,27 @@ fn bypass(d: &mut Dice, r: &mut Rig) {
             surface: None,
             closed: None,
         },
+    });
+}
+
+/// Some tanks are shut in from the air, with an expansion vessel large enough, or too small.
+fn shut(d: &mut Dice, r: &mut Rig) {
+    let wanted = d.chance(0.3);
+    let (fill, vessel_share) = (d.between(0.2e5, 2e5), d.between(0.02, 0.15));
+    let (precharge, relief) = (d.between(0.3, 1.0), d.between(0.3e5, 2e5));
+    let Water::Store {
+        circuit, vessel, ..
+    } = &mut r.water
+    else {
+        return;
+    };
+    if !wanted || circuit.bypass.is_some() || vessel.surface.is_some() {
+        return;
+    }
+    vessel.closed = Some(Closed {
+        fill_pa: fill,
+        vessel_m3: vessel_share * vessel.water_m3,
+        precharge_pa: precharge * fill,
+        relief_pa: fill + relief,
     });
 }

@@ -8,6 +8,7 @@ use super::layout::*;
 use super::mode::Mode;
 use super::{BenchModel, FireboxModel, Network, Scratch};
 use crate::components::gas_path::{Duct, ReTable};
+use crate::components::outside_table::OutsideTable;
 use crate::components::spec::*;
 use crate::components::tube::NaturalTable;
 use crate::components::vessel::VesselModel;
@@ -269,6 +270,20 @@ impl Network {
             });
         }
 
+        let air_range = {
+            let of = |pick: fn(f64, f64) -> f64| {
+                let points = &rig.site.air_temperature_k.points;
+                points.iter().map(|p| p.1).reduce(pick).unwrap_or(mean_air)
+            };
+            (of(f64::min), of(f64::max))
+        };
+        let outside = |wall: &Wall, convection: &OutsideConvection| {
+            OutsideTable::new(wall, convection, rig.closures.casing_loss, air_range)
+        };
+        let outside_losses = std::iter::once(outside(&firebox.wall, &firebox.outside))
+            .chain(ducts.iter().map(|d: &Duct| outside(&d.wall, &d.outside)))
+            .collect();
+
         // Water side.
         let water::WaterSideParts {
             tubes,
@@ -370,6 +385,7 @@ impl Network {
             sky_emissivity,
             firebox,
             ducts,
+            outside_losses,
             tubes,
             tables,
             natural: NaturalTable::new(water),

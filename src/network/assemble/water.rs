@@ -86,6 +86,7 @@ impl Rows {
                     re_per: 0.0,
                     skin_per: 0.0,
                     fittings_per: 0.0,
+                    critical_w: 0.0,
                     table,
                     inventory: None,
                 }
@@ -137,7 +138,8 @@ impl Rows {
         // The coil's own neighbours are the legs of the loop's branch.
         list[coil.start].before = Some((main.cold.end - 1, rise(coil.start, main.cold.end - 1)));
         list[coil.end - 1].after = Some((main.hot.start, rise(coil.end - 1, main.hot.start)));
-        for i in 0..list.len() {
+        // Into the coil no leg is preferred: two equal branches stay equal.
+        for i in (0..list.len()).filter(|&i| i != coil.start) {
             if let Some((j, _)) = list[i].before {
                 let (a, b) = (&self.tubes[i], &self.tubes[j]);
                 let resistance = |t: &TubeCell| 0.5 * t.length_m / (WATER_W_MK * t.flow_area_m2);
@@ -430,6 +432,7 @@ fn coils(
                     re_per: 0.0,
                     skin_per: 0.0,
                     fittings_per: 0.0,
+                    critical_w: 0.0,
                     table,
                     inventory: Some(inventory),
                 }

@@ -3,8 +3,8 @@
 use super::{AirNow, Hot};
 use crate::components::bed::{self, BedSurroundings};
 use crate::components::gas_path::reaction_share;
-use crate::correlations::charring;
 use crate::correlations::radiation::STEFAN_BOLTZMANN;
+use crate::correlations::{charring, quick_exp};
 use crate::network::Network;
 use crate::network::fuel::*;
 use crate::network::layout::*;
@@ -127,8 +127,8 @@ impl Network {
             y_o2,
             rho_kg_m3: self.p_air_pa / (287.05 * hot.embers_k),
             velocity_m_s: gas_m_s,
-            nu_m2_s: 1.51e-5 * (1.7 * warmth).exp() * pressure,
-            diffusivity_m2_s: 2.0e-5 * (1.75 * warmth).exp() * pressure,
+            nu_m2_s: 1.51e-5 * quick_exp(1.7 * warmth) * pressure,
+            diffusivity_m2_s: 2.0e-5 * quick_exp(1.75 * warmth) * pressure,
         };
         let flux_char = charring::char_burn_flux_kg_m2s(hot.embers_k, EMBER_M, &ember_gas);
         // Ember surface that air reaches: at most three layers over the hearth.

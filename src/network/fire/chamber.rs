@@ -131,9 +131,10 @@ impl Network {
 
         let inside = self.coil_in_chamber(hot, gas, eps_f, (mu, k_gas), s);
 
+        // What leaves as CO has not given its heat to anything here.
+        let char_heat_w = bed.char_w - bed.char_co_w;
         let flame_heat_w = air_enthalpy_w + bed.sensible_w + released_w - gas.latent_moisture_w
-            + (1.0 - EMBER_SHARE) * bed.char_w
-            - bed.char_co_w
+            + (1.0 - EMBER_SHARE) * char_heat_w
             + embers_to_gas
             + embers_to_sticks
             + embers_to_flame
@@ -145,7 +146,7 @@ impl Network {
             - inside.from_flame_w
             - gas.m_kg_s * h_flame;
         dy[l.flame] = flame_heat_w / (fb.flame_j_k * T_SCALE_K);
-        dy[l.embers] = (EMBER_SHARE * bed.char_w + flames_to_embers + hot_char_w
+        dy[l.embers] = (EMBER_SHARE * char_heat_w + flames_to_embers + hot_char_w
             - embers_to_gas
             - embers_to_sticks
             - embers_to_lining

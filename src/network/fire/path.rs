@@ -28,11 +28,27 @@ const TAR_WIDTH_K: f64 = 40.0;
 /// Share of the hydrocarbons passing one cell that stay on its turns: particles drift down the temperature gradient
 /// (share K Pr ΔT/T of them while the gas cools by ΔT at the turns), tar diffuses like heat to walls below its dew point.
 #[inline]
-fn deposit_share(r: &GasCell, b: &Bank, mcp_w_k: f64, t_turns_k: f64) -> f64 {
-    let cooled = (r.to_turns_w / (mcp_w_k * r.t_mean_k)).max(0.0);
-    let cold = smoothstep(0.5 + 0.5 * (TAR_DEW_K - t_turns_k) / TAR_WIDTH_K);
-    let transfer = r.turns_h_w_m2k * b.area_m2 / mcp_w_k;
+fn deposit_share(r: &GasCell, b: &Bank, per_mcp_k_w: f64, t_turns_k: f64) -> f64 {
+    let cooled = (r.to_turns_w * per_mcp_k_w / r.t_mean_k).max(0.0);
+    let cold = smoothstep(0.5 + (TAR_DEW_K - t_turns_k) * (0.5 / TAR_WIDTH_K));
+    let transfer = r.turns_h_w_m2k * b.area_m2 * per_mcp_k_w;
     PARTICLES * THERMOPHORESIS * cooled + TAR * cold * transfer / (1.0 + transfer)
+}
+
+/// Vapour of the gas before any of it has condensed.
+struct Dew {
+    /// Dew point.
+    t_k: f64,
+    /// Vapour pressure over vapour flow.
+    pa_per_kg_s: f64,
+    /// With a heat capacity of one.
+    side: evaporation::MassTransferGas,
+}
+
+#[inline]
+fn fourth(t_k: f64) -> f64 {
+    let t2 = t_k * t_k;
+    t2 * t2
 }
 
 /// The whole path at one moment.
@@ -103,6 +119,7 @@ impl Network {
             above_k: self.firebox.coil.as_ref().map_or(f64::NAN, |_| hot.flame_k),
         };
         let mut vapour_left = fuel_gas.vapour_kg_s;
+        let dew = self.dew(fuel_gas);
         let mut gi = 0;
         for (di, d) in self.ducts.iter().enumerate() {
             if d.is_damper {
@@ -143,20 +160,20 @@ impl Network {
                     let q = c.coil_radiation
                         * b.shell_view_m2
                         * STEFAN_BOLTZMANN
-                        * (r.wall_surface_k.powi(4) - t_turns.powi(4));
+                        * (fourth(r.wall_surface_k) - fourth(t_turns));
                     wall_heat -= q;
                     let m = self.condensing_kg_s(
                         b,
-                        fuel_gas,
+                        &dew,
                         r.turns_h_w_m2k,
-                        gas.cp_j_kgk,
+                        gas.per_cp(),
                         t_turns,
                         vapour_left,
                     );
                     vapour_left -= m;
                     now.condensate_kg_s += m;
                     let stays = c.fouling_rate
-                        * deposit_share(&r, b, m_gas * gas.cp_j_kgk, t_turns)
+                        * deposit_share(&r, b, gas.per_mcp_k_w(), t_turns)
                         * (1.0 - CO_SHARE)
                         * (gas.unburnt_w - bed.char_co_w).max(0.0);
                     gas.unburnt_w -= stays;
@@ -217,31 +234,43 @@ impl Network {
         gas.add_heat(&fuel_gas.mix, -from_gas);
     }
 
-    /// Water of the gas condensing on turns below its dew point, kg/s (Lewis analogy).
-    fn condensing_kg_s(
-        &self,
-        b: &Bank,
-        gas: &FuelGas,
-        h_w_m2k: f64,
-        cp_j_kgk: f64,
-        t_turns_k: f64,
-        vapour_left_kg_s: f64,
-    ) -> f64 {
-        if t_turns_k >= 340.0 || vapour_left_kg_s <= 0.0 {
-            return 0.0;
-        }
-        let p_s = self.water.p_sat_pa(t_turns_k);
-        let p_v = gas.x_h2o * self.p_air_pa * vapour_left_kg_s / gas.vapour_kg_s.max(1e-12);
-        if p_v <= p_s {
-            return 0.0;
-        }
+    /// What condensation needs of the gas as it comes.
+    fn dew(&self, gas: &FuelGas) -> Dew {
+        let pa_per_kg_s = gas.x_h2o * self.p_air_pa / gas.vapour_kg_s.max(1e-12);
         let side = evaporation::MassTransferGas {
-            cp_j_kgk,
+            cp_j_kgk: 1.0,
             molar_mass_kg_mol: 8.314_462_6 / gas.mix.r_j_kgk(),
             lewis: 0.87,
             p_total_pa: self.p_air_pa,
         };
-        let want = evaporation::mass_flux_from_h_kg_m2s(h_w_m2k, p_v, p_s, &side) * b.area_m2;
+        Dew {
+            t_k: self.water.t_sat_k(gas.x_h2o * self.p_air_pa),
+            pa_per_kg_s,
+            side,
+        }
+    }
+
+    /// Water of the gas condensing on turns below its dew point, kg/s (Lewis analogy). `per_cp` over the gas's heat capacity.
+    #[inline]
+    fn condensing_kg_s(
+        &self,
+        b: &Bank,
+        dew: &Dew,
+        h_w_m2k: f64,
+        per_cp: f64,
+        t_turns_k: f64,
+        vapour_left_kg_s: f64,
+    ) -> f64 {
+        if t_turns_k >= dew.t_k || vapour_left_kg_s <= 0.0 {
+            return 0.0;
+        }
+        let p_s = self.water.p_sat_pa(t_turns_k);
+        let p_v = dew.pa_per_kg_s * vapour_left_kg_s;
+        if p_v <= p_s {
+            return 0.0;
+        }
+        let want =
+            evaporation::mass_flux_from_h_kg_m2s(h_w_m2k * per_cp, p_v, p_s, &dew.side) * b.area_m2;
         want * vapour_left_kg_s / (want + vapour_left_kg_s)
     }
 }
