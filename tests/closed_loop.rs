@@ -145,6 +145,7 @@ fn behaves_a_vessel_too_small_ends_at_the_relief_setting_with_a_warning() {
     let mut rig = variants::closed();
     rig.stop.at_target = false;
     rig.stop.latest_s = 3600.0;
+    rig.solver.output_interval_s = 1.0;
     let ample = run(&rig);
     let set = variants::vessel(&mut rig).closed.as_mut().expect("closed");
     let relief_pa = set.relief_pa;
@@ -166,6 +167,21 @@ fn behaves_a_vessel_too_small_ends_at_the_relief_setting_with_a_warning() {
     let first = small.summary.relief_first_s.expect("reached");
     assert!((60.0..3500.0).contains(&first), "{first}");
     assert!(ample.summary.relief_first_s.is_none());
+    // Found between the samples, not at one: they are a second apart, the steps far more.
+    let (t, p) = (
+        small.series.get("time_s").expect("time"),
+        small.series.get("loop_pressure_Pa").expect("column"),
+    );
+    let at = p
+        .iter()
+        .position(|p| *p >= relief_pa - 1e-3)
+        .expect("reached");
+    assert!(
+        first > t[at - 1] && first <= t[at],
+        "{first} {:?}",
+        &t[at - 1..=at]
+    );
+    assert!(p[at - 1] < relief_pa);
     let p = ample.series.get("loop_pressure_Pa").expect("column");
     assert!(p[p.len() - 1] > 1.05e5 && p[p.len() - 1] < relief_pa);
     assert!(vented.series.get("loop_pressure_Pa").is_none());

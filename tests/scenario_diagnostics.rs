@@ -238,6 +238,86 @@ fn behaves_all_problems_come_in_one_pass_in_the_order_of_the_file() {
     assert_eq!(found.errors(), 6);
 }
 
+/// The suggested length, turns, section and pitch each fit, and a tenth of a turn more does not.
+#[test]
+fn behaves_a_coil_too_long_is_told_what_fits() {
+    let long = |edits: &[(&str, &str)]| {
+        let mut text = BARREL.replacen("length = \"9.1 m\"", "turns = 11", 1);
+        for (from, to) in edits {
+            assert!(text.contains(from), "{from}");
+            text = text.replacen(from, to, 1);
+        }
+        load_str("rig.toml", &text, &[])
+    };
+    let found = findings(long(&[]));
+    assert_eq!(found.items().len(), 1, "{}", found.render(false));
+    let d = &found.items()[0];
+    let help = d.help.as_deref().expect("help");
+    assert_eq!(
+        (d.code, d.label.as_str()),
+        ("E0302", "too long for its section")
+    );
+    println!("{}: {help}", d.message);
+    let number = |after: &str| {
+        let rest = &help[help.find(after).expect(after) + after.len()..];
+        let end = rest.find(|c: char| c != '.' && !c.is_ascii_digit());
+        rest[..end.unwrap_or(rest.len())].to_owned()
+    };
+    let turns: f64 = number("at most ").parse().expect("turns");
+    let tube = number("turns, ");
+    let section = number("a section of at least ");
+    let pitch = number("a pitch of ");
+    let fits = |edits: &[(&str, &str)]| {
+        let r = long(edits);
+        assert!(r.is_ok(), "{edits:?}: {}", findings(r).render(false));
+    };
+    fits(&[("turns = 11", &format!("turns = {turns}"))]);
+    fits(&[("turns = 11", &format!("length = \"{tube} m\""))]);
+    let carrier = "bore = \"420 mm\"\nlength = ";
+    let at = BARREL.find(carrier).expect("the coil's section") + carrier.len();
+    let given = BARREL[at..].lines().next().expect("a length");
+    let wide = format!("{carrier}\"{section} mm\"");
+    fits(&[(&format!("{carrier}{given}"), &wide)]);
+    fits(&[("pitch = \"30 mm\"", &format!("pitch = \"{pitch} mm\""))]);
+    assert!(long(&[("turns = 11", &format!("turns = {:.1}", turns + 0.1))]).is_err());
+}
+
+/// A closed loop's impossible figures come with all others in one pass, each at its place with what is allowed.
+#[test]
+fn behaves_negative_figures_of_a_closed_loop_are_reported_with_the_rest() {
+    let closed = "layers = 6\nclosed = { fill_pressure = \"-1 bar\", vessel_volume = \"-18 L\", vessel_precharge = \"-0.5 bar\", relief_pressure = \"-3 bar\" }";
+    let text = BARREL
+        .replacen("altitude = \"420 m\"", "altitude = 420", 1)
+        .replacen("layers = 6", closed, 1)
+        .replacen("bore = \"420 mm\"", "bore = \"320 mm\"", 1);
+    let found = findings(load_str("rig.toml", &text, &[]));
+    for (value, key) in [
+        ("\"-1 bar\"", "store.closed.fill_pressure"),
+        ("\"-18 L\"", "store.closed.vessel_volume"),
+        ("\"-0.5 bar\"", "store.closed.vessel_precharge"),
+        ("\"-3 bar\"", "store.closed.relief_pressure"),
+    ] {
+        let place = line_column(&text, text.find(value).expect("written"));
+        let hit = found.items().iter().find(|d| {
+            (d.place.line, d.place.column) == place
+                && d.message.starts_with(key)
+                && d.help.as_deref().is_some_and(|h| h.contains("allowed: "))
+        });
+        assert!(
+            hit.is_some(),
+            "{key} at {place:?}:\n{}",
+            found.render(false)
+        );
+    }
+    let codes: Vec<&str> = found.items().iter().map(|d| d.code).collect();
+    assert_eq!(
+        codes,
+        ["E0201", "E0301", "E0203", "E0203", "E0203", "E0203"],
+        "{}",
+        found.render(false)
+    );
+}
+
 #[test]
 fn behaves_conflicts_show_both_places() {
     let text = BARREL.replacen("length = \"9.1 m\"", "length = \"9.1 m\"\nturns = 8", 1);

@@ -5,8 +5,8 @@ use crate::components::spec::{
     VesselKind, Water, WaterEntry,
 };
 use crate::results::{
-    BenchShape, CoilShape, FireboxShape, PipeShape, PortKind, PortMark, RigDrawing, SectionMark,
-    SectionShape, VesselShape,
+    BenchShape, ClosedShape, CoilShape, FireboxShape, PipeShape, PortKind, PortMark, RigDrawing,
+    SectionMark, SectionShape, VesselShape,
 };
 use std::f64::consts::PI;
 
@@ -282,5 +282,10 @@ fn vessel_shape(v: &Vessel) -> VesselShape {
             port("cold port", v.cold_port_m, PortKind::Cold),
             port("draw port", v.draw_port_m, PortKind::Draw),
         ],
+        closed: v.closed.as_ref().map(|c| ClosedShape {
+            vessel_m3: c.vessel_m3,
+            fill_pa: c.fill_pa,
+            relief_pa: c.relief_pa,
+        }),
     }
 }

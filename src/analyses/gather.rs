@@ -4,6 +4,7 @@ use super::burn::BurnOptions;
 use super::series_columns::Columns;
 use super::summarise;
 use super::unburnt_band::UnburntBand;
+use super::working_points::WorkingPoints;
 use crate::components::spec::Rig;
 use crate::integrate::Segment;
 use crate::network::{Fed, Instant, Integral, Network};
@@ -66,8 +67,7 @@ pub struct Gather {
     pub spill: Option<(f64, f64)>,
     pub at_target: Option<Snapshot>,
     pub unburnt_band: UnburntBand,
-    /// State with the largest heat flow into the store, for the loop picture.
-    pub strongest: Option<(f64, f64, Vec<f64>, Option<usize>)>,
+    pub working: WorkingPoints,
     row: Vec<f64>,
     state: Vec<f64>,
     pub defaults: Vec<Echo>,
@@ -119,7 +119,7 @@ impl Gather {
             spill: None,
             at_target: None,
             unburnt_band: UnburntBand::default(),
-            strongest: None,
+            working: WorkingPoints::default(),
             row: Vec::new(),
             state: vec![0.0; net.state_count()],
             defaults: options.defaults.clone(),
@@ -154,6 +154,10 @@ impl Gather {
 
     pub(super) fn wall_boiling(&mut self, t_s: f64) {
         self.wall_boiling_first_s.get_or_insert(t_s);
+    }
+
+    pub(super) fn relief(&mut self, t_s: f64) {
+        self.extremes.relief_s.get_or_insert(t_s);
     }
 
     pub(super) fn flue_cold(&mut self, t_s: f64, cold: bool) {
@@ -242,9 +246,7 @@ impl Gather {
     fn look(&mut self, net: &Network, t_s: f64, y: &[f64], i: &Instant) {
         self.extremes.look(net, t_s, y, i);
         self.unburnt_band.sample(net, t_s, i);
-        if i.to_store_w > self.strongest.as_ref().map_or(500.0, |s| s.0 * 1.02) {
-            self.strongest = Some((i.to_store_w, t_s, y.to_vec(), net.mode.pump));
-        }
+        self.working.look(net, t_s, y, i);
     }
 
     fn row(&mut self, net: &Network, t_s: f64, y: &[f64], i: &Instant) {
@@ -322,9 +324,9 @@ impl Extremes {
                 self.header_boils_s.get_or_insert(t_s);
             }
         }
-        if let Some(c) = net.closed() {
+        if net.closed().is_some() {
             self.pressure_peak_pa = self.pressure_peak_pa.max(i.loop_pressure_pa);
-            if i.loop_pressure_pa + c.air_pa >= c.relief_pa - 1.0 {
+            if i.relief_excess_pa >= 0.0 {
                 self.relief_s.get_or_insert(t_s);
             }
         }

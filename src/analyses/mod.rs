@@ -8,6 +8,7 @@ mod summarise;
 mod unburnt_band;
 pub mod warnings;
 mod watch;
+mod working_points;
 
 pub use burn::{BurnOptions, Progress, RunError, burn};
 pub mod drawing;

@@ -2,6 +2,7 @@
 
 use super::gather::{Gather, Snapshot};
 use super::warnings::{SCALD_K, TUB_K};
+use super::working_points::Moment;
 use crate::components::spec::{Probe, Rig, VesselKind, Water};
 use crate::correlations::combustion;
 use crate::network::{Drive, Fed, Integral, Network};
@@ -147,7 +148,7 @@ pub(super) fn finish(
         warnings: Vec::new(),
     };
     summary.warnings = warnings(&g, rig, net, &summary, &ledger, y, t_s);
-    let operating = g.strongest.as_ref().and_then(|s| operating_picture(net, s));
+    let operating = g.working.typical().and_then(|m| operating_picture(net, m));
     BurnResult {
         summary,
         ledger,
@@ -407,11 +408,10 @@ fn backward_share(g: &Gather, column: &str) -> f64 {
     })
 }
 
-fn operating_picture(
-    net: &Network,
-    strongest: &(f64, f64, Vec<f64>, Option<usize>),
-) -> Option<OperatingPicture> {
-    let (_, t, y, pump) = strongest;
+fn operating_picture(net: &Network, typical: &Moment) -> Option<OperatingPicture> {
+    let Moment {
+        t_s: t, y, pump, ..
+    } = typical;
     let c = net.circuit.as_ref()?;
     let mut net = net.clone();
     net.mode.pump = *pump;

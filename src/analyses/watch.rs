@@ -29,6 +29,7 @@ pub enum Watch {
     BoilStart,
     BoilEnd,
     WallBoil,
+    Relief,
     SpillStart,
     SpillEnd,
     FeedRule(usize),
@@ -40,7 +41,7 @@ pub enum Watch {
     FlueTurnsWarm,
 }
 
-/// How far from zero, in the unit of the condition (K; for the draught g/s), its values at both ends of a step must be for
+/// How far from zero, in the unit of the condition (K; for the draught g/s, for a pressure kPa), its values at both ends of a step must be for
 /// its middle not to matter.
 const CLEAR: f64 = 5.0;
 
@@ -73,6 +74,7 @@ impl Watches<'_> {
             Watch::BoilStart => from_water(|i| i.boiling_excess_j_kg) / 4186.0,
             Watch::BoilEnd => (from_water(|i| i.boiling_excess_j_kg) - BOIL_END_J_KG) / 4186.0,
             Watch::WallBoil => from_water(|i| i.wall_boiling_excess_k),
+            Watch::Relief => from_water(|i| i.relief_excess_pa) * 1e-3,
             Watch::SpillStart | Watch::SpillEnd => (net.air_kg_s(y) - SPILL_AIR_KG_S) * 1e3,
             Watch::FeedRule(i) => feed_margin(net, self.rig.feeding.rules[i].when, y),
             Watch::RuleHigh(_, s, limit) | Watch::RuleLow(_, s, limit) => {
@@ -160,6 +162,7 @@ impl Crossings for Watches<'_> {
             Watch::Target
             | Watch::BoilStart
             | Watch::WallBoil
+            | Watch::Relief
             | Watch::SpillEnd
             | Watch::RuleHigh(..)
             | Watch::BenchOn

@@ -36,6 +36,13 @@ impl ClosedLoop {
         }
     }
 
+    /// How far the water's volume is over that at which the relief setting is reached, as a pressure: 0 there, steady
+    /// through it and linear in the volume.
+    pub fn relief_excess_pa(&self, volume_m3: f64) -> f64 {
+        let gas_m3 = self.gas_m3 - (volume_m3 - self.cold_m3);
+        self.fill_pa - self.relief_pa * gas_m3 / self.gas_m3
+    }
+
     /// Pressure with the loop's water, and steam in place of water, taking up `volume_m3`. The relief setting at most:
     /// also where there would be no room for gas left.
     pub fn pressure_pa(&self, volume_m3: f64) -> f64 {

@@ -115,24 +115,9 @@ impl WsggWeights {
         GasLayer { cubic, beam_m }
     }
 
-    /// Total emissivity. `beam_m` mean beam length, see [`mean_beam_length`].
-    #[inline]
+    /// Total emissivity. `beam_m` mean beam length, see [`mean_beam_length`]; for many temperatures take [`Self::over`] once.
     pub fn emissivity(&self, t_k: f64, beam_m: f64) -> f64 {
-        let t = t_k.clamp(250.0, 2400.0) * 1e-3;
-        let mut e = 0.0;
-        for (kappa, b) in self.kappa_per_m.iter().zip(&self.b) {
-            let a = b[0] + t * (b[1] + t * (b[2] + t * b[3]));
-            e += a * (1.0 - (-kappa * beam_m).exp());
-        }
-        e
-    }
-
-    /// Emissivity with soot of grey absorption coefficient `kappa_soot_per_m` in every grey gas and in the clear window.
-    ///
-    /// ε = 1 − exp(−κ L) (1 − ε_gas)
-    #[inline]
-    pub fn emissivity_with_soot(&self, t_k: f64, beam_m: f64, kappa_soot_per_m: f64) -> f64 {
-        1.0 - (-kappa_soot_per_m * beam_m).exp() * (1.0 - self.emissivity(t_k, beam_m))
+        self.over(beam_m).emissivity(t_k)
     }
 
     /// Absorptivity of the gas at `t_gas_k` for black radiation of a wall at `t_wall_k` (Hottel's scaling).
@@ -163,7 +148,9 @@ impl GasLayer {
         (c[0] + t * c[1]) + t * t * (c[2] + t * c[3])
     }
 
-    /// With grey soot of this absorption coefficient in the same layer.
+    /// With grey soot of this absorption coefficient in every grey gas of the layer and in its clear window.
+    ///
+    /// ε = 1 − exp(−κ L) (1 − ε_gas)
     #[inline]
     pub fn emissivity_with_soot(&self, t_k: f64, kappa_soot_per_m: f64) -> f64 {
         let e = self.emissivity(t_k);

@@ -39,5 +39,8 @@ impl Network {
             cell.sat = water.sat(cell.p_pa);
         }
         s.instant.loop_pressure_pa = top_pa - c.air_pa;
+        s.instant.relief_excess_pa = c
+            .relief_excess_pa(volume_m3)
+            .max(water.p_sat_pa(hottest_k) - c.relief_pa);
     }
 }

@@ -80,6 +80,8 @@ pub struct Instant {
     pub header_mean_k: f64,
     /// Of a closed loop at the store's top, over the air's.
     pub loop_pressure_pa: f64,
+    /// Of a closed loop: positive where the relief valve would be open.
+    pub relief_excess_pa: f64,
 }
 
 impl Network {

@@ -87,6 +87,16 @@ pub struct VesselShape {
     pub open_top: bool,
     pub layers: usize,
     pub ports: Vec<PortMark>,
+    /// Shut in from the air.
+    pub closed: Option<ClosedShape>,
+}
+
+/// Expansion vessel and relief valve of a closed store; pressures over the air's.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct ClosedShape {
+    pub vessel_m3: f64,
+    pub fill_pa: f64,
+    pub relief_pa: f64,
 }
 
 #[derive(Debug, Clone, PartialEq, Serialize)]

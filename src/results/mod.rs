@@ -7,8 +7,8 @@ mod series;
 mod summary;
 
 pub use drawing::{
-    BenchShape, CoilShape, FireboxShape, PipeShape, PortKind, PortMark, RigDrawing, SectionMark,
-    SectionShape, VesselShape,
+    BenchShape, ClosedShape, CoilShape, FireboxShape, PipeShape, PortKind, PortMark, RigDrawing,
+    SectionMark, SectionShape, VesselShape,
 };
 pub use ledger::{Ledger, LedgerLine, MassBalance};
 pub use series::Series;
@@ -55,7 +55,8 @@ pub struct OperatingPicture {
     pub driving: Vec<(f64, f64)>,
     pub system_label: String,
     pub system: Vec<(f64, f64)>,
-    /// Where the loop worked at the moment of the strongest heat into the store, `(flow_kg_s, pa)`.
+    /// Where the loop typically worked, `(flow_kg_s, pa)`: the moment of the median heat into the store over the time that
+    /// the pump ran at this setting with the fire heating the store; of the settings, the one that did so longest.
     pub point: (f64, f64),
 }
 

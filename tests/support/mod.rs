@@ -626,6 +626,7 @@ pub fn rig(case: &Case, sections: &[String]) -> RigDrawing {
             port("cold port", 0.28, PortKind::Cold),
             port("draw port", 1.0, PortKind::Draw),
         ],
+        closed: None,
     });
     let pipe = |hot: bool, coil_z_m: f64, far_z_m: f64| PipeShape {
         label: if hot { "hot pipe" } else { "cold pipe" }.into(),

@@ -84,6 +84,7 @@ struct Run<'a> {
     boiling: bool,
     boilings: usize,
     wall_boiled: bool,
+    relieved: bool,
     spilling: Option<f64>,
     flue_cold: bool,
     draws_started: Vec<bool>,
@@ -115,6 +116,7 @@ impl<'a> Run<'a> {
             boiling: false,
             boilings: 0,
             wall_boiled: false,
+            relieved: false,
             spilling: None,
             flue_cold: true,
             draws_started: vec![false; draws],
@@ -469,6 +471,9 @@ impl<'a> Run<'a> {
                 list.push(Watch::WallBoil);
             }
         }
+        if self.net.closed().is_some() && !self.relieved {
+            list.push(Watch::Relief);
+        }
         list.push(if self.spilling.is_some() {
             Watch::SpillEnd
         } else {
@@ -542,6 +547,10 @@ impl<'a> Run<'a> {
                     EventKind::WallBoilingStarts,
                     "boiling starts at the tube wall".into(),
                 );
+            }
+            Watch::Relief => {
+                self.relieved = true;
+                self.gather.relief(self.t);
             }
             Watch::SpillStart => {
                 // Only a fire spills; a cold stove at night does not.

@@ -2,9 +2,8 @@
 
 use super::view::View;
 use crate::output::error::OutputError;
-use crate::output::figure::{Curve, Lane, LaneKind, Panel, Row};
+use crate::output::figure::{Curve, Panel, Row};
 use crate::output::style::{BROWN, INK, LONG, Look, Marker, ORANGE, SOLID};
-use crate::results::EventKind;
 use crate::units::PlotKind as Kind;
 
 pub fn paint(v: &View) -> Result<String, OutputError> {
@@ -26,19 +25,8 @@ pub fn paint(v: &View) -> Result<String, OutputError> {
     panel.right = right;
     panel.curves = curves;
     rows.push(Row::from(panel));
-    let feeds: Vec<f64> = v
-        .result
-        .events
-        .iter()
-        .filter(|e| e.kind == EventKind::Feed)
-        .map(|e| e.time_s)
-        .collect();
-    if !feeds.is_empty() {
-        rows.push(Row::Strip(vec![Lane {
-            name: "Feeds".into(),
-            kind: LaneKind::Strokes(feeds),
-            color: BROWN,
-        }]));
+    if let Some(feeds) = v.feeds() {
+        rows.push(Row::Strip(vec![feeds]));
     }
     let look = Look::new(ORANGE, SOLID, Marker::None);
     if let Some(curve) = v.curve("firing_rate_W", "", Kind::Power, look) {

@@ -6,7 +6,7 @@ use crate::output::error::OutputError;
 use crate::output::figure::{Lane, LaneKind, Level, Panel, Row, Spot};
 use crate::output::show::{self, duration, shown};
 use crate::output::style::{
-    BLUE, BROWN, INK, LONG, Look, Marker, ORANGE, RED, SHORT, SKY, SLATE, SOLID, TEAL,
+    BLUE, INK, LONG, Look, Marker, ORANGE, RED, SHORT, SKY, SLATE, SOLID, TEAL,
 };
 use crate::results::EventKind;
 use crate::units::PlotKind as Kind;
@@ -125,21 +125,7 @@ fn stack_loss(v: &View) -> Panel {
 
 /// Feeds, and each control that ever moves.
 fn lanes(v: &View) -> Vec<Lane> {
-    let mut lanes = Vec::new();
-    let feeds: Vec<f64> = v
-        .result
-        .events
-        .iter()
-        .filter(|e| e.kind == EventKind::Feed)
-        .map(|e| e.time_s)
-        .collect();
-    if !feeds.is_empty() {
-        lanes.push(Lane {
-            name: "Feeds".into(),
-            kind: LaneKind::Strokes(feeds),
-            color: BROWN,
-        });
-    }
+    let mut lanes: Vec<Lane> = v.feeds().into_iter().collect();
     let controls = [
         ("pump_setting", "Pump", EventKind::Pump, BLUE),
         ("damper_fraction", "Damper", EventKind::Damper, SLATE),

@@ -1,10 +1,10 @@
 //! A run seen in one system of units: columns as curves, axes with the other system on the right.
 
 use crate::output::axis::Axis;
-use crate::output::figure::{Curve, Figure, Moment, Row, Side};
+use crate::output::figure::{Curve, Figure, Lane, LaneKind, Moment, Row, Side};
 use crate::output::show::{across, other, shown, unit};
 use crate::output::style::{BROWN, Look, RED};
-use crate::results::{BurnResult, EventKind};
+use crate::results::{BurnResult, EventKind, EventRecord};
 use crate::units::{PlotKind as Kind, UnitSystem};
 
 /// Most ticks on the time axis.
@@ -44,6 +44,18 @@ impl View<'_> {
             xs: self.times().to_vec(),
             ys: self.shown(name, kind),
             look,
+        })
+    }
+
+    /// The times of feeding as a lane, if there were any.
+    pub fn feeds(&self) -> Option<Lane> {
+        let of_feed = |e: &&EventRecord| e.kind == EventKind::Feed;
+        let events = &self.result.events;
+        let times: Vec<f64> = events.iter().filter(of_feed).map(|e| e.time_s).collect();
+        (!times.is_empty()).then(|| Lane {
+            name: "Feeds".into(),
+            kind: LaneKind::Strokes(times),
+            color: BROWN,
         })
     }
 

@@ -2,9 +2,9 @@
 
 use crate::output::show::{length, shown, unit};
 use crate::results::{CoilShape, RigDrawing};
-use crate::units::{PlotKind, UnitSystem, significant};
+use crate::units::{PlotKind, UnitSystem, format_pressure, format_volume, significant};
 
-/// One line per numbered part: firebox, sections, coils, vessel, header, pipes, bench.
+/// One line per numbered part: firebox, sections, coils, vessel, header, pipes, bench, what shuts a store in.
 pub fn keys(rig: &RigDrawing, u: UnitSystem) -> Vec<String> {
     let f = &rig.firebox;
     let mut out = vec![format!(
@@ -80,6 +80,17 @@ pub fn keys(rig: &RigDrawing, u: UnitSystem) -> Vec<String> {
             "{}: at {}, not to scale",
             b.label,
             height(b.z_m, u)
+        ));
+    }
+    if let Some(c) = rig.vessel.as_ref().and_then(|v| v.closed.as_ref()) {
+        out.push(format!(
+            "expansion vessel: {}, filled to {} when cold, not to scale",
+            format_volume(c.vessel_m3, u),
+            format_pressure(c.fill_pa, u)
+        ));
+        out.push(format!(
+            "relief valve: opens at {}, not to scale",
+            format_pressure(c.relief_pa, u)
         ));
     }
     out

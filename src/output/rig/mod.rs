@@ -4,6 +4,7 @@ mod dimensions;
 mod gas;
 pub mod keys;
 pub mod plan;
+mod shut_in;
 mod water;
 
 use super::canvas::{Anchor, Canvas, Pen, Px, Rect, Type};
@@ -75,6 +76,12 @@ pub fn paint(c: &mut Canvas, rig: &RigDrawing, plan: &Plan, o: &OnSheet, u: Unit
         balloons.push((at, (r.x + r.w / 2.0, r.y)));
     }
     let mut crowd = Crowd::default();
+    if let Some(v) = rig.vessel.as_ref().filter(|v| v.closed.is_some()) {
+        for (place, number) in shut_in::shut_in(c, v, o.store_x(), o) {
+            crowd.add_box(place);
+            balloons.push(number);
+        }
+    }
     for s in &plan.strips {
         crowd.add_line(&[o.path(s.from), o.path(s.to)]);
     }

@@ -114,6 +114,10 @@ pub fn plan(rig: &RigDrawing) -> Plan {
             z_range.0.min(v.floor_z_m - 0.05),
             z_range.1.max(v.floor_z_m + 1.1 * v.water_depth_m),
         );
+        if v.closed.is_some() {
+            let top = v.floor_z_m + 1.1 * v.water_depth_m + CLOSED_M;
+            z_range.1 = z_range.1.max(top);
+        }
     }
     let mut header_m = 0.0;
     if let Some(h) = &rig.header {
@@ -138,6 +142,9 @@ pub fn plan(rig: &RigDrawing) -> Plan {
         bench_beside: rig.vessel.is_some() && rig.bench.is_some(),
     }
 }
+
+/// Height kept free over a closed store for its expansion vessel and relief valve.
+const CLOSED_M: f64 = 0.4;
 
 /// Nominal width and height of a bench's symbol.
 pub const BENCH_M: (f64, f64) = (0.8, 0.15);

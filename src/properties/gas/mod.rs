@@ -137,16 +137,23 @@ impl Composition {
     pub fn mole_fractions(&self) -> MoleFractions {
         let w = self.array();
         let n: [f64; 6] = std::array::from_fn(|i| w[i] / SPECIES[i].molar_mass_kg_mol);
-        let per_sum = 1.0 / n.iter().sum::<f64>();
+        let [n2, o2, co2, h2o, ar, co] = shares(n);
         MoleFractions {
-            n2: n[0] * per_sum,
-            o2: n[1] * per_sum,
-            co2: n[2] * per_sum,
-            h2o: n[3] * per_sum,
-            ar: n[4] * per_sum,
-            co: n[5] * per_sum,
+            n2,
+            o2,
+            co2,
+            h2o,
+            ar,
+            co,
         }
     }
+}
+
+/// Parts of a whole that is 1.
+#[inline]
+fn shares(parts: [f64; 6]) -> [f64; 6] {
+    let per_sum = 1.0 / parts.iter().sum::<f64>();
+    parts.map(|p| p * per_sum)
 }
 
 impl MoleFractions {
@@ -168,14 +175,14 @@ impl MoleFractions {
     pub fn to_mass(&self) -> Composition {
         let x = [self.n2, self.o2, self.co2, self.h2o, self.ar, self.co];
         let m: [f64; 6] = std::array::from_fn(|i| x[i] * SPECIES[i].molar_mass_kg_mol);
-        let per_sum = 1.0 / m.iter().sum::<f64>();
+        let [n2, o2, co2, h2o, ar, co] = shares(m);
         Composition {
-            n2: m[0] * per_sum,
-            o2: m[1] * per_sum,
-            co2: m[2] * per_sum,
-            h2o: m[3] * per_sum,
-            ar: m[4] * per_sum,
-            co: m[5] * per_sum,
+            n2,
+            o2,
+            co2,
+            h2o,
+            ar,
+            co,
         }
     }
 }

@@ -1,11 +1,11 @@
 //! A coil in the firebox itself.
 
-use super::coil::{metal, tube};
+use super::coil::{Basics, basics, cells};
 use super::{Cx, mm, text, word};
-use crate::components::spec::{Coil, CoilForm, Firebox, WaterEntry};
+use crate::components::spec::{Coil, CoilForm, Firebox};
 use crate::scenario::codes;
 use crate::scenario::raw::types::At;
-use crate::scenario::raw::{Enters, Form, RawCoil, RawScenario};
+use crate::scenario::raw::{Form, RawCoil, RawScenario};
 use std::f64::consts::PI;
 
 /// The word for the firebox where a coil names its section.
@@ -26,23 +26,15 @@ pub(super) fn coil(
     cx: &mut Cx<'_>,
 ) -> Option<Coil> {
     let v = &c.value;
-    let shown = name.as_deref().unwrap_or("?");
-    let path = if single {
-        "coil".to_owned()
-    } else {
-        format!("coil.{shown}")
-    };
+    let Basics {
+        path,
+        tube,
+        metal,
+        parallel,
+        entry,
+        pitch_m,
+    } = basics(c, name.as_deref(), single, cx);
     let at = |key: &str| format!("{path}.{key}");
-    let tube = tube(c, &path, cx);
-    let metal = metal(c, tube.as_ref().and_then(|t| t.2.as_deref()), &path, cx);
-    let parallel = match &v.parallel {
-        Some(p) => p.value.read,
-        None => {
-            cx.default_text(&at("parallel"), "coil.parallel");
-            Some(1)
-        }
-    };
-    let entry = cx.word_or(&v.water_enters, &at("water_enters"), "coil.water_enters");
     let exposed = cx.or(&v.exposed, &at("exposed"), "coil.exposed");
     let fouling = cx.or(&v.fouling, &at("fouling"), "coil.fouling");
     cx.no_effect(&v.core_plug, &at("core_plug"), "no plug steers the fire");
@@ -51,9 +43,6 @@ pub(super) fn coil(
     cx.no_effect(&v.filler, &at("filler"), why);
     let form = word(&v.form);
     match form {
-        Some(Form::Helix) if v.diameter.is_none() => {
-            cx.missing(&c.span, format!("{path}: a helix needs its \"diameter\""));
-        }
         Some(Form::Serpentine) => {
             let why = "a serpentine has straight runs";
             cx.no_effect(&v.diameter, &at("diameter"), why);
@@ -70,26 +59,9 @@ pub(super) fn coil(
         }
         _ => {}
     }
-    if v.length.is_none() && v.turns.is_none() {
-        cx.missing(&c.span, format!("{path} needs \"length\" or \"turns\""));
-    }
-    if let (Some(l), Some(t)) = (&v.length, &v.turns) {
-        let why = "one follows from the other";
-        cx.conflict((&l.span, "length"), (&t.span, "turns"), why);
-    }
     let (outside_m, inside_m, _) = tube?;
     let (f, form, parallel) = (firebox?, form?, parallel?);
-    let pitch_m = match &v.pitch {
-        Some(p) => p.value.si()?,
-        None => {
-            cx.echo(
-                at("pitch"),
-                mm(2.0 * outside_m),
-                "two tube diameters (common practice)",
-            );
-            2.0 * outside_m
-        }
-    };
+    let pitch_m = pitch_m?;
     let (per_turn_m, diameter_m, run_m) = match form {
         Form::Helix => {
             let d = v.diameter.as_ref()?.value.si()?;
@@ -127,7 +99,11 @@ pub(super) fn coil(
     if bottom_z_m + height_m > f.height_m * (1.0 + 1e-9) {
         let span = v.offset.as_ref().map_or(&c.span, |o| &o.span);
         let message = format!("{path}: with this offset the coil ends above the firebox");
-        let report = cx.at(&codes::COIL_SPAN, span, message).label("too far");
+        let most_m = ((f.height_m - height_m) * 1e3).floor() / 1e3;
+        let report = cx
+            .at(&codes::COIL_SPAN, span, message)
+            .label("too far")
+            .help(format!("at most {}", mm(most_m)));
         cx.report(report);
         return None;
     }
@@ -144,15 +120,9 @@ pub(super) fn coil(
         tube_inside_m: inside_m,
         length_m,
         parallel,
-        water_entry: match entry? {
-            Enters::GasInlet => WaterEntry::GasInlet,
-            Enters::GasOutlet => WaterEntry::GasOutlet,
-        },
+        water_entry: entry?,
         core_plug_share: 0.0,
-        cells: match &v.cells {
-            Some(n) => Some(n.value.read?),
-            None => None,
-        },
+        cells: cells(v)?,
         bottom_z_m,
         top_z_m: bottom_z_m + height_m,
         fouling_m2k_w: fouling?,

@@ -64,7 +64,8 @@ pub(super) fn closed(
                     shown(f)
                 ),
             )
-            .label("opens when cold");
+            .label("opens when cold")
+            .help(format!("more than {}", shown(f)));
         cx.report(report);
     }
     if let (Some(f), Some(p), Some(at)) = (fill, precharge, &v.vessel_precharge)
@@ -80,7 +81,8 @@ pub(super) fn closed(
                     shown(f)
                 ),
             )
-            .label("no water enters the vessel");
+            .label("no water enters the vessel")
+            .help(format!("at most {}", shown(f)));
         cx.report(report);
     }
     Some(Closed {

@@ -154,11 +154,7 @@ fn find_section(raw: &RawScenario, c: &RawCoil, cx: &mut Cx<'_>) -> Option<(usiz
 }
 
 /// Outside, inside, metal name of the tube.
-pub(super) fn tube(
-    c: &At<RawCoil>,
-    path: &str,
-    cx: &mut Cx<'_>,
-) -> Option<(f64, f64, Option<String>)> {
+fn tube(c: &At<RawCoil>, path: &str, cx: &mut Cx<'_>) -> Option<(f64, f64, Option<String>)> {
     let given = c.value.tube.as_ref()?;
     match &given.value {
         NameOr::Name(name) => match tubes::by_name(name) {
@@ -205,12 +201,7 @@ pub(super) fn tube(
     }
 }
 
-pub(super) fn metal(
-    c: &At<RawCoil>,
-    of_tube: Option<&str>,
-    path: &str,
-    cx: &mut Cx<'_>,
-) -> Option<TubeMetal> {
+fn metal(c: &At<RawCoil>, of_tube: Option<&str>, path: &str, cx: &mut Cx<'_>) -> Option<TubeMetal> {
     let name = match (&c.value.metal, of_tube) {
         (Some(_), _) => text(&c.value.metal)?.to_owned(),
         (None, Some(m)) => {
@@ -251,6 +242,78 @@ pub(super) fn metal(
     })
 }
 
+/// What coils in the gas path and in the firebox have in common.
+pub(super) struct Basics {
+    pub path: String,
+    /// Outside, inside, metal name.
+    pub tube: Option<(f64, f64, Option<String>)>,
+    pub metal: Option<TubeMetal>,
+    pub parallel: Option<usize>,
+    pub entry: Option<WaterEntry>,
+    pub pitch_m: Option<f64>,
+}
+
+pub(super) fn basics(c: &At<RawCoil>, name: Option<&str>, single: bool, cx: &mut Cx<'_>) -> Basics {
+    let v = &c.value;
+    let path = if single {
+        "coil".to_owned()
+    } else {
+        format!("coil.{}", name.unwrap_or("?"))
+    };
+    let tube = tube(c, &path, cx);
+    let metal = metal(c, tube.as_ref().and_then(|t| t.2.as_deref()), &path, cx);
+    let parallel = match &v.parallel {
+        Some(p) => p.value.read,
+        None => {
+            cx.default_text(&format!("{path}.parallel"), "coil.parallel");
+            Some(1)
+        }
+    };
+    let key = format!("{path}.water_enters");
+    let entry = cx.word_or(&v.water_enters, &key, "coil.water_enters");
+    let pitch_m = match (&v.pitch, tube.as_ref()) {
+        (Some(q), _) => q.value.si(),
+        (None, Some((outside, ..))) => {
+            cx.echo(
+                format!("{path}.pitch"),
+                mm(2.0 * outside),
+                "two tube diameters (common practice)",
+            );
+            Some(2.0 * outside)
+        }
+        (None, None) => None,
+    };
+    if word(&v.form) == Some(Form::Helix) && v.diameter.is_none() {
+        cx.missing(&c.span, format!("{path}: a helix needs its \"diameter\""));
+    }
+    if v.length.is_none() && v.turns.is_none() {
+        cx.missing(&c.span, format!("{path} needs \"length\" or \"turns\""));
+    }
+    if let (Some(l), Some(t)) = (&v.length, &v.turns) {
+        let why = "one follows from the other";
+        cx.conflict((&l.span, "length"), (&t.span, "turns"), why);
+    }
+    Basics {
+        path,
+        tube,
+        metal,
+        parallel,
+        entry: entry.map(|e| match e {
+            Enters::GasInlet => WaterEntry::GasInlet,
+            Enters::GasOutlet => WaterEntry::GasOutlet,
+        }),
+        pitch_m,
+    }
+}
+
+/// Cells along the gas, where given.
+pub(super) fn cells(c: &RawCoil) -> Option<Option<usize>> {
+    match &c.cells {
+        Some(n) => n.value.read.map(Some),
+        None => Some(None),
+    }
+}
+
 #[allow(clippy::too_many_arguments)] // one call, everything that a coil refers to
 fn coil(
     c: &At<RawCoil>,
@@ -263,26 +326,14 @@ fn coil(
     cx: &mut Cx<'_>,
 ) -> Option<Coil> {
     let v = &c.value;
-    let shown = name.as_deref().unwrap_or("?");
-    let path = if single {
-        "coil".to_owned()
-    } else {
-        format!("coil.{shown}")
-    };
-    let tube = tube(c, &path, cx);
-    let metal = metal(c, tube.as_ref().and_then(|t| t.2.as_deref()), &path, cx);
-    let parallel = match &v.parallel {
-        Some(p) => p.value.read,
-        None => {
-            cx.default_text(&format!("{path}.parallel"), "coil.parallel");
-            Some(1)
-        }
-    };
-    let entry = cx.word_or(
-        &v.water_enters,
-        &format!("{path}.water_enters"),
-        "coil.water_enters",
-    );
+    let Basics {
+        path,
+        tube,
+        metal,
+        parallel,
+        entry,
+        pitch_m: pitch,
+    } = basics(c, name.as_deref(), single, cx);
     let form = word(&v.form);
     let around = form == Some(Form::Around);
     let why = "only a coil in the firebox is exposed to the fire on a side of it";
@@ -317,31 +368,6 @@ fn coil(
     } else {
         cx.or(&v.core_plug, &format!("{path}.core_plug"), "coil.core_plug")
     };
-    let pitch = match (&v.pitch, tube.as_ref()) {
-        (Some(q), _) => q.value.si(),
-        (None, Some((outside, ..))) => {
-            cx.echo(
-                format!("{path}.pitch"),
-                mm(2.0 * outside),
-                "two tube diameters (common practice)",
-            );
-            Some(2.0 * outside)
-        }
-        (None, None) => None,
-    };
-    if form == Some(Form::Helix) && v.diameter.is_none() {
-        cx.missing(&c.span, format!("{path}: a helix needs its \"diameter\""));
-    }
-    if v.length.is_none() && v.turns.is_none() {
-        cx.missing(&c.span, format!("{path} needs \"length\" or \"turns\""));
-    }
-    if let (Some(l), Some(t)) = (&v.length, &v.turns) {
-        cx.conflict(
-            (&l.span, "length"),
-            (&t.span, "turns"),
-            "one follows from the other",
-        );
-    }
     let (outside_m, inside_m, _) = tube?;
     let (section, parallel, pitch, form) = (section?, parallel?, pitch?, form?);
     let place = gas?.get(section)?;
@@ -392,15 +418,9 @@ fn coil(
         tube_inside_m: inside_m,
         length_m,
         parallel,
-        water_entry: match entry? {
-            Enters::GasInlet => WaterEntry::GasInlet,
-            Enters::GasOutlet => WaterEntry::GasOutlet,
-        },
+        water_entry: entry?,
         core_plug_share: plug?,
-        cells: match &v.cells {
-            Some(n) => Some(n.value.read?),
-            None => None,
-        },
+        cells: cells(v)?,
         bottom_z_m,
         top_z_m,
         fouling_m2k_w: fouling?,

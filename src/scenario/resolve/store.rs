@@ -1,11 +1,11 @@
 //! The store: volume, ports, loss, shell, open surface.
 
 use super::closed::closed;
-use super::{Cx, Features, si, text, word};
+use super::{Cx, Features, si, word};
 use crate::components::spec::{OpenSurface, Vessel, VesselKind};
 use crate::properties::solids;
 use crate::scenario::codes;
-use crate::scenario::raw::types::{At, Conductance, HeatCapacity, Length, Q};
+use crate::scenario::raw::types::{At, Conductance, HeatCapacity, Length, Mass, Q, Text};
 use crate::scenario::raw::{RawInsulation, RawScenario, RawShell, RawStore, StoreKind};
 use crate::units::{UnitSystem, format_area, format_conductance, format_length, significant};
 use std::f64::consts::PI;
@@ -265,23 +265,8 @@ fn insulation_m2k_w(i: &At<RawInsulation>, path: &str, cx: &mut Cx<'_>) -> Optio
         }
         (None, Some(c)) => c.value.si(),
         (Some(m), None) => {
-            let name = text(&v.material)?;
-            match solids::by_name(name) {
-                Some(s) => {
-                    let (k0, k1) = s.conductivity(thickness?);
-                    Some(k0 + k1 * INSULATION_EXCESS_K)
-                }
-                None => {
-                    cx.unknown_name(
-                        &codes::NO_SUCH_MATERIAL,
-                        &m.span,
-                        "material",
-                        name,
-                        &solids::names(),
-                    );
-                    None
-                }
-            }
+            let (k0, k1) = solid(m, cx)?.conductivity(thickness?);
+            Some(k0 + k1 * INSULATION_EXCESS_K)
         }
         (None, None) => {
             cx.missing(
@@ -310,50 +295,68 @@ pub(super) fn shell_j_k(given: &Option<At<RawShell>>, path: &str, cx: &mut Cx<'_
         return cx.or::<HeatCapacity>(&None, &key, &key);
     };
     let v = &s.value;
-    match (&v.heat_capacity, &v.material, &v.mass) {
+    mass_heat_j_k(
+        (&v.heat_capacity, &v.material, &v.mass),
+        (&s.span, &key),
+        cx,
+    )
+}
+
+/// Heat capacity of a solid mass: given, or from material and mass. `group` where the three keys stand.
+pub(super) fn mass_heat_j_k(
+    (given, material, mass): (
+        &Option<At<Q<HeatCapacity>>>,
+        &Option<At<Text>>,
+        &Option<At<Q<Mass>>>,
+    ),
+    (group_span, group): (&Range<usize>, &str),
+    cx: &mut Cx<'_>,
+) -> Option<f64> {
+    let why = "the heat capacity follows from material and mass";
+    match (given, material, mass) {
         (Some(h), Some(m), _) => {
-            cx.conflict(
-                (&h.span, "heat_capacity"),
-                (&m.span, "material"),
-                "the heat capacity follows from material and mass",
-            );
+            cx.conflict((&h.span, "heat_capacity"), (&m.span, "material"), why);
             None
         }
         (Some(h), None, Some(m)) => {
-            cx.conflict(
-                (&h.span, "heat_capacity"),
-                (&m.span, "mass"),
-                "the heat capacity follows from material and mass",
-            );
+            cx.conflict((&h.span, "heat_capacity"), (&m.span, "mass"), why);
             None
         }
         (Some(h), None, None) => h.value.si(),
         (None, Some(m), Some(mass)) => {
-            let name = text(&v.material)?;
-            let Some(solid) = solids::by_name(name) else {
-                cx.unknown_name(
-                    &codes::NO_SUCH_MATERIAL,
-                    &m.span,
-                    "material",
-                    name,
-                    &solids::names(),
-                );
-                return None;
+            let c = solid(m, cx)?.heat_capacity_j_kgk * mass.value.si()?;
+            let shown = if c < 1e6 {
+                format!("{} kJ/K", significant(c / 1e3, 3))
+            } else {
+                format!("{} MJ/K", significant(c / 1e6, 3))
             };
-            let c = solid.heat_capacity_j_kgk * mass.value.si()?;
             cx.echo(
-                format!("{key}.heat_capacity"),
-                format!("{} kJ/K", significant(c / 1e3, 3)),
+                format!("{group}.heat_capacity"),
+                shown,
                 "mass times specific heat of the table",
             );
             Some(c)
         }
         (None, _, _) => {
             cx.missing(
-                &s.span,
-                format!("{key} needs \"material\" and \"mass\", or \"heat_capacity\""),
+                group_span,
+                format!(
+                    "{} needs \"material\" and \"mass\", or \"heat_capacity\"",
+                    shown(group)
+                ),
             );
             None
         }
     }
+}
+
+/// A material of the table by its name.
+fn solid(m: &At<Text>, cx: &mut Cx<'_>) -> Option<&'static solids::Solid> {
+    let name = m.value.read.as_deref()?;
+    let found = solids::by_name(name);
+    if found.is_none() {
+        let known = solids::names();
+        cx.unknown_name(&codes::NO_SUCH_MATERIAL, &m.span, "material", name, &known);
+    }
+    found
 }

@@ -2,10 +2,10 @@
 
 use super::bypass::bypass;
 use super::gas::curve;
-use super::store::vessel;
+use super::store::{mass_heat_j_k, vessel};
 use super::{Cx, Features, si, text, word};
 use crate::components::spec::{Bench, Draw, DrawStart, Loop, Pipe, Pump, PumpSetting, Water};
-use crate::properties::{pipes, solids};
+use crate::properties::pipes;
 use crate::scenario::codes;
 use crate::scenario::raw::types::{At, WordOrSi};
 use crate::scenario::raw::{
@@ -562,52 +562,8 @@ fn bench(raw: &At<RawBench>, f: &Features, cx: &mut Cx<'_>) -> Option<(Bench, Op
 
 fn bench_mass_j_k(raw: &At<RawBench>, cx: &mut Cx<'_>) -> Option<f64> {
     let b = &raw.value;
-    match (&b.heat_capacity, &b.material, &b.mass) {
-        (Some(h), Some(m), _) => {
-            cx.conflict(
-                (&h.span, "heat_capacity"),
-                (&m.span, "material"),
-                "the heat capacity follows from material and mass",
-            );
-            None
-        }
-        (Some(h), None, Some(m)) => {
-            cx.conflict(
-                (&h.span, "heat_capacity"),
-                (&m.span, "mass"),
-                "the heat capacity follows from material and mass",
-            );
-            None
-        }
-        (Some(h), None, None) => h.value.si(),
-        (None, Some(m), Some(mass)) => {
-            let name = text(&b.material)?;
-            let Some(solid) = solids::by_name(name) else {
-                cx.unknown_name(
-                    &codes::NO_SUCH_MATERIAL,
-                    &m.span,
-                    "material",
-                    name,
-                    &solids::names(),
-                );
-                return None;
-            };
-            let c = solid.heat_capacity_j_kgk * mass.value.si()?;
-            cx.echo(
-                "bench.heat_capacity",
-                format!("{} MJ/K", significant(c / 1e6, 3)),
-                "mass times specific heat of the table",
-            );
-            Some(c)
-        }
-        (None, _, _) => {
-            cx.missing(
-                &raw.span,
-                "[bench] needs \"heat_capacity\", or \"material\" and \"mass\"",
-            );
-            None
-        }
-    }
+    let keys = (&b.heat_capacity, &b.material, &b.mass);
+    mass_heat_j_k(keys, (&raw.span, "bench"), cx)
 }
 
 fn draw(i: usize, raw: &At<RawDraw>, scenario: &RawScenario, cx: &mut Cx<'_>) -> Option<Draw> {

@@ -17,6 +17,12 @@ fn clear_m(bore: &Bore) -> f64 {
     }
 }
 
+/// As [`mm`] shows a length, rounded down or up so that what is suggested fits.
+fn suggested(m: f64, round: fn(f64) -> f64) -> String {
+    let step_m = if m < 1.0 { 1e-3 } else { 1e-2 };
+    mm(round(m / step_m) * step_m)
+}
+
 /// A tube being wound into a section.
 pub(super) struct Winding<'a> {
     pub c: &'a At<RawCoil>,
@@ -34,7 +40,7 @@ impl Winding<'_> {
         code: &'static codes::Code,
         span: Option<&Range<usize>>,
         message: String,
-        label: &str,
+        (label, help): (&str, String),
     ) {
         let report = cx
             .at(
@@ -42,7 +48,8 @@ impl Winding<'_> {
                 span.unwrap_or(&self.c.span),
                 format!("{}: {message}", self.path),
             )
-            .label(label);
+            .label(label)
+            .help(help);
         cx.report(report);
     }
 
@@ -87,7 +94,13 @@ impl Winding<'_> {
                 &codes::COIL_DIAMETER,
                 Some(&d.span),
                 message,
-                "too wide",
+                (
+                    "too wide",
+                    format!(
+                        "less than {}",
+                        suggested(clear - self.outside_m, f64::floor)
+                    ),
+                ),
             );
             sound = false;
         }
@@ -98,7 +111,10 @@ impl Winding<'_> {
                 &codes::COIL_DIAMETER,
                 Some(&d.span),
                 message,
-                "too narrow",
+                (
+                    "too narrow",
+                    format!("more than {}", mm(2.0 * self.outside_m)),
+                ),
             );
             sound = false;
         }
@@ -127,7 +143,8 @@ impl Winding<'_> {
         let per_turn = ((PI * diameter).powi(2) + lead * lead).sqrt();
         let (length_m, turns) = self.length_and_turns(per_turn, "turns", cx)?;
         let span_m = turns * lead + self.outside_m;
-        sound &= self.check_span(span_m, cx);
+        let most = (self.place.length_m - self.outside_m) / lead;
+        sound &= self.check_span(span_m, (turns, most, per_turn, "turns"), cx);
         let form = CoilForm::Helix {
             coil_diameter_m: diameter,
             pitch_m: self.pitch_m,
@@ -144,7 +161,8 @@ impl Winding<'_> {
         let per_turn = ((PI * diameter).powi(2) + lead * lead).sqrt();
         let (length_m, turns) = self.length_and_turns(per_turn, "turns", cx)?;
         let span_m = turns * lead + self.outside_m;
-        let sound = self.check_span(span_m, cx) && sound;
+        let most = (self.place.length_m - self.outside_m) / lead;
+        let sound = self.check_span(span_m, (turns, most, per_turn, "turns"), cx) && sound;
         let form = CoilForm::Around {
             coil_diameter_m: diameter,
             pitch_m: self.pitch_m,
@@ -191,7 +209,9 @@ impl Winding<'_> {
                     "a serpentine needs a rectangular section; \"{}\" is round",
                     self.place.name
                 );
-                self.refuse(cx, &codes::COIL_DIAMETER, span, message, "straight runs");
+                let help = "a section with width and depth, or a helix".to_owned();
+                let said = ("straight runs", help);
+                self.refuse(cx, &codes::COIL_DIAMETER, span, message, said);
                 return None;
             }
         };
@@ -205,12 +225,15 @@ impl Winding<'_> {
                 mm(beside),
                 mm(depth_m)
             );
-            self.refuse(cx, &codes::COIL_DIAMETER, span, message, "too many");
+            let most = (depth_m / self.outside_m).ceil() - 1.0;
+            let said = ("too many", format!("at most {}", most.max(0.0)));
+            self.refuse(cx, &codes::COIL_DIAMETER, span, message, said);
             sound = false;
         }
         let (length_m, runs) = self.length_and_turns(width_m, "runs", cx)?;
         let span_m = (runs.ceil() - 1.0).max(0.0) * self.pitch_m + self.outside_m;
-        sound &= self.check_span(span_m, cx);
+        let most = ((self.place.length_m - self.outside_m) / self.pitch_m).floor() + 1.0;
+        sound &= self.check_span(span_m, (runs, most, width_m, "runs"), cx);
         let form = CoilForm::Serpentine {
             pitch_m: self.pitch_m,
         };
@@ -244,7 +267,13 @@ impl Winding<'_> {
         }
     }
 
-    fn check_span(&self, span_m: f64, cx: &mut Cx<'_>) -> bool {
+    /// Whether the coil ends within its section. `most` of its `turns` (or runs), each of `per_turn_m` of tube, would fit.
+    fn check_span(
+        &self,
+        span_m: f64,
+        (turns, most, per_turn_m, what): (f64, f64, f64, &str),
+        cx: &mut Cx<'_>,
+    ) -> bool {
         if span_m <= self.place.length_m * (1.0 + 1e-9) {
             return true;
         }
@@ -260,13 +289,24 @@ impl Winding<'_> {
             self.place.name,
             mm(self.place.length_m)
         );
-        self.refuse(
-            cx,
-            &codes::COIL_SPAN,
-            at,
-            message,
-            "too long for its section",
-        );
+        // Rounded to the side that fits.
+        let most = (most * 10.0).floor() / 10.0;
+        let tube_m = (most * per_turn_m * 100.0).floor() / 100.0;
+        let mut help = if most > 0.0 {
+            format!(
+                "at most {most} {what}, {} of tube; or ",
+                format_length(tube_m, UnitSystem::Metric)
+            )
+        } else {
+            String::new()
+        };
+        help += &format!("a section of at least {}", suggested(span_m, f64::ceil));
+        let pitch_m = (self.pitch_m * most / turns * 1e3).floor() / 1e3;
+        if what == "turns" && pitch_m >= self.outside_m {
+            help += &format!("; or a pitch of {}", mm(pitch_m));
+        }
+        let said = ("too long for its section", help);
+        self.refuse(cx, &codes::COIL_SPAN, at, message, said);
         false
     }
 
@@ -288,7 +328,9 @@ impl Winding<'_> {
                 mm(span_m),
                 mm(self.place.length_m)
             );
-            self.refuse(cx, &codes::COIL_SPAN, Some(&o.span), message, "too far");
+            let most = suggested((self.place.length_m - span_m).max(0.0), f64::floor);
+            let said = ("too far", format!("at most {most}"));
+            self.refuse(cx, &codes::COIL_SPAN, Some(&o.span), message, said);
             return None;
         }
         Some(start)
