@@ -141,7 +141,8 @@ fn published_critical_flux_of_water_at_rest_is_zubers() {
         void: 0.0,
         p_pa: ATM,
     };
-    let by_hand = 0.131 * 2257e3 * RHO_G.sqrt() * (58.9e-3f64 * 9.80665 * (RHO_F - RHO_G)).powf(0.25);
+    let by_hand =
+        0.131 * 2257e3 * RHO_G.sqrt() * (58.9e-3f64 * 9.80665 * (RHO_F - RHO_G)).powf(0.25);
     assert_close("Zuber", by_hand, 1.11e6, 0.01);
     let ours = critical_heat_flux_w_m2(&still, &WATER);
     assert_close("at rest", ours, 0.96 * by_hand, 1e-3);
