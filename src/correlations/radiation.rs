@@ -94,9 +94,8 @@ impl WsggWeights {
             kappa_per_m: [0.0; 3],
             b: [[0.0; 4]; 3],
         };
-        let ln_ratio = ln_ratios();
-        for g in 0..3 {
-            out.kappa_per_m[g] = p * lo.k[g] * super::quick_exp(f * ln_ratio[i][g]);
+        for (g, ln_ratio) in ln_ratios()[i].iter().enumerate() {
+            out.kappa_per_m[g] = p * lo.k[g] * super::quick_exp(f * ln_ratio);
             for j in 0..4 {
                 out.b[g][j] = lo.b[g][j] + f * (hi.b[g][j] - lo.b[g][j]);
             }
