@@ -28,6 +28,8 @@ pub struct Cohort {
 pub struct BedSurroundings {
     /// Radiation and convection of flame, lining and embers on a stick, W/m2.
     pub flux_w_m2: f64,
+    /// What the char front makes of it.
+    pub front: charring::Front,
     /// Length of stick in the fire, m.
     pub burning_length_m: f64,
     /// Share of the sticks' surface that no neighbour hides, 0..1.
@@ -122,7 +124,8 @@ pub fn cohort_rates(c: &Cohort, v: f64, g: f64, s: &BedSurroundings, bed_rate: f
     let q = s.flux_w_m2;
     let moisture_wet = c.water_per_dry / (1.0 + c.water_per_dry);
     let front_m_s = bed_rate
-        * charring::front_speed_m_s(q, c.char_depth_m(v), c.density_kg_m3, moisture_wet)
+        * s.front
+            .speed_m_s(c.char_depth_m(v), c.density_kg_m3, moisture_wet)
         * lit_share(g);
     let root = v.max(0.0) / (v.max(0.0) + 1e-3).sqrt();
     let dv = -2.0 * front_m_s / c.radius_m

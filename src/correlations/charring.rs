@@ -36,19 +36,41 @@ pub fn front_speed_m_s(
     density_kg_m3: f64,
     moisture_wet: f64,
 ) -> f64 {
-    let q = q_incident_w_m2.max(0.0);
-    let r = q / CRITICAL_W_M2;
-    let r4 = (r * r) * (r * r);
-    let bare = BARE_M_S_PER_W_M2 * q * r4 / (1.0 + r4);
-    if bare <= 1e-15 {
-        return 0.0;
+    Front::new(q_incident_w_m2).speed_m_s(char_depth_m, density_kg_m3, moisture_wet)
+}
+
+/// What [`front_speed_m_s`] has of the flux alone: sticks that lie in one fire share it.
+#[derive(Debug, Clone, Copy)]
+pub struct Front {
+    bare_m_s: f64,
+    layer_m2_s: f64,
+}
+
+impl Front {
+    /// At an incident flux.
+    #[inline]
+    pub fn new(q_incident_w_m2: f64) -> Self {
+        let q = q_incident_w_m2.max(0.0);
+        let r = q * (1.0 / CRITICAL_W_M2);
+        let r4 = (r * r) * (r * r);
+        let surface_k = (q * (1.0 / STEFAN_BOLTZMANN)).sqrt().sqrt();
+        Self {
+            bare_m_s: BARE_M_S_PER_W_M2 * q * r4 / (1.0 + r4),
+            layer_m2_s: LAYER_M2_S / EXCESS_AT_50_K * smooth_positive(surface_k - FRONT_K, 60.0),
+        }
     }
-    let surface_k = (q / STEFAN_BOLTZMANN).sqrt().sqrt();
-    let layer = LAYER_M2_S * smooth_positive(surface_k - FRONT_K, 60.0) / EXCESS_AT_50_K;
-    let depth = char_depth_m.max(0.0);
-    let effective = depth / (1.0 + depth / CHAR_LIMIT_M);
-    let beta = bare * layer / (layer + bare * effective);
-    beta * wood_factor(density_kg_m3, moisture_wet)
+
+    /// Speed under `char_depth_m` of char, m/s.
+    #[inline]
+    pub fn speed_m_s(&self, char_depth_m: f64, density_kg_m3: f64, moisture_wet: f64) -> f64 {
+        let (bare, layer) = (self.bare_m_s, self.layer_m2_s);
+        if bare <= 1e-15 {
+            return 0.0;
+        }
+        let depth = char_depth_m.max(0.0);
+        let effective = depth / (1.0 + depth * (1.0 / CHAR_LIMIT_M));
+        bare * layer / (layer + bare * effective) * wood_factor(density_kg_m3, moisture_wet)
+    }
 }
 
 /// Front speed relative to softwood of 450 kg/m³ at 12 % moisture (dry basis), after Schaffer.

@@ -18,7 +18,7 @@ const SHEET_AREA_M2: f64 = 0.02;
 pub(super) const EMBER_M: f64 = 0.02;
 const EMBER_KG_M3: f64 = 250.0;
 /// Heat of CO + ½O2 → CO2 per kg of carbon: 282.98 kJ/mol (CODATA) over 12.011 g/mol.
-const CO_J_KG_CARBON: f64 = 23.56e6;
+pub(super) const CO_J_KG_CARBON: f64 = 23.56e6;
 
 /// What the bed gives off, and how its sticks and embers stand to each other.
 #[derive(Clone, Copy)]
@@ -95,6 +95,7 @@ impl Network {
             - 0.3 * STEFAN_BOLTZMANN * air.t_k.powi(4);
         let around = BedSurroundings {
             flux_w_m2: flux.max(0.0),
+            front: charring::Front::new(flux),
             burning_length_m: lb,
             exposed_share: exposed,
         };

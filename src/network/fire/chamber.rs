@@ -1,12 +1,13 @@
 //! The chamber: heat release over the bed, exchange of flame, embers, sticks, lining and openings.
 
-use super::bed_side::{BedNow, EMBER_M};
+use super::bed_side::{BedNow, CO_J_KG_CARBON, EMBER_M};
 use super::fuel_gas::FuelGas;
 use super::{AirNow, Hot};
 use crate::components::bed;
 use crate::components::gas_path::{MIXING_CONSTANT, grey_exchange, reaction_share};
 use crate::correlations::nusselt_external;
 use crate::correlations::radiation::STEFAN_BOLTZMANN;
+use crate::network::CHAR_J_KG;
 use crate::network::layout::*;
 use crate::network::path_cells::{face_k, warm};
 use crate::network::{Network, Scratch};
@@ -131,10 +132,13 @@ impl Network {
 
         let inside = self.coil_in_chamber(hot, gas, eps_f, (mu, k_gas), s);
 
-        // What leaves as CO has not given its heat to anything here.
-        let char_heat_w = bed.char_w - bed.char_co_w;
+        // What leaves as CO gives its heat to nothing here: less for both in the proportion in which they share that of the
+        // CO. Where all leaves, the surface reaction is left, and the flame over the embers has nothing to burn.
+        let co_most = CO_J_KG_CARBON / CHAR_J_KG;
+        let ember_heat_w = EMBER_SHARE * bed.char_w
+            - (1.0 - (1.0 - EMBER_SHARE) / co_most) * bed.char_co_w;
         let flame_heat_w = air_enthalpy_w + bed.sensible_w + released_w - gas.latent_moisture_w
-            + (1.0 - EMBER_SHARE) * char_heat_w
+            + (bed.char_w - bed.char_co_w - ember_heat_w)
             + embers_to_gas
             + embers_to_sticks
             + embers_to_flame
@@ -146,7 +150,7 @@ impl Network {
             - inside.from_flame_w
             - gas.m_kg_s * h_flame;
         dy[l.flame] = flame_heat_w / (fb.flame_j_k * T_SCALE_K);
-        dy[l.embers] = (EMBER_SHARE * char_heat_w + flames_to_embers + hot_char_w
+        dy[l.embers] = (ember_heat_w + flames_to_embers + hot_char_w
             - embers_to_gas
             - embers_to_sticks
             - embers_to_lining
