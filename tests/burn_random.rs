@@ -32,6 +32,7 @@ struct Outcome {
     pumped: bool,
     syphon: bool,
     shut: bool,
+    relieved: bool,
     attempts: u64,
     failure: Option<String>,
 }
@@ -46,6 +47,14 @@ fn moved_by_pump(rig: &Rig) -> Option<bool> {
     }
 }
 
+/// What shuts a rig's store in.
+fn closed(rig: &Rig) -> Option<&Closed> {
+    match &rig.water {
+        Water::Store { vessel, .. } => vessel.closed.as_ref(),
+        _ => None,
+    }
+}
+
 fn look(seed: u64) -> Outcome {
     let rig = random_rig(seed);
     let mut o = Outcome {
@@ -55,7 +64,8 @@ fn look(seed: u64) -> Outcome {
         starved: false,
         pumped: moved_by_pump(&rig) == Some(true),
         syphon: moved_by_pump(&rig) == Some(false),
-        shut: matches!(&rig.water, Water::Store { vessel, .. } if vessel.closed.is_some()),
+        shut: closed(&rig).is_some(),
+        relieved: false,
         attempts: 0,
         failure: None,
     };
@@ -79,6 +89,7 @@ fn look(seed: u64) -> Outcome {
     let s = &r.summary;
     o.boiled = s.boiling_first_s.is_some();
     o.attempts = s.solver.steps + s.solver.rejected;
+    o.relieved = s.relief_first_s.is_some();
     let column = |name: &str| r.series.get(name).unwrap_or(&[]);
     // Water that runs back for more than a minute, more than a gram a second (three samples of 20 s).
     o.reversed = column("loop_flow_kg_s")
@@ -97,6 +108,16 @@ fn look(seed: u64) -> Outcome {
     for m in &r.ledger.masses {
         if m.residual_fraction.is_nan() || m.residual_fraction > 1e-5 {
             say(format!("{} residual {:e}", m.name, m.residual_fraction));
+        }
+    }
+    if let (Some(c), Some(peak)) = (closed(&rig), s.pressure_peak_Pa) {
+        let at_relief = peak > c.relief_pa - 1.0;
+        let relieved = s.relief_first_s.is_some();
+        if peak > c.relief_pa * (1.0 + 1e-9) || (relieved && !at_relief) {
+            say(format!(
+                "peak {peak} Pa, relief at {} Pa, reached: {relieved}",
+                c.relief_pa
+            ));
         }
     }
     for (name, c) in r.series.names.iter().zip(&r.series.columns) {
@@ -132,11 +153,12 @@ fn identity_random_rigs_of_all_kinds_run_to_their_end_and_keep_energy_and_mass()
     );
     println!(
         "{ran} of {rigs} accepted (the generator rejects {:.1} %); boiled {boiled}, reversed {reversed}, starved {starved}, \
-         pumped {}, thermosyphon {}, shut in {}; most attempts {:?}",
+         pumped {}, thermosyphon {}, shut in {} ({} up to the relief setting); most attempts {:?}",
         100.0 * (rigs as usize - ran) as f64 / rigs as f64,
         count(|o| o.pumped),
         count(|o| o.syphon),
         count(|o| o.shut),
+        count(|o| o.relieved),
         outcomes.iter().map(|o| o.attempts).max()
     );
     let failures: Vec<&String> = outcomes.iter().filter_map(|o| o.failure.as_ref()).collect();
@@ -206,10 +228,7 @@ fn kinds() {
             "open tub",
             any(&|r| matches!(&r.water, Water::Store { vessel, .. } if vessel.surface.is_some())),
         ),
-        (
-            "shut in",
-            any(&|r| matches!(&r.water, Water::Store { vessel, .. } if vessel.closed.is_some())),
-        ),
+        ("shut in", any(&|r| closed(r).is_some())),
         ("rules", any(&|r| !r.feeding.rules.is_empty())),
     ];
     for (what, n) in counts {

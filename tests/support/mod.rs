@@ -2,8 +2,8 @@
 #![allow(dead_code)] // each test file uses its own part
 
 use emberloop::results::{
-    BenchShape, BurnResult, CoilShape, Echo, EventKind, EventRecord, FireboxShape, Ledger,
-    LedgerLine, MassBalance, OperatingPicture, PipeShape, PortKind, PortMark, RigDrawing,
+    BenchShape, BurnResult, ClosedShape, CoilShape, Echo, EventKind, EventRecord, FireboxShape,
+    Ledger, LedgerLine, MassBalance, OperatingPicture, PipeShape, PortKind, PortMark, RigDrawing,
     SectionMark, SectionShape, Series, SolverCounters, Summary, VesselShape, Warning,
 };
 
@@ -21,6 +21,8 @@ pub struct Case {
     /// Heats faster and boils near the end.
     pub boiling: bool,
     pub pump: bool,
+    /// Shut in from the air.
+    pub closed: bool,
 }
 
 impl Default for Case {
@@ -36,6 +38,7 @@ impl Default for Case {
             target_c: 65.0,
             boiling: false,
             pump: true,
+            closed: false,
         }
     }
 }
@@ -65,6 +68,13 @@ pub fn cases() -> Vec<(&'static str, Case)> {
             "boiling",
             Case {
                 boiling: true,
+                ..base.clone()
+            },
+        ),
+        (
+            "closed",
+            Case {
+                closed: true,
                 ..base.clone()
             },
         ),
@@ -626,7 +636,11 @@ pub fn rig(case: &Case, sections: &[String]) -> RigDrawing {
             port("cold port", 0.28, PortKind::Cold),
             port("draw port", 1.0, PortKind::Draw),
         ],
-        closed: None,
+        closed: case.closed.then_some(ClosedShape {
+            vessel_m3: 0.025,
+            fill_pa: 1e5,
+            relief_pa: 2.5e5,
+        }),
     });
     let pipe = |hot: bool, coil_z_m: f64, far_z_m: f64| PipeShape {
         label: if hot { "hot pipe" } else { "cold pipe" }.into(),

@@ -82,7 +82,7 @@ pub fn paint(v: &View) -> Result<String, OutputError> {
         x,
         x_title: format!("Flow through the coil, {flow_unit}"),
         rows: vec![Row::from(panel)],
-        note: "The ring is a typical moment: the median heat into the store of the setting that ran longest. 1 kg of water taken as 1 L.".into(),
+        note: "The ring is a typical moment: the median heat into the store while the loop ran in this way. 1 kg of water taken as 1 L.".into(),
     }
     .svg()
 }

@@ -295,20 +295,14 @@ pub(super) fn shell_j_k(given: &Option<At<RawShell>>, path: &str, cx: &mut Cx<'_
         return cx.or::<HeatCapacity>(&None, &key, &key);
     };
     let v = &s.value;
-    mass_heat_j_k(
-        (&v.heat_capacity, &v.material, &v.mass),
-        (&s.span, &key),
-        cx,
-    )
+    mass_heat_j_k(&v.heat_capacity, &v.material, &v.mass, (&s.span, &key), cx)
 }
 
 /// Heat capacity of a solid mass: given, or from material and mass. `group` where the three keys stand.
 pub(super) fn mass_heat_j_k(
-    (given, material, mass): (
-        &Option<At<Q<HeatCapacity>>>,
-        &Option<At<Text>>,
-        &Option<At<Q<Mass>>>,
-    ),
+    given: &Given<HeatCapacity>,
+    material: &Option<At<Text>>,
+    mass: &Given<Mass>,
     (group_span, group): (&Range<usize>, &str),
     cx: &mut Cx<'_>,
 ) -> Option<f64> {

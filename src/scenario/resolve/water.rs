@@ -562,8 +562,8 @@ fn bench(raw: &At<RawBench>, f: &Features, cx: &mut Cx<'_>) -> Option<(Bench, Op
 
 fn bench_mass_j_k(raw: &At<RawBench>, cx: &mut Cx<'_>) -> Option<f64> {
     let b = &raw.value;
-    let keys = (&b.heat_capacity, &b.material, &b.mass);
-    mass_heat_j_k(keys, (&raw.span, "bench"), cx)
+    let group = (&raw.span, "bench");
+    mass_heat_j_k(&b.heat_capacity, &b.material, &b.mass, group, cx)
 }
 
 fn draw(i: usize, raw: &At<RawDraw>, scenario: &RawScenario, cx: &mut Cx<'_>) -> Option<Draw> {
