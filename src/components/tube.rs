@@ -20,8 +20,10 @@ const T_REF_K: f64 = 298.15;
 /// shorter only makes the cells stiffer. The faster the water, the longer, as it has no delay to speak of: no cell
 /// follows its stream faster than a third of the inverse.
 const EXCHANGE_S: f64 = 1.0;
-/// Residence in a cell from which on it has a profile along its length, s.
-const PROFILE_S: f64 = 1.5;
+/// Residence in a cell from which on it has a profile along its length, s: in a loop that moves by itself, whose fronts
+/// decide its flow, and in one that is driven, where it only costs steps.
+pub const PROFILE_FREE_S: f64 = 1.5;
+pub const PROFILE_DRIVEN_S: f64 = 20.0;
 /// Time in which a cell short of water takes it from the stream, s (a second of surging; bounded by the stream itself).
 const REFILL_S: f64 = 1.0;
 /// Flow that counts as none, kg/s: its enthalpy is no longer told from rounding.
@@ -196,13 +198,13 @@ pub struct CellPass {
 /// do not follow.
 ///
 /// `from_j_kg` rise from the cell before (or the stream) to this one, `to_j_kg` from this one to the next, both over
-/// one cell's length.
+/// one cell's length; `profile_kg` what passes in the residence from which on there is a profile.
 #[inline]
 pub fn end_j_kg(
     cell: &TubeCell,
     node: &NodeWater,
     liquid_kg: f64,
-    mdot_kg_s: f64,
+    profile_kg: f64,
     from_j_kg: f64,
     to_j_kg: f64,
 ) -> f64 {
@@ -210,9 +212,8 @@ pub fn end_j_kg(
     if both <= 0.0 || liquid_kg <= 0.0 {
         return node.h_j_kg;
     }
-    let through_kg = mdot_kg_s * PROFILE_S;
     let kg2 = liquid_kg * liquid_kg;
-    let half = both * kg2 / ((from_j_kg + to_j_kg) * (kg2 + through_kg * through_kg));
+    let half = both * kg2 / ((from_j_kg + to_j_kg) * (kg2 + profile_kg * profile_kg));
     node.h_j_kg
         + if liquid_kg < cell.water_kg {
             half * wetted(cell, liquid_kg)

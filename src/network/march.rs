@@ -401,6 +401,16 @@ impl Network {
     ) -> Row {
         let l = &self.layout;
         let friction = self.rig.closures.water_friction;
+        let driven = match self.circuit.as_ref().map(|c| &c.drive) {
+            Some(Drive::Pump(_)) => self.mode.pump.is_some(),
+            Some(Drive::Mains { .. }) => true,
+            _ => false,
+        };
+        let profile_s = if driven {
+            tube::PROFILE_DRIVEN_S
+        } else {
+            tube::PROFILE_FREE_S
+        };
         let neighbours = self.circuit.as_ref().map_or(&[][..], |c| &c.neighbours);
         let mut row = Row::default();
         for step in 0..cells.len() {
@@ -429,7 +439,7 @@ impl Network {
             let to = after.map_or(0.0, |(j, per)| {
                 per * (s.tube[j].h_j_kg.min(most) - node.h_j_kg)
             });
-            let h_end = tube::end_j_kg(cell, node, kg, stream.mdot_kg_s, from, to);
+            let h_end = tube::end_j_kg(cell, node, kg, profile_s * stream.mdot_kg_s, from, to);
             let r = tube::pass_cell(
                 cell,
                 &self.tables[cell.table],
