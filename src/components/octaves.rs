@@ -1,14 +1,7 @@
 //! A cheap stand-in for the logarithm as the axis of a table.
 
-/// Octaves above one: whole octaves by the exponent, straight within each. Continuous, strictly rising, and equal to
-/// log2 at powers of two; a table over it needs no logarithm to find its place.
-#[inline]
-pub fn octaves(x: f64) -> f64 {
-    const ONE: i64 = 1023 << 52;
-    (x.to_bits() as i64 - ONE) as f64 * (1.0 / (1u64 << 52) as f64)
-}
-
-/// Inverse of [`octaves`].
+/// What lies so many octaves above one: whole octaves by the exponent, straight within each. Continuous, strictly rising,
+/// and 2^n at whole numbers; a table over it needs no logarithm to find its place.
 #[inline]
 pub fn from_octaves(octaves: f64) -> f64 {
     let whole = octaves.floor();
@@ -36,6 +29,12 @@ pub fn step_of<const PER_OCTAVE: u64, const STEPS: usize>(x: f64) -> (usize, f64
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// Inverse of [`from_octaves`].
+    fn octaves(x: f64) -> f64 {
+        const ONE: i64 = 1023 << 52;
+        (x.to_bits() as i64 - ONE) as f64 * (1.0 / (1u64 << 52) as f64)
+    }
 
     #[test]
     fn identity_a_step_and_the_position_in_it_are_the_place_in_octaves() {

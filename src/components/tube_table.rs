@@ -1,6 +1,6 @@
 //! Heat transfer and friction of one kind of tube as tables, filled from the correlations at assembly.
 
-use super::octaves::{from_octaves, octaves};
+use super::octaves::{from_octaves, step_of};
 use crate::properties::water::Water;
 
 /// Nusselt number and friction of one kind of tube, tabulated at assembly over Reynolds number and
@@ -38,27 +38,27 @@ impl TubeTable {
         }
     }
 
-    /// Place of a Reynolds number on the table's axis.
+    /// Place of a Reynolds number on the table's axis: step and position in it.
     #[inline]
-    pub fn place(re: f64) -> f64 {
-        const LAST: f64 = (TubeTable::RE_OCTAVES * TubeTable::RE_PER_OCTAVE) as f64 - 1e-9;
-        (octaves(1.0 + re * (1.0 / Self::RE0)) * Self::RE_PER_OCTAVE as f64).clamp(0.0, LAST)
+    pub fn place(re: f64) -> (usize, f64) {
+        const PER_OCTAVE: u64 = TubeTable::RE_PER_OCTAVE as u64;
+        const STEPS: usize = TubeTable::RE_OCTAVES * TubeTable::RE_PER_OCTAVE;
+        step_of::<PER_OCTAVE, STEPS>(1.0 + re * (1.0 / Self::RE0))
     }
 
     /// Darcy f × Re at a place.
     #[inline]
-    pub fn f_re(&self, place: f64) -> f64 {
-        let i = place as usize;
-        self.f_re[i] + (self.f_re[i + 1] - self.f_re[i]) * (place - i as f64)
+    pub fn f_re(&self, (i, u): (usize, f64)) -> f64 {
+        self.f_re[i] + (self.f_re[i + 1] - self.f_re[i]) * u
     }
 
     /// Nusselt number at a place and a temperature of the water.
     #[inline]
-    pub fn nu(&self, place: f64, t_k: f64) -> f64 {
+    pub fn nu(&self, (i, u): (usize, f64), t_k: f64) -> f64 {
         const LAST: f64 = (TubeTable::N_T - 1) as f64 - 1e-9;
         let z = ((t_k - Self::T0_K) * (1.0 / Self::STEP_K)).clamp(0.0, LAST);
-        let (i, j) = (place as usize, z as usize);
-        let (u, v) = (place - i as f64, z - j as f64);
+        let j = z as usize;
+        let v = z - j as f64;
         let (a, b) = (&self.nu[i], &self.nu[i + 1]);
         let lo = a[j] + (a[j + 1] - a[j]) * v;
         let hi = b[j] + (b[j + 1] - b[j]) * v;

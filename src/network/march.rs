@@ -211,19 +211,12 @@ impl Network {
             } else {
                 (back - c * both) / (1.0 - c)
             };
-            (
-                c,
-                if on > back {
-                    (more, both)
-                } else {
-                    (both, both)
-                },
-                if on > back {
-                    (both, both)
-                } else {
-                    (both, more)
-                },
-            )
+            let turned = (both, both);
+            if on > back {
+                (c, (more, both), turned)
+            } else {
+                (c, turned, (both, more))
+            }
         };
         let (c, with, turned) = against(on0, back1);
         let s = f0 * (1.0 - f1);
@@ -401,12 +394,7 @@ impl Network {
     ) -> Row {
         let l = &self.layout;
         let friction = self.rig.closures.water_friction;
-        let driven = match self.circuit.as_ref().map(|c| &c.drive) {
-            Some(Drive::Pump(_)) => self.mode.pump.is_some(),
-            Some(Drive::Mains { .. }) => true,
-            _ => false,
-        };
-        let profile_s = if driven {
+        let profile_s = if self.is_driven() {
             tube::PROFILE_DRIVEN_S
         } else {
             tube::PROFILE_FREE_S

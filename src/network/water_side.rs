@@ -209,6 +209,15 @@ impl Network {
         i.bench_loss_w = bench_loss;
     }
 
+    /// A running pump or mains press the loop's water.
+    pub(super) fn is_driven(&self) -> bool {
+        match self.circuit.as_ref().map(|c| &c.drive) {
+            Some(Drive::Pump(p)) => self.mode.pump.is_some_and(|i| i < p.settings.len()),
+            Some(Drive::Mains { .. }) => true,
+            _ => false,
+        }
+    }
+
     /// Pump, mains or stopped pump at a flow of the loop's own branch.
     fn driven(&self, circuit: &LoopModel, w: f64) -> Driven {
         let mut d = Driven {
@@ -216,7 +225,7 @@ impl Network {
             loss_pa: 0.0,
             electric_w: 0.0,
             to_water_w: 0.0,
-            forced: false,
+            forced: self.is_driven(),
         };
         // One velocity head on the return pipe's bore, with the flow's sign.
         let head_pa =
@@ -229,14 +238,12 @@ impl Network {
             } => {
                 let open = self.mode.valve.clamp(0.0, 1.0);
                 d.drive_pa = *pressure_pa;
-                d.forced = true;
                 d.loss_pa = valve_loss_k * head_pa / (open * open + 1e-8);
             }
             Drive::Thermosyphon => {}
             Drive::Pump(p) => match self.mode.pump.and_then(|i| p.settings.get(i)) {
                 Some(setting) => {
                     d.electric_w = setting.power_w;
-                    d.forced = true;
                     d.drive_pa = pump::interpolate_curve(&setting.curve, w / RETURN_KG_M3);
                     d.to_water_w = setting.power_w * p.power_to_water;
                 }
