@@ -35,7 +35,8 @@ fn cell(d_m: f64, length_m: f64, rise_m: f64, loss_k: f64, p_pa: f64, inventory:
         re_per: 0.0,
         skin_per: 0.0,
         fittings_per: 0.0,
-        critical_w: 0.0,
+        per: Default::default(),
+        per_critical_w: 0.0,
         table: 0,
         inventory: inventory.then_some(0),
     }

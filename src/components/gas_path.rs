@@ -4,7 +4,7 @@
 use super::octaves::{from_octaves, step_of};
 use super::wall::{OutsideConvection, Wall};
 use crate::correlations::radiation::{GasLayer, STEFAN_BOLTZMANN, WsggWeights, linearised_h_w_m2k};
-use crate::correlations::{gone, mean_left};
+use crate::correlations::{gone, greater, lesser, mean_left};
 use crate::properties::gas::GasMix;
 use std::ops::Range;
 
@@ -78,7 +78,7 @@ impl Bank {
     /// Thermal resistance of a deposit of `kg` spread over the whole coil, m2K/W.
     #[inline]
     pub fn deposit_m2k_w(&self, cells: usize, kg: f64) -> f64 {
-        kg.max(0.0) / (self.area_m2 * cells as f64 * DEPOSIT_K_RHO)
+        greater(kg, 0.0) / (self.area_m2 * cells as f64 * DEPOSIT_K_RHO)
     }
 }
 
@@ -374,7 +374,7 @@ pub fn pass_cell(
     let burning = gas.unburnt_w - c.unburnt_floor_w;
     let mut soot = 0.0;
     if burning > 0.1 {
-        soot = c.flame_soot_per_m * (burning * c.per_volatile_w).min(1.0);
+        soot = c.flame_soot_per_m * lesser(burning * c.per_volatile_w, 1.0);
         if duct.flame > 0.0 {
             let react = section.sheets + (1.0 - section.sheets) * reaction_share(t_came);
             let released = burning * gone(section.burnout * react);
@@ -391,7 +391,10 @@ pub fn pass_cell(
     let (mu, k) = c.mix.mu_k(t_came);
     let per_mu = 1.0 / mu;
     let [nu, f_re] = duct.table.at(section.re_mu * per_mu);
-    let eps_gas = (c.emissivity * section.bore.emissivity_with_soot(t_came, soot)).min(0.95);
+    let eps_gas = lesser(
+        c.emissivity * section.bore.emissivity_with_soot(t_came, soot),
+        0.95,
+    );
 
     // Wall of the duct: convection and gas radiation, then the first half of the first layer.
     let eps_wall = grey_exchange(eps_gas, duct.wall.inner_emissivity);
@@ -406,7 +409,10 @@ pub fn pass_cell(
     if let Some(b) = &duct.bank {
         let [nu_b, loss_re] = b.table.at(section.bank_re_mu * per_mu);
         let h_conv = section.bank_convection_per_m * nu_b * k;
-        let eps_turns = (c.emissivity * section.turns.emissivity_with_soot(t_came, soot)).min(0.95);
+        let eps_turns = lesser(
+            c.emissivity * section.turns.emissivity_with_soot(t_came, soot),
+            0.95,
+        );
         let eps = grey_exchange(eps_turns, b.emissivity);
         out.turns_h_w_m2k = h_conv;
         let h = h_conv + linearised_h_w_m2k(eps, t_came, t_turns_k);

@@ -1,5 +1,7 @@
 //! A cheap stand-in for the logarithm as the axis of a table.
 
+use crate::correlations::greater;
+
 /// What lies so many octaves above one: whole octaves by the exponent, straight within each. Continuous, strictly rising,
 /// and 2^n at whole numbers; a table over it needs no logarithm to find its place.
 #[inline]
@@ -14,8 +16,7 @@ pub fn from_octaves(octaves: f64) -> f64 {
 pub fn step_of<const PER_OCTAVE: u64, const STEPS: usize>(x: f64) -> (usize, f64) {
     const ONE: u64 = 1023 << 52;
     const FRACTION: u64 = (1 << 52) - 1;
-    let v = x
-        .max(1.0)
+    let v = greater(x, 1.0)
         .to_bits()
         .wrapping_sub(ONE)
         .wrapping_mul(PER_OCTAVE);

@@ -12,7 +12,7 @@ pub use super::tube_film::{Film, NaturalTable, film};
 pub use super::tube_table::TubeTable;
 
 use super::tube_film::wetted;
-use crate::correlations::boiling;
+use crate::correlations::{boiling, greater, lesser};
 use crate::properties::water::{SatProps, Water};
 
 const T_REF_K: f64 = 298.15;
@@ -58,12 +58,22 @@ pub struct TubeCell {
     pub re_per: f64,
     pub skin_per: f64,
     pub fittings_per: f64,
-    /// Heat through the wetted wall at the critical flux of standing water, W.
-    pub critical_w: f64,
+    /// Inverses of what every moment divides by.
+    pub per: Inverses,
+    /// Heat through the wetted wall at the critical flux of standing water, inverse, 1/W.
+    pub per_critical_w: f64,
     /// Index of the coefficient table.
     pub table: usize,
     /// Index of the liquid inventory and wall states (coil cells).
     pub inventory: Option<usize>,
+}
+
+/// Inverses of a cell's figures: node state per watt, metal's rate per watt, of the full cell's heat capacity, of its bore.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Inverses {
+    pub scale_k_j: f64,
+    pub wall_k_j: f64,
+    pub inside_per_m: f64,
 }
 
 /// Water of a cell at one moment.
@@ -80,6 +90,7 @@ pub struct NodeWater {
 
 impl NodeWater {
     /// Water at this temperature.
+    #[inline]
     pub fn at(water: &Water, t_k: f64) -> Self {
         let (p, h_j_kg) = water.liquid_and_h(t_k);
         Self {
@@ -100,17 +111,23 @@ impl TubeCell {
         self.re_per = d / a;
         self.skin_per = self.length_m / (2.0 * d * d * a);
         self.fittings_per = self.loss_k / (2.0 * a * a);
+        self.per = Inverses {
+            scale_k_j: 1.0 / self.scale_j_k(),
+            wall_k_j: 1.0 / self.wall_j_k,
+            inside_per_m: 1.0 / d,
+        };
         let s = &self.sat;
-        self.critical_w = self.inside_area_m2
-            * boiling::zuber_chf_w_m2(&boiling::Saturated {
-                rho_f_kg_m3: s.rho_f_kg_m3,
-                rho_g_kg_m3: s.rho_g_kg_m3,
-                mu_f_pa_s: s.mu_f_pa_s,
-                cp_f_j_kgk: s.cp_f_j_kgk,
-                k_f_w_mk: s.k_f_w_mk,
-                h_fg_j_kg: s.h_fg_j_kg,
-                sigma_n_m: s.sigma_n_m,
-            });
+        self.per_critical_w = 1.0
+            / (self.inside_area_m2
+                * boiling::zuber_chf_w_m2(&boiling::Saturated {
+                    rho_f_kg_m3: s.rho_f_kg_m3,
+                    rho_g_kg_m3: s.rho_g_kg_m3,
+                    mu_f_pa_s: s.mu_f_pa_s,
+                    cp_f_j_kgk: s.cp_f_j_kgk,
+                    k_f_w_mk: s.k_f_w_mk,
+                    h_fg_j_kg: s.h_fg_j_kg,
+                    sigma_n_m: s.sigma_n_m,
+                }));
         self
     }
 
@@ -130,8 +147,12 @@ impl TubeCell {
     /// conductivity are those of the guess, half a kelvin off at most.
     #[inline]
     pub fn node(&self, water: &Water, enthalpy_j: f64, liquid_kg: f64) -> NodeWater {
-        let m = liquid_kg.max(0.0);
-        let per_j = 1.0 / (self.metal_j_k + m * 4186.0);
+        let m = greater(liquid_kg, 0.0);
+        let per_j = if liquid_kg == self.water_kg {
+            self.per.scale_k_j
+        } else {
+            1.0 / (self.metal_j_k + m * 4186.0)
+        };
         let guess = T_REF_K + enthalpy_j * per_j;
         let mut n = NodeWater::at(water, guess);
         let short_j = enthalpy_j - self.metal_j_k * (guess - T_REF_K) - m * n.h_j_kg;
@@ -229,6 +250,14 @@ pub struct WallHeat {
     pub h_wall_j_kg: f64,
 }
 
+/// Pressure loss of liquid × its density, Pa kg/m3: f L/D ½ρv² with f = (f Re)/Re stays finite at rest.
+#[inline]
+fn friction_loss(cell: &TubeCell, table: &TubeTable, node: &NodeWater, w: f64) -> f64 {
+    let re = w * cell.re_per / node.mu_pa_s;
+    let f_re = table.f_re(TubeTable::place(re));
+    w * (f_re * node.mu_pa_s * cell.skin_per + w * cell.fittings_per)
+}
+
 /// Passes a stream through one cell whose water is `node` and leaves it at `h_end_j_kg`; `liquid_kg` its inventory,
 /// `friction` a multiplier, `wall` what heats the cell's water and the stream that goes by.
 #[inline]
@@ -245,7 +274,7 @@ pub fn pass_cell(
 ) -> CellPass {
     let sat = &cell.sat;
     let w = input.mdot_kg_s;
-    let full_kg_s = liquid_kg.max(0.0) * (1.0 / EXCHANGE_S);
+    let full_kg_s = greater(liquid_kg, 0.0) * (1.0 / EXCHANGE_S);
     // The part of the wall's heat that belongs to water which is through before it has changed places goes into the
     // stream: fast water is then as warm as the cell's, not behind it. No more than the wall can warm it.
     let most = wall.h_wall_j_kg - input.h_j_kg;
@@ -263,6 +292,30 @@ pub fn pass_cell(
         full2 / (full2 + w * (full + w) + 1e-300)
     };
     let exchange = |full: f64| full * full / (full + w + 1e-300);
+    if excess <= 0.0
+        && below >= 0.0
+        && input.quality <= 0.0
+        && w > TRICKLE_KG_S
+        && (cell.inventory.is_none() || liquid_kg >= cell.water_kg)
+    {
+        // Liquid through a full cell, by far the most frequent, without what steam and refilling need.
+        let h_out = h_came + changed(full_kg_s) * (h_end_j_kg - h_came);
+        let from_node_w = w * (h_out - input.h_j_kg);
+        let loss = friction_loss(cell, table, node, w);
+        return CellPass {
+            out: Stream {
+                mdot_kg_s: w,
+                enthalpy_w: input.enthalpy_w + from_node_w,
+                h_j_kg: h_out,
+                quality: 0.0,
+            },
+            from_node_w,
+            inventory_kg_s: 0.0,
+            steam_kg_s: 0.0,
+            density_kg_m3: node.rho_kg_m3,
+            loss_pa: friction * loss / node.rho_kg_m3,
+        };
+    }
     // Share of the cell in which its water boils, and enthalpy that the stream comes to.
     let (mut boil_w, mut h_heated) = (0.0, h_came);
     if excess <= 0.0 && below >= 0.0 {
@@ -298,7 +351,7 @@ pub fn pass_cell(
     };
 
     // What stays to refill the cell leaves the stream at the enthalpy that it has reached.
-    let h_liquid = h_heated.min(sat.h_f_j_kg);
+    let h_liquid = lesser(h_heated, sat.h_f_j_kg);
     let (mut steam, mut refill, mut from_node_w);
     if cell.inventory.is_some() {
         steam = if boil_w > 0.0 {
@@ -364,11 +417,7 @@ pub fn pass_cell(
     } else {
         (rho_l, 1.0)
     };
-    // f L/D ½ρv² with f = (f Re)/Re stays finite at rest.
-    let re = w * cell.re_per / node.mu_pa_s;
-    let f_re = table.f_re(TubeTable::place(re));
-    let loss = w * (f_re * node.mu_pa_s * cell.skin_per + w * cell.fittings_per);
-    let loss_pa = friction * two_phase * loss / rho_l;
+    let loss_pa = friction * two_phase * friction_loss(cell, table, node, w) / rho_l;
 
     CellPass {
         out: Stream {

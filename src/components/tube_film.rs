@@ -11,6 +11,9 @@ const G_M_S2: f64 = 9.80665;
 /// Share of a cell's wall that is wetted.
 #[inline]
 pub fn wetted(cell: &TubeCell, liquid_kg: f64) -> f64 {
+    if liquid_kg == cell.water_kg {
+        return 1.0;
+    }
     let s = (liquid_kg / cell.water_kg).max(0.0);
     (1.0 + DRY_SHARE) * s / (s + DRY_SHARE)
 }
@@ -111,15 +114,17 @@ pub fn film(
     let standing = (natural.at(node.t_k) * over.abs() * d * d * d)
         .sqrt()
         .sqrt();
-    let mut h_w_m2k = convection * third_powers(forced, standing) * node.k_w_mk / d;
+    let mut h_w_m2k =
+        convection * third_powers(forced, standing) * node.k_w_mk * cell.per.inside_per_m;
     let superheat = t_metal_k - cell.sat.t_k;
     if superheat > 0.0 && over > 0.0 {
         h_w_m2k += boiling_w_m2k(superheat) * superheat / over.max(superheat);
     }
     let g_w_k = h_w_m2k * cell.inside_area_m2 * wetted(cell, liquid_kg);
-    let slowed = 1.0 + g_w_k * METAL_S / cell.wall_j_k;
+    let slowed = 1.0 + g_w_k * METAL_S * cell.per.wall_k_j;
+    let face_over = over / slowed;
     Film {
-        heat_w: g_w_k * over / slowed,
-        face_k: node.t_k + over / slowed,
+        heat_w: g_w_k * face_over,
+        face_k: node.t_k + face_over,
     }
 }

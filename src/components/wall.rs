@@ -4,6 +4,7 @@
 //! states and close to rounding. Conduction between nodes: two half-resistances with k at each node's temperature.
 
 use super::spec::Layer;
+use crate::correlations::greater;
 
 const T_REF_K: f64 = 298.15;
 /// One scaled unit of a node's state, K.
@@ -21,6 +22,8 @@ pub struct WallNode {
     pub geo_out_per_m: f64,
     pub k0_w_mk: f64,
     pub k1_w_mk2: f64,
+    /// Rate of the scaled state per watt.
+    pub rate_per_w: f64,
 }
 
 impl WallNode {
@@ -28,9 +31,12 @@ impl WallNode {
     #[inline]
     pub fn temperature_k(&self, e: f64) -> f64 {
         let w = e * NODE_SCALE_K;
+        if self.capacity_slope_per_k == 0.0 {
+            return T_REF_K + w;
+        }
         let d = 1.0 + 2.0 * self.capacity_slope_per_k * w;
         // Below zero heat capacity would have vanished; only a rejected trial step can get there.
-        T_REF_K + 2.0 * w / (1.0 + d.max(0.01).sqrt())
+        T_REF_K + 2.0 * w / (1.0 + greater(d, 0.01).sqrt())
     }
 
     /// Scaled state from temperature.
@@ -47,12 +53,15 @@ impl WallNode {
     /// Rate of the scaled state for a heat flow into the node.
     #[inline]
     pub fn rate(&self, heat_w: f64) -> f64 {
-        heat_w / (self.capacity_j_k * NODE_SCALE_K)
+        heat_w * self.rate_per_w
     }
 
     #[inline]
     fn conductivity_w_mk(&self, t_k: f64) -> f64 {
-        (self.k0_w_mk + self.k1_w_mk2 * (t_k - T_REF_K)).max(0.1 * self.k0_w_mk)
+        greater(
+            self.k0_w_mk + self.k1_w_mk2 * (t_k - T_REF_K),
+            0.1 * self.k0_w_mk,
+        )
     }
 
     /// From the inner face to the node's centre: geometric resistance, 1/m, and conductivity, W/mK.
@@ -159,14 +168,16 @@ impl Wall {
             for share in shares(layer, cell_factor) {
                 let dx = share * layer.thickness_m;
                 let (gi, go, vol) = slice(x, dx);
+                let capacity_j_k = vol * layer.density_kg_m3 * layer.heat_capacity_j_kgk;
                 nodes.push(WallNode {
-                    capacity_j_k: vol * layer.density_kg_m3 * layer.heat_capacity_j_kgk,
+                    capacity_j_k,
                     capacity_slope_per_k: layer.heat_capacity_slope_j_kgk2
                         / layer.heat_capacity_j_kgk,
                     geo_in_per_m: gi,
                     geo_out_per_m: go,
                     k0_w_mk: layer.conductivity_w_mk,
                     k1_w_mk2: layer.conductivity_slope_w_mk2,
+                    rate_per_w: 1.0 / (capacity_j_k * NODE_SCALE_K),
                 });
                 x += dx;
             }
@@ -212,20 +223,22 @@ impl Wall {
     /// Rates of all nodes for a heat flow into the inner face and one out of the outer face.
     #[inline]
     pub fn rates(&self, t_k: &[f64], heat_in_w: f64, heat_out_w: f64, de: &mut [f64]) {
-        let n = self.nodes.len();
-        let mut from_left_w = heat_in_w;
-        for i in 0..n {
-            let to_right_w = if i + 1 < n {
-                // One quotient for two half-resistances.
-                let (a, b) = (&self.nodes[i], &self.nodes[i + 1]);
-                let (ka, kb) = (a.conductivity_w_mk(t_k[i]), b.conductivity_w_mk(t_k[i + 1]));
-                (t_k[i] - t_k[i + 1]) * ka * kb / (a.geo_out_per_m * kb + b.geo_in_per_m * ka)
-            } else {
-                heat_out_w
-            };
-            de[i] = self.nodes[i].rate(from_left_w - to_right_w);
-            from_left_w = to_right_w;
+        let (Some((first, others)), Some((last, de))) =
+            (self.nodes.split_first(), de.split_last_mut())
+        else {
+            return;
+        };
+        let (mut a, mut t_a, mut from_left_w) = (first, t_k[0], heat_in_w);
+        let mut k_a = a.conductivity_w_mk(t_a);
+        for ((b, &t_b), de) in others.iter().zip(&t_k[1..]).zip(de) {
+            let k_b = b.conductivity_w_mk(t_b);
+            // One quotient for two half-resistances.
+            let to_right_w =
+                (t_a - t_b) * k_a * k_b / (a.geo_out_per_m * k_b + b.geo_in_per_m * k_a);
+            *de = a.rate(from_left_w - to_right_w);
+            (a, t_a, k_a, from_left_w) = (b, t_b, k_b, to_right_w);
         }
+        *last = a.rate(from_left_w - heat_out_w);
     }
 
     /// Enthalpy of all nodes above the reference, J.

@@ -70,6 +70,19 @@ pub(crate) fn power(x: f64, n: f64) -> f64 {
     (n * x.ln()).exp()
 }
 
+/// The lesser and the greater of two numbers that are none of them NaN: the standard library's take care of NaN, at
+/// four times the cost.
+#[inline]
+pub fn lesser(a: f64, b: f64) -> f64 {
+    if a < b { a } else { b }
+}
+
+/// See [`lesser`].
+#[inline]
+pub fn greater(a: f64, b: f64) -> f64 {
+    if a > b { a } else { b }
+}
+
 /// e to the power `x`, relative error under 2e-11; `x` beyond ±700 is held there.
 ///
 /// The library's is a call, before which every value in flight goes to memory; this one stays in the line and takes a

@@ -3,7 +3,7 @@
 use super::layout::{T_REF_K, T_SCALE_K};
 use super::{Network, Scratch};
 use crate::components::tube::{self, WallHeat};
-use crate::correlations::boiling;
+use crate::correlations::{boiling, greater};
 
 impl Network {
     /// Faces of the coil's cells and the heat through them, from the temperatures of metal and water alone: fire and
@@ -35,15 +35,16 @@ impl Network {
             s.face_t_k[i] = film.face_k;
             s.face_heat_w[i] = -film.heat_w;
             s.tube_heat_w[i] = film.heat_w;
-            hottest = hottest.max(film.face_k);
-            critical = critical.max(film.heat_w / cell.critical_w);
+            hottest = greater(hottest, film.face_k);
+            critical = greater(critical, film.heat_w * cell.per_critical_w);
             let over = film.face_k - cell.sat.t_k;
-            excess = excess.max(if over > 0.0 {
+            let near = if over > 0.0 {
                 let flux = (film.heat_w / cell.inside_area_m2).max(1.0);
                 over - boiling::onset_superheat_k(flux, cell.p_pa)
             } else {
                 over - 5.0
-            });
+            };
+            excess = greater(excess, near);
         }
         s.instant.coil_wall_max_k = hottest;
         s.instant.wall_boiling_excess_k = excess;

@@ -178,9 +178,9 @@ impl Network {
         loop_net += self.header_rates(&m.branch[1], &air, y, dy, s);
         dy[l.integral(Integral::LoopWaterNet)] = loop_net;
         for (i, t) in self.tubes.iter().enumerate() {
-            dy[l.tubes + i] = s.tube_heat_w[i] / (t.scale_j_k() * T_SCALE_K);
+            dy[l.tubes + i] = s.tube_heat_w[i] * t.per.scale_k_j * (1.0 / T_SCALE_K);
             if let Some(k) = t.inventory {
-                dy[l.coil_walls + k] = s.face_heat_w[i] / (t.wall_j_k * T_SCALE_K);
+                dy[l.coil_walls + k] = s.face_heat_w[i] * t.per.wall_k_j * (1.0 / T_SCALE_K);
             }
         }
         dy[l.integral(Integral::PipeLoss)] = pipe_loss / E_SCALE_J;

@@ -78,7 +78,13 @@ impl<const K: usize> Cubic<K> {
         let s = (inside - self.x_min) * self.per_dx;
         // A conversion to a whole number would cost three times as much. A hair more than half keeps a node in the cell that begins there.
         const LOW: u64 = (1 << 32) - 1;
-        let whole = ((s - 0.499_999_999) + TO_WHOLE).min(self.last_whole);
+        let near = (s - 0.499_999_999) + TO_WHOLE;
+        // Not `min`, which takes care of NaN at four times the cost.
+        let whole = if near < self.last_whole {
+            near
+        } else {
+            self.last_whole
+        };
         Place {
             cell: ((whole.to_bits() & LOW) as usize).min(self.cells.len() - 1),
             u: s - (whole - TO_WHOLE),

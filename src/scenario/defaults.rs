@@ -107,7 +107,7 @@ pub(super) static DEFAULTS: &[Default] = &[
     d("closures.vessel_loss", "1", NEUTRAL),
     d("closures.tank_mixing", "1", NEUTRAL),
     d("closures.leakage_share", "2 %", "joints of a home-built firebox (common practice)"),
-    d("solver.rtol", "5e-3", "the store within 0.12 K of a run a thousand times tighter, time to target within 0.1 %"),
+    d("solver.rtol", "5e-3", "until the target the store within 0.05 K of a run a thousand times tighter, time to target within 0.1 %"),
     d("solver.atol", "1e-3", "a tenth of a kelvin a step: goes with the relative tolerance"),
     d("solver.cell_factor", "1", "the default grid"),
     d("solver.output_interval", "20 s", "a smooth curve without a large file"),

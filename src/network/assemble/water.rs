@@ -86,7 +86,8 @@ impl Rows {
                     re_per: 0.0,
                     skin_per: 0.0,
                     fittings_per: 0.0,
-                    critical_w: 0.0,
+                    per: Default::default(),
+                    per_critical_w: 0.0,
                     table,
                     inventory: None,
                 }
@@ -432,7 +433,8 @@ fn coils(
                     re_per: 0.0,
                     skin_per: 0.0,
                     fittings_per: 0.0,
-                    critical_w: 0.0,
+                    per: Default::default(),
+                    per_critical_w: 0.0,
                     table,
                     inventory: Some(inventory),
                 }

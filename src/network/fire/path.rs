@@ -8,7 +8,7 @@ use crate::components::gas_path::{
     self, Bank, Duct, GasCell, GasStream, PathConditions, SectionGas,
 };
 use crate::correlations::radiation::STEFAN_BOLTZMANN;
-use crate::correlations::{draught, evaporation, pump, smoothstep};
+use crate::correlations::{draught, evaporation, greater, pump, smoothstep};
 use crate::network::fuel::{CHAR_J_KG, LATENT_J_KG};
 use crate::network::layout::DEPOSIT_SCALE_KG;
 use crate::network::observe::MAX_SECTIONS;
@@ -29,7 +29,7 @@ const TAR_WIDTH_K: f64 = 40.0;
 /// (share K Pr ΔT/T of them while the gas cools by ΔT at the turns), tar diffuses like heat to walls below its dew point.
 #[inline]
 fn deposit_share(r: &GasCell, b: &Bank, per_mcp_k_w: f64, t_turns_k: f64) -> f64 {
-    let cooled = (r.to_turns_w * per_mcp_k_w / r.t_mean_k).max(0.0);
+    let cooled = greater(r.to_turns_w * per_mcp_k_w / r.t_mean_k, 0.0);
     let cold = smoothstep(0.5 + (TAR_DEW_K - t_turns_k) * (0.5 / TAR_WIDTH_K));
     let transfer = r.turns_h_w_m2k * b.area_m2 * per_mcp_k_w;
     PARTICLES * THERMOPHORESIS * cooled + TAR * cold * transfer / (1.0 + transfer)
@@ -175,7 +175,7 @@ impl Network {
                     let stays = c.fouling_rate
                         * deposit_share(&r, b, gas.per_mcp_k_w(), t_turns)
                         * (1.0 - CO_SHARE)
-                        * (gas.unburnt_w - bed.char_co_w).max(0.0);
+                        * greater(gas.unburnt_w - bed.char_co_w, 0.0);
                     gas.unburnt_w -= stays;
                     deposit += stays / CHAR_J_KG;
                     let turns = r.to_turns_w + q + m * LATENT_J_KG;
