@@ -8,7 +8,6 @@
 
 use super::OdeSystem;
 use super::step::{Attempt, OneStep, finite};
-use crate::correlations::greater;
 use std::sync::OnceLock;
 
 /// Damping of the stability polynomial. Far more than the 2/13 of the source: water that passes from cell to cell and
@@ -252,7 +251,8 @@ impl Chebyshev {
         let mut sums = [0.0; 4];
         for i in 0..n {
             let e = y[i] - z[i] + half_s * (f0[i] + f1[i]);
-            let scaled = e / (atol[i] + rtol[i] * greater(y[i].abs(), z[i].abs()));
+            let (a, b) = (y[i].abs(), z[i].abs());
+            let scaled = e / (atol[i] + rtol[i] * if a > b { a } else { b });
             sums[i % 4] += scaled * scaled;
         }
         self.error_factor.abs() * ((sums[0] + sums[1] + sums[2] + sums[3]) / n.max(1) as f64).sqrt()
