@@ -48,6 +48,8 @@ pub struct Snapshot {
 /// Collects while the run goes on.
 pub struct Gather {
     pub series: Option<(Columns, Series)>,
+    /// Mean temperature of the store alone, where that is asked for.
+    pub tank_curve: Option<Series>,
     interval_s: f64,
     next_sample: u64,
     pub events: Vec<EventRecord>,
@@ -82,6 +84,9 @@ impl Gather {
         });
         Self {
             series,
+            tank_curve: (options.tank_curve && !options.series && net.vessel.is_some()).then(
+                || Series::with_names(vec!["time_s".into(), "tank_mean_temperature_K".into()]),
+            ),
             interval_s: rig.solver.output_interval_s,
             next_sample: 0,
             events: Vec::new(),
@@ -214,11 +219,14 @@ impl Gather {
         }
         loop {
             let t = self.next_sample as f64 * self.interval_s;
-            if self.series.is_none() || t >= seg.t_s {
+            if self.series.is_none() && self.tank_curve.is_none() || t >= seg.t_s {
                 break;
             }
             seg.dense.eval_into(t, &mut state);
-            self.row(net, t, &state, &net.observe(t, &state));
+            match &mut self.tank_curve {
+                Some(curve) => curve.push(&[t, net.tank_mean_k(&state)]),
+                None => self.row(net, t, &state, &net.observe(t, &state)),
+            }
             self.next_sample += 1;
         }
         self.state = state;
@@ -239,6 +247,9 @@ impl Gather {
         let i = net.observe(t_s, y);
         self.look(net, t_s, y, &i);
         self.row(net, t_s, y, &i);
+        if let Some(curve) = &mut self.tank_curve {
+            curve.push(&[t_s, net.tank_mean_k(y)]);
+        }
         self.next_sample += 1;
     }
 

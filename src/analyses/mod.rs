@@ -1,5 +1,6 @@
 //! Whole runs: one burn from a rig. The only place with threads.
 
+pub mod bands;
 mod burn;
 mod gather;
 mod schedule;

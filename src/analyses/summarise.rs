@@ -157,7 +157,12 @@ pub(super) fn finish(
             e.sort_by(|a, b| a.time_s.total_cmp(&b.time_s));
             e
         },
-        series: g.series.map(|(_, s)| s).unwrap_or_default(),
+        series: g
+            .series
+            .map(|(_, s)| s)
+            .or(g.tank_curve)
+            .unwrap_or_default(),
+        bands: None,
         operating,
         target_k: rig.target.temperature_k,
         rig: Some(super::drawing::rig_drawing(rig)),

@@ -129,9 +129,25 @@ pub struct BurnArgs {
     #[command(flatten)]
     pub scenario: ScenarioArgs,
 
+    /// Samples for the prediction bands: 0 (none), or 8 to 65536
+    ///
+    /// Each is the same burn with the closures drawn from their priors (docs/closures.md). Summary, summary.json
+    /// and the tank's picture then show 10, 50 and 90 % of them. They run in parallel and do not depend on the
+    /// number of processors.
+    #[arg(long, value_name = "N", default_value_t = 64, value_parser = samples)]
+    pub bands: usize,
+
     /// Write no pictures
     #[arg(long)]
     pub no_pictures: bool,
+}
+
+/// Fewer than eight say nothing of a tenth.
+fn samples(text: &str) -> Result<usize, String> {
+    match text.parse() {
+        Ok(n) if n == 0 || (8..=65_536).contains(&n) => Ok(n),
+        _ => Err("a whole number is wanted: 0, or 8 to 65536".into()),
+    }
 }
 
 #[derive(Debug, Args)]

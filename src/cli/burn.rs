@@ -31,8 +31,14 @@ pub fn run(console: &Console, plan: &ScenarioPlan) -> Result<(), CliError> {
         bar.set_message(format!("burnt for {}", format_time(t_s)));
     });
     bar.finish_and_clear();
-    let result = outcome?;
+    let mut result = outcome?;
     clock.lap("run_s");
+    if plan.bands > 0 {
+        let bar = console.counter(plan.bands as u64, "samples for the bands");
+        ports::add_bands(&loaded, &mut result, plan.bands, &|| bar.inc(1));
+        bar.finish_and_clear();
+        clock.lap("bands_s");
+    }
 
     let files = ports::write_results(&result, plan)?;
     let as_run = plan.out_dir.join("as-run.toml");

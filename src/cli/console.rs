@@ -109,6 +109,19 @@ impl Console {
         bar
     }
 
+    /// A bar that counts up to `most` and tells the rate and the time left; invisible where nobody watches.
+    pub fn counter(&self, most: u64, what: &str) -> ProgressBar {
+        if self.verbosity == Verbosity::Quiet || !io::stderr().is_terminal() {
+            return ProgressBar::hidden();
+        }
+        let bar = ProgressBar::with_draw_target(Some(most), ProgressDrawTarget::stderr_with_hz(10));
+        let template = format!("{{bar:30}} {{pos}} of {{len}} {what}, {{per_sec}}, {{eta}} left");
+        if let Ok(style) = ProgressStyle::with_template(&template) {
+            bar.set_style(style);
+        }
+        bar
+    }
+
     fn paint_err(&self, code: &str, text: &str) -> String {
         if self.color_err {
             format!("\x1b[{code}m{text}\x1b[0m")

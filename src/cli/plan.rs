@@ -23,12 +23,17 @@ pub struct ScenarioPlan {
     pub units: UnitSystem,
     pub json: bool,
     pub pictures: bool,
+    /// Samples for the bands.
+    pub bands: usize,
 }
 
 impl ScenarioPlan {
     /// Plan of `burn`.
     pub fn burn(args: &BurnArgs) -> Result<Self, CliError> {
-        Self::new(&args.scenario, !args.no_pictures)
+        Ok(Self {
+            bands: args.bands,
+            ..Self::new(&args.scenario, !args.no_pictures)?
+        })
     }
 
     /// Plan of `check`.
@@ -66,6 +71,7 @@ impl ScenarioPlan {
             },
             json: args.json,
             pictures,
+            bands: 0,
         })
     }
 

@@ -140,6 +140,16 @@ pub fn burn(loaded: &Loaded, progress: &mut dyn FnMut(f64, f64)) -> Result<BurnR
     .map_err(|e| CliError::Run(e.to_string()))
 }
 
+/// Adds the bands over `samples` samples; `done` hears of each.
+pub fn add_bands(
+    loaded: &Loaded,
+    result: &mut BurnResult,
+    samples: usize,
+    done: &(dyn Fn() + Sync),
+) {
+    result.bands = Some(analyses::bands::bands(&loaded.rig, result, samples, done));
+}
+
 /// Writes numbers and pictures of a run to the plan's folder.
 pub fn write_results(result: &BurnResult, plan: &ScenarioPlan) -> Result<Vec<PathBuf>, CliError> {
     let options = WriteOptions {

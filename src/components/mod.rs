@@ -8,6 +8,7 @@ mod closures;
 pub mod gas_path;
 mod octaves;
 pub mod outside_table;
+pub mod priors;
 pub mod spec;
 pub mod tube;
 mod tube_film;

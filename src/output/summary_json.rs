@@ -3,7 +3,7 @@
 use crate::results::BurnResult;
 use serde_json::{Map, Value, json};
 
-/// Summary keys on top (defined in `docs/summary-keys.md`), then `ledger`, `events`, `defaults`.
+/// Summary keys on top (defined in `docs/summary-keys.md`), then `ledger`, `bands`, `events`, `defaults`.
 /// A number that is not finite becomes null.
 pub fn summary_json(result: &BurnResult) -> Value {
     let mut top = match serde_json::to_value(&result.summary) {
@@ -12,6 +12,7 @@ pub fn summary_json(result: &BurnResult) -> Value {
     };
     let rest = [
         ("ledger", serde_json::to_value(&result.ledger)),
+        ("bands", serde_json::to_value(&result.bands)),
         ("events", serde_json::to_value(&result.events)),
         ("defaults", serde_json::to_value(&result.defaults)),
     ];

@@ -2,7 +2,7 @@
 
 use super::account::account;
 use super::show::{clock, duration, temperature_short, text};
-use crate::results::{BurnResult, Summary, Warning};
+use crate::results::{Band, Bands, BurnResult, Summary, Warning};
 use crate::units::{PlotKind, UnitSystem, format_pressure, format_time};
 use comfy_table::presets::NOTHING;
 use comfy_table::{Attribute, Cell, Color, ColumnConstraint, ContentArrangement, Table, Width};
@@ -23,6 +23,9 @@ pub fn summary_table(result: &BurnResult, units: UnitSystem, color: bool, width:
     let s = &result.summary;
     sheet.section(&s.title, None);
     answer(&mut sheet, result, units);
+    if let Some(b) = &result.bands {
+        bands(&mut sheet, b, units);
+    }
     heat(&mut sheet, result, units);
     water(&mut sheet, s, units);
     fire(&mut sheet, s, units);
@@ -199,6 +202,67 @@ fn answer(sheet: &mut Sheet, result: &BurnResult, units: UnitSystem) {
             ),
         );
     }
+}
+
+/// How sure the answer is.
+fn bands(sheet: &mut Sheet, b: &Bands, units: UnitSystem) {
+    use PlotKind as P;
+    sheet.section(
+        &format!(
+            "How sure: 10 / 50 / 90 % of {} samples",
+            b.samples - b.failed
+        ),
+        Some(Color::Cyan),
+    );
+    let mut row = |label: &str, kind: P, band: Band, none: &str| {
+        if band == Band::default() {
+            return;
+        }
+        let word = |v: Option<f64>| v.map_or_else(|| none.into(), |v| text(kind, v, units));
+        let words = [band.low, band.median, band.high].map(word);
+        sheet.row(label, &words.join(" / "));
+    };
+    row(
+        "time to the target",
+        P::Hours,
+        b.time_to_target_s,
+        "not reached",
+    );
+    row("wood burnt", P::Mass, b.fuel_burnt_kg, "-");
+    row("efficiency, net", P::Fraction, b.efficiency_net, "-");
+    row(
+        "up the stack as warmth",
+        P::Fraction,
+        b.stack_loss_fraction,
+        "-",
+    );
+    row("chamber, mean", P::Temperature, b.chamber_mean_K, "-");
+    row(
+        "hottest from the coil",
+        P::Temperature,
+        b.coil_outlet_max_K,
+        "-",
+    );
+    row(
+        "margin to boiling",
+        P::TemperatureDifference,
+        b.boiling_margin_min_K,
+        "-",
+    );
+    let share = |v: f64| text(P::Fraction, v, units);
+    let mut words = format!(
+        "target reached in {} of the samples",
+        share(b.target_reached_fraction)
+    );
+    if b.boiled_fraction > 0.0 {
+        words.push_str(&format!(", boiling in {}", share(b.boiled_fraction)));
+    }
+    if b.failed > 0 {
+        words.push_str(&format!("; {} samples could not be run", b.failed));
+    }
+    sheet.paragraph(&format!(
+        "{words}. Drawn from what is believed of each closure before measuring (docs/closures.md); wood, weather and building as given."
+    ));
 }
 
 fn heat(sheet: &mut Sheet, result: &BurnResult, units: UnitSystem) {

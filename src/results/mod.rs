@@ -1,11 +1,13 @@
 //! What a run gives, as plain data: series, events, ledger, summary. Nothing here computes physics,
 //! touches a file or knows a component; everything serializes whole.
 
+mod bands;
 mod drawing;
 mod ledger;
 mod series;
 mod summary;
 
+pub use bands::{Band, Bands, TankBand};
 pub use drawing::{
     BenchShape, ClosedShape, CoilShape, FireboxShape, PipeShape, PortKind, PortMark, RigDrawing,
     SectionMark, SectionShape, VesselShape,
@@ -72,6 +74,8 @@ pub struct BurnResult {
     pub rig: Option<RigDrawing>,
     /// Target temperature for the pictures.
     pub target_k: f64,
+    /// Over samples of the closures' priors, where these were run.
+    pub bands: Option<Bands>,
     /// Named defaults that the scenario did not set, `(path, value as text, reason)`.
     pub defaults: Vec<Echo>,
 }

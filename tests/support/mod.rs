@@ -370,6 +370,7 @@ pub fn burn(case: &Case) -> BurnResult {
         operating: case.coil.then(|| operating(case.pump)),
         rig: Some(rig(case, &sections)),
         target_k: case.target_c + 273.15,
+        bands: None,
         defaults: vec![Echo {
             path: "closures.bed_rate".into(),
             value: "1".into(),

@@ -27,6 +27,8 @@ pub enum RunError {
 pub struct BurnOptions {
     /// Time series and pictures' data; sweeps switch it off.
     pub series: bool,
+    /// Where no series is asked for, time and mean temperature of the store alone.
+    pub tank_curve: bool,
     /// Defaults to echo in the result.
     pub defaults: Vec<Echo>,
 }
@@ -35,6 +37,7 @@ impl Default for BurnOptions {
     fn default() -> Self {
         Self {
             series: true,
+            tank_curve: false,
             defaults: Vec::new(),
         }
     }

@@ -3,10 +3,10 @@
 use super::view::View;
 use crate::output::axis::Axis;
 use crate::output::error::OutputError;
-use crate::output::figure::{Lane, LaneKind, Level, Panel, Row, Spot};
+use crate::output::figure::{Area, Lane, LaneKind, Level, Panel, Row, Spot};
 use crate::output::show::{self, duration, shown};
 use crate::output::style::{
-    BLUE, INK, LONG, Look, Marker, ORANGE, RED, SHORT, SKY, SLATE, SOLID, TEAL,
+    BLUE, Hatch, INK, LONG, Look, Marker, ORANGE, RED, SHORT, SKY, SLATE, SOLID, TEAL,
 };
 use crate::results::EventKind;
 use crate::units::PlotKind as Kind;
@@ -48,20 +48,26 @@ fn temperature(v: &View) -> Panel {
         curves.extend(v.curve(&layer(n), "top layer", kind, top));
         curves.extend(v.curve(&layer(1), "bottom layer", kind, bottom));
     }
+    let band = band(v);
     let s = &v.result.summary;
     let target = shown(kind, v.result.target_k, v.units);
     let span = curves
         .iter()
         .flat_map(|c| c.ys.iter().copied())
+        .chain(
+            band.iter()
+                .flat_map(|b| b.lower.iter().chain(&b.upper).copied()),
+        )
         .filter(|y| y.is_finite())
         .fold((target, target), |(a, b), y| (a.min(y), b.max(y)));
     // Head room, so that the words of the target line stand clear.
     let room = 0.13 * (span.1 - span.0);
-    let axis = v.cover(&curves, &[target, target + room], 6);
+    let axis = v.cover(&curves, &[span.0, target, target + room], 6);
     let (title, right) = v.titles("Temperature", kind, &axis);
     let target_text = show::temperature_short(v.result.target_k, v.units);
     let mut panel = Panel::new(axis, title, 620.0);
     panel.right = right;
+    panel.areas.extend(band);
     panel.curves = curves;
     panel.levels.push(Level {
         y: target,
@@ -82,6 +88,27 @@ fn temperature(v: &View) -> Panel {
     }
     panel.moments = v.boiling_moments();
     panel
+}
+
+/// Where four in five of the samples lie.
+fn band(v: &View) -> Option<Area> {
+    let b = v.result.bands.as_ref()?;
+    if b.tank.time_s.len() < 2 {
+        return None;
+    }
+    let y = |ks: &[f64]| {
+        ks.iter()
+            .map(|&k| shown(Kind::Temperature, k, v.units))
+            .collect()
+    };
+    Some(Area {
+        label: format!("tank, mean: 10 to 90 % of {} samples", b.samples - b.failed),
+        xs: b.tank.time_s.clone(),
+        lower: y(&b.tank.low_k),
+        upper: y(&b.tank.high_k),
+        color: SKY.tint(0.35),
+        hatch: Hatch::None,
+    })
 }
 
 fn layer(i: usize) -> String {

@@ -1,0 +1,46 @@
+//! What a prediction is worth: quantiles over samples of the closures' priors.
+
+use serde::Serialize;
+
+/// Tenth, median and nine tenths over the samples; null where so many samples have no such value or never come to it.
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize)]
+pub struct Band {
+    pub low: Option<f64>,
+    pub median: Option<f64>,
+    pub high: Option<f64>,
+}
+
+/// Bands of one burn. Keys end in their unit; `docs/summary-keys.md` defines each.
+#[allow(non_snake_case)] // the keys carry their units as the symbols are written
+#[derive(Debug, Clone, Serialize)]
+pub struct Bands {
+    pub samples: usize,
+    /// Samples that could not be run; they are left out.
+    pub failed: usize,
+    /// Shares of the samples.
+    pub target_reached_fraction: f64,
+    pub boiled_fraction: f64,
+    pub time_to_target_s: Band,
+    pub fuel_burnt_kg: Band,
+    pub efficiency_net: Band,
+    pub stack_loss_fraction: Band,
+    pub unburnt_fraction: Band,
+    pub mean_heat_to_tank_W: Band,
+    pub chamber_mean_K: Band,
+    pub gas_above_coil_mean_K: Band,
+    pub stack_temperature_mean_K: Band,
+    pub coil_outlet_max_K: Band,
+    pub boiling_margin_min_K: Band,
+    /// Mean temperature of the store against time; a sample that has ended stands at its last.
+    #[serde(skip)]
+    pub tank: TankBand,
+}
+
+/// Columns of one length; empty without a store.
+#[derive(Debug, Clone, Default)]
+pub struct TankBand {
+    pub time_s: Vec<f64>,
+    pub low_k: Vec<f64>,
+    pub median_k: Vec<f64>,
+    pub high_k: Vec<f64>,
+}
