@@ -21,7 +21,7 @@ fn contents(dir: &Path) -> BTreeMap<String, Vec<u8>> {
 }
 
 #[test]
-fn behaves_the_folder_of_a_run_is_complete_and_clean() {
+fn practice_the_folder_of_a_run_is_complete_and_clean() {
     let dir = tempfile::tempdir().unwrap();
     let result = support::burn(&support::Case::default());
     let written = write_all(
@@ -83,7 +83,7 @@ fn identity_same_result_gives_the_same_bytes_for_any_thread_count() {
 }
 
 #[test]
-fn behaves_pictures_of_an_earlier_run_do_not_stay() {
+fn practice_pictures_of_an_earlier_run_do_not_stay() {
     let dir = tempfile::tempdir().unwrap();
     let mut result = support::burn(&support::Case::default());
     let write = |r: &_, png| {
@@ -104,7 +104,7 @@ fn behaves_pictures_of_an_earlier_run_do_not_stay() {
 }
 
 #[test]
-fn behaves_a_place_that_cannot_be_written_names_path_and_cause_and_leaves_nothing() {
+fn practice_a_place_that_cannot_be_written_names_path_and_cause_and_leaves_nothing() {
     let dir = tempfile::tempdir().unwrap();
     let result = support::burn(&support::Case::default());
     // A file stands where the folder should be.
@@ -144,7 +144,7 @@ fn behaves_a_place_that_cannot_be_written_names_path_and_cause_and_leaves_nothin
 /// A full disk: a device that accepts nothing stands in for it.
 #[cfg(target_os = "linux")]
 #[test]
-fn behaves_a_full_disk_is_named() {
+fn practice_a_full_disk_is_named() {
     let dir = tempfile::tempdir().unwrap();
     let hidden = format!(".out.txt.tmp-{}", std::process::id());
     std::os::unix::fs::symlink("/dev/full", dir.path().join(hidden)).unwrap();
@@ -159,7 +159,7 @@ fn behaves_a_full_disk_is_named() {
 }
 
 #[test]
-fn behaves_series_csv_has_si_columns_and_reads_back() {
+fn practice_series_csv_has_si_columns_and_reads_back() {
     let result = support::burn(&support::Case::default());
     let bytes = emberloop::output::series_csv(&result.series).unwrap();
     let mut reader = csv::Reader::from_reader(bytes.as_slice());
@@ -177,7 +177,7 @@ fn behaves_series_csv_has_si_columns_and_reads_back() {
 }
 
 #[test]
-fn behaves_summary_json_has_the_promised_keys() {
+fn practice_summary_json_has_the_promised_keys() {
     let result = support::burn(&support::Case::default());
     let value = summary_json(&result);
     // The list that users of the file rely on.
@@ -204,7 +204,7 @@ fn behaves_summary_json_has_the_promised_keys() {
 }
 
 #[test]
-fn behaves_summary_table_answers_first_and_fits_the_width() {
+fn practice_summary_table_answers_first_and_fits_the_width() {
     for (name, case) in support::cases() {
         let result = support::burn(&case);
         for width in [40, 60, 80, 120] {
@@ -234,7 +234,7 @@ fn behaves_summary_table_answers_first_and_fits_the_width() {
 }
 
 #[test]
-fn behaves_summary_table_tells_what_was_not_reached() {
+fn practice_summary_table_tells_what_was_not_reached() {
     let cases = support::cases();
     let case = |name: &str| &cases.iter().find(|c| c.0 == name).unwrap().1;
     let text =
