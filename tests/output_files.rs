@@ -183,7 +183,8 @@ fn practice_summary_json_has_the_promised_keys() {
     // The list that users of the file rely on.
     let keys = "title target_reached time_to_target_s fuel_fed_kg fuel_burnt_kg fuel_energy_J \
         heat_to_tank_J efficiency_net efficiency_gross efficiency_flat_20MJ_kg \
-        efficiency_to_target_net mean_heat_to_tank_W stack_loss_fraction unburnt_fraction \
+        efficiency_to_target_net mean_heat_to_tank_W stack_loss_fraction stack_loss_short_formula_fraction \
+        stack_loss_while_read_fraction meter_o2_dry_fraction meter_co2_dry_fraction meter_stack_temperature_K unburnt_fraction \
         casing_loss_fraction stack_temperature_mean_K gas_below_coil_mean_K gas_above_coil_mean_K \
         chamber_mean_K chamber_max_K coil_outlet_max_K coil_wall_max_K coil_wall_limit_K coil_critical_flux_share_max \
         boiling_margin_min_K wall_boiling_first_s boiling_first_s boiling_total_s steam_total_kg \

@@ -1,6 +1,7 @@
 //! Whole runs: one burn from a rig. The only place with threads.
 
 mod burn;
+mod flue_meter;
 mod gather;
 mod schedule;
 mod series_columns;
