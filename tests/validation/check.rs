@@ -67,7 +67,7 @@ impl Check {
             Tolerance::Relative(share) if share < 1e-4 => format!("{share:.0e}"),
             Tolerance::Relative(share) => format!("{} %", round_to(100.0 * share, 3)),
             Tolerance::Absolute(most) => format!("{most}"),
-            Tolerance::Within(low, high) => format!("{low} to {high}"),
+            Tolerance::Within(low, high) => range(low, high),
         }
     }
 
@@ -78,7 +78,7 @@ impl Check {
             format!(" {}", self.unit)
         };
         let expected = match self.tolerance {
-            Tolerance::Within(low, high) => format!("{low} to {high}"),
+            Tolerance::Within(low, high) => range(low, high),
             _ => significant(self.expected, 9),
         };
         let got = match self.spread {
@@ -141,6 +141,10 @@ fn round_to(value: f64, digits: i32) -> f64 {
 
 fn significant(value: f64, digits: i32) -> String {
     format!("{}", round_to(value, digits))
+}
+
+fn range(low: f64, high: f64) -> String {
+    format!("{} to {}", significant(low, 4), significant(high, 4))
 }
 
 fn fixed_signed(value: f64) -> String {

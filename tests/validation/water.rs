@@ -34,7 +34,7 @@ fn formulation() -> Vec<Check> {
     let mut rows = Vec::new();
     for (pa, k) in [(1e5, 372.755919), (1e6, 453.035632), (1e7, 584.149488)] {
         rows.push(TABLE_36.absolute(
-            format!("saturation temperature, {} MPa", 1e-6 * pa),
+            format!("saturation temperature, {} bar", pa / 1e5),
             "K",
             k,
             if97::t_sat_k(pa).expect("in range"),
