@@ -292,12 +292,16 @@ pub fn page(areas: &[(&str, &[Check])]) -> String {
         .iter()
         .filter(|r| {
             let (low, high) = r.spread.unwrap_or_default();
-            (low..=high).contains(&r.expected)
+            let (from, to) = match r.tolerance {
+                Tolerance::Within(from, to) => (from, to),
+                _ => (r.expected, r.expected),
+            };
+            from <= high && to >= low
         })
         .count();
     let _ = write!(
         out,
-        "Of {} figures of whole systems {inside} lie between 10 and 90 % of the samples.\n\n\
+        "Of {} figures of whole systems {inside} (or part of their range) lie between 10 and 90 % of the samples.\n\n\
          - evidence: *analytic* a closed solution, *identity* a law, *published* a standard, handbook, paper or reference library, *practice* common practice without a source.\n\
          - got: what the library's own functions give; of a sampled case the median and, in brackets, 10 and 90 % of the samples.\n\
          - error: of the expected value where the tolerance is in per cent, else in the unit of the value.\n\

@@ -4,6 +4,9 @@
 mod support {
     pub mod loops;
     pub mod parts;
+    pub mod rigs;
+    pub mod stoves;
+    pub mod variants;
 }
 
 mod boiling;
@@ -17,8 +20,10 @@ mod gas;
 mod identities;
 mod materials;
 mod radiation;
+mod sampled;
 mod transients;
 mod water;
+mod whole;
 
 use check::{Check, hold, page};
 use std::path::Path;
@@ -39,6 +44,7 @@ static TRANSIENTS: Area = LazyLock::new(transients::rows);
 static EVAPORATION: Area = LazyLock::new(evaporation::rows);
 static IDENTITIES: Area = LazyLock::new(identities::rows);
 static MATERIALS: Area = LazyLock::new(materials::rows);
+static WHOLE: Area = LazyLock::new(whole::rows);
 
 #[test]
 fn published_wood_and_charring() {
@@ -100,10 +106,16 @@ fn published_materials() {
     hold(&MATERIALS);
 }
 
+/// Samples over what the sources leave open: half a minute on two cores.
+#[test]
+fn published_whole_systems() {
+    hold(&WHOLE);
+}
+
 /// With `EMBERLOOP_WRITE_DOCS` set, the page is written anew instead.
 #[test]
 fn regress_the_validation_page_is_in_step_with_its_checks() {
-    let areas: [(&str, &[Check]); 12] = [
+    let areas: [(&str, &[Check]); 13] = [
         ("Wood and charring", &FUEL),
         ("Combustion gas", &GAS),
         ("Draught and air", &DRAUGHT),
@@ -116,6 +128,7 @@ fn regress_the_validation_page_is_in_step_with_its_checks() {
         ("Evaporation", &EVAPORATION),
         ("Materials", &MATERIALS),
         ("Laws", &IDENTITIES),
+        ("Whole systems", &WHOLE),
     ];
     let text = page(&areas);
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("docs/validation.md");
