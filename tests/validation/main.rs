@@ -14,6 +14,7 @@ mod check;
 mod convection;
 mod draught;
 mod evaporation;
+mod fires;
 mod flow;
 mod fuel;
 mod gas;
