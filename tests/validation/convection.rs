@@ -48,6 +48,10 @@ const GRIMISON: Source = Source::published(
     "Grimison 1937",
     "ht 1.2.0 Nu_Grimison_tube_bank, 11 rows, 50 x 50 mm, 25 mm, Re 10,263; our banks are two other models, each ± 15 %",
 );
+const GADDIS: Source = Source::published(
+    "Gaddis & Gnielinski 1983 (VDI Heat Atlas L1.4)",
+    "staggered bank in closed form; formula from memory",
+);
 const HELIX: Source = Source::published(
     "Schmidt 1967; Mori & Nakayama 1967; Xin & Ebadian 1997",
     "ht 1.2.0; ours is Gnielinski 1986 (VDI G3), stated ± 15 %",
@@ -230,6 +234,27 @@ fn across() -> Vec<Check> {
             nu,
             bank_gnielinski(re / void, 0.7, a, a, Arrangement::Inline, n),
             1e-3,
+        ));
+    }
+    for (a, b, re, xi, gap) in [
+        (2.0, 1.5, 1e4, 0.3562478, 2.0),
+        (2.0, 0.9, 1e4, 0.3564461, 2.8955091),
+        (1.5, 2.5, 2e3, 0.6355441, 3.0),
+    ] {
+        let bank = TubeBank::new(a, b, Arrangement::Staggered, 10.0);
+        rows.push(GADDIS.relative(
+            format!("loss per row, staggered {a} x {b}, Re {re:.0}"),
+            "",
+            xi,
+            bank.loss_per_row(re),
+            0.005,
+        ));
+        rows.push(GADDIS.relative(
+            format!("narrowest gap over free velocity, staggered {a} x {b}"),
+            "",
+            gap,
+            bank.contraction(),
+            0.005,
         ));
     }
     // Both on the tube's diameter and the gap's velocity.

@@ -20,6 +20,10 @@ const WEISBACH: Source = Source::published(
     "Weisbach, butterfly valve and bends",
     "as hydraulics handbooks give it; from memory",
 );
+const IDELCHIK: Source = Source::published(
+    "Idelchik, Handbook of Hydraulic Resistance",
+    "section 3, rounded entries, table; from memory",
+);
 const ISA: Source = Source::published("ISO 2533 / U.S. Standard Atmosphere 1976", "from memory");
 const ASHRAE: Source = Source::published(
     "ASHRAE Handbook, Fundamentals",
@@ -68,6 +72,25 @@ pub fn rows() -> Vec<Check> {
         curved_bend_k(right, 1.0),
         0.01,
     ));
+    // His table goes by pipe radius over bend radius, 0.3 and 0.4.
+    for (ratio, k) in [(0.3, 0.158), (0.4, 0.206)] {
+        rows.push(WEISBACH.relative(
+            format!("loss coefficient, curved bend of 90°, pipe radius {ratio} of bend radius"),
+            "",
+            k,
+            curved_bend_k(right, 0.5 / ratio),
+            0.01,
+        ));
+    }
+    for (rounding, k) in [(0.02, 0.36), (0.04, 0.26), (0.08, 0.15)] {
+        rows.push(IDELCHIK.relative(
+            format!("loss coefficient, entry rounded by {rounding} of the bore"),
+            "",
+            k,
+            entry_k(rounding),
+            0.08,
+        ));
+    }
     for (degrees, k) in [(20.0f64, 1.54), (40.0, 10.8), (60.0, 118.0)] {
         rows.push(WEISBACH.relative(
             format!("butterfly plate at {degrees}°"),

@@ -22,6 +22,8 @@ const COPPER_3C: Source = Source::published(
     "Table 3c: no rating above 400 °F; seen",
 );
 
+const MOODY: Source = Source::published("Moody 1944", "drawn tubing; from memory");
+
 pub fn rows() -> Vec<Check> {
     let mut rows = Vec::new();
     for (name, k, c) in [
@@ -105,6 +107,13 @@ pub fn rows() -> Vec<Check> {
             5e-3,
         ));
     }
+    rows.push(MOODY.relative(
+        "roughness of drawn copper tube",
+        "µm",
+        1.5,
+        1e6 * copper.roughness_m,
+        0.01,
+    ));
     rows.push(COPPER_3C.absolute(
         "temperature beyond which copper tube has no rating",
         "°C",

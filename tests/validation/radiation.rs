@@ -2,13 +2,17 @@
 
 use super::check::{Check, Source};
 use emberloop::correlations::radiation::{
-    STEFAN_BOLTZMANN, grey_gas_to_wall, leckner_emissivity, linearised_h_w_m2k, mean_beam_length,
-    sky_emissivity, two_surface_factor, wsgg_emissivity,
+    STEFAN_BOLTZMANN, grey_gas_to_wall, grey_gas_to_wall_w_m2, leckner_emissivity,
+    linearised_h_w_m2k, mean_beam_length, sky_emissivity, two_surface_factor, wsgg_emissivity,
 };
 
 const SSF: Source = Source::published(
     "Smith, Shen & Friedman 1982, J. Heat Transfer 104:602",
     "Table 1, p_H2O = p_CO2, 0.2 atm together (numpy 2.4.6); coefficients from memory",
+);
+const SSF_OTHERS: Source = Source::published(
+    "Smith, Shen & Friedman 1982, J. Heat Transfer 104:602",
+    "Table 1, another copy of its coefficients, closed form, 0.2 atm together; coefficients from memory",
 );
 const LECKNER: Source = Source::published(
     "Leckner 1972, Combustion and Flame 19:33",
@@ -42,6 +46,26 @@ pub fn rows() -> Vec<Check> {
             wsgg_emissivity(t, 0.1, 0.1, l),
             0.005,
         ));
+    }
+    for (name, w, c, figures) in [
+        (
+            "p_H2O = 2 p_CO2",
+            0.2 / 1.5,
+            0.1 / 1.5,
+            [0.159728, 0.223932],
+        ),
+        ("CO2 alone", 0.0, 0.2, [0.097232, 0.114789]),
+        ("H2O alone", 0.2, 0.0, [0.110606, 0.181092]),
+    ] {
+        for ((t, l), e) in [(1000.0, 0.3), (1500.0, 1.0)].into_iter().zip(figures) {
+            rows.push(SSF_OTHERS.relative(
+                format!("gas emissivity, {name}, {t} K, {l} m"),
+                "",
+                e,
+                wsgg_emissivity(t, w, c, l),
+                0.005,
+            ));
+        }
     }
     for (t, l, e) in [
         (500.0, 0.03, 0.04625117),
@@ -121,6 +145,13 @@ pub fn rows() -> Vec<Check> {
             "",
             0.2,
             grey_gas_to_wall(0.2, 1.0),
+            1e-9,
+        ),
+        ENCLOSURE.relative(
+            "black wall of 400 K round gas of 900 K, emissivity 0.2, absorptivity 0.25",
+            "W/m²",
+            STEFAN_BOLTZMANN * (0.2 * 900f64.powi(4) - 0.25 * 400f64.powi(4)),
+            grey_gas_to_wall_w_m2(0.2, 0.25, 900.0, 400.0, 1.0),
             1e-9,
         ),
         ENCLOSURE.relative(
