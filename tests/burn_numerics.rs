@@ -101,7 +101,7 @@ fn identity_the_output_spacing_does_not_touch_the_solution() {
 }
 
 #[test]
-fn behaves_feeds_and_switches_happen_at_their_times() {
+fn practice_feeds_and_switches_happen_at_their_times() {
     let mut r = variants::door_stove();
     r.stop.at_target = false;
     r.stop.latest_s = 4000.0;
@@ -152,7 +152,7 @@ fn behaves_feeds_and_switches_happen_at_their_times() {
 
 /// A tending rule that ends at a time feeds no more after it, however low the bed falls.
 #[test]
-fn behaves_a_feeding_rule_sleeps_before_and_after_its_times() {
+fn practice_a_feeding_rule_sleeps_before_and_after_its_times() {
     let mut r = variants::tank_and_bench();
     r.stop.latest_s = 3000.0;
     let rule = &mut r.feeding.rules[0];

@@ -19,7 +19,7 @@ fn barrel() -> String {
 }
 
 #[test]
-fn behaves_new_writes_a_scenario_that_checks_and_runs() {
+fn practice_new_writes_a_scenario_that_checks_and_runs() {
     let bench = with_starter();
     assert!(bench.read("rig.toml").contains('#'), "commented");
     bench.run(&["check", "rig.toml"]).expect_code(0);
@@ -28,7 +28,7 @@ fn behaves_new_writes_a_scenario_that_checks_and_runs() {
 }
 
 #[test]
-fn behaves_new_has_a_default_name_and_never_replaces_a_file_unasked() {
+fn practice_new_has_a_default_name_and_never_replaces_a_file_unasked() {
     let bench = Bench::new();
     let first = bench.run(&["new"]).expect_code(0);
     assert!(first.stdout.is_empty() && first.stderr.contains("scenario.toml"));
@@ -42,14 +42,14 @@ fn behaves_new_has_a_default_name_and_never_replaces_a_file_unasked() {
 }
 
 #[test]
-fn behaves_new_to_standard_output_is_the_same_text() {
+fn practice_new_to_standard_output_is_the_same_text() {
     let bench = with_starter();
     let printed = bench.run(&["new", "-"]).expect_code(0);
     assert_eq!(printed.stdout, bench.read("rig.toml"));
 }
 
 #[test]
-fn behaves_a_scenario_may_come_from_standard_input() {
+fn practice_a_scenario_may_come_from_standard_input() {
     let bench = with_starter();
     let text = bench.read("rig.toml");
     let from_stdin = outcome(
@@ -65,7 +65,7 @@ fn behaves_a_scenario_may_come_from_standard_input() {
 }
 
 #[test]
-fn behaves_check_describes_the_rig_and_draws_it() {
+fn practice_check_describes_the_rig_and_draws_it() {
     let bench = Bench::new();
     let outcome = bench.run(&["check", &barrel()]).expect_code(0);
     for word in [
@@ -133,7 +133,7 @@ fn analytic_check_figures_follow_from_the_scenario() {
 }
 
 #[test]
-fn behaves_units_change_tables_but_not_files_of_numbers() {
+fn practice_units_change_tables_but_not_files_of_numbers() {
     let bench = Bench::new();
     let metric = bench
         .run(&["check", &barrel(), "--no-pictures"])
@@ -160,7 +160,7 @@ fn behaves_units_change_tables_but_not_files_of_numbers() {
 }
 
 #[test]
-fn behaves_problems_are_all_listed_on_standard_error_with_their_place() {
+fn practice_problems_are_all_listed_on_standard_error_with_their_place() {
     let bench = with_starter();
     let broken = bench
         .read("rig.toml")
@@ -195,7 +195,7 @@ fn behaves_problems_are_all_listed_on_standard_error_with_their_place() {
 }
 
 #[test]
-fn behaves_overrides_change_the_run_and_wrong_ones_are_problems_of_the_scenario() {
+fn practice_overrides_change_the_run_and_wrong_ones_are_problems_of_the_scenario() {
     let bench = Bench::new();
     let area = |extra: &[&str]| {
         let scenario = barrel();
@@ -231,7 +231,7 @@ fn burn(bench: &Bench, extra: &[&str]) -> Outcome {
 }
 
 #[test]
-fn behaves_burn_prints_a_summary_and_writes_numbers_and_pictures() {
+fn practice_burn_prints_a_summary_and_writes_numbers_and_pictures() {
     let bench = Bench::new();
     let outcome = burn(&bench, &[]).expect_code(0);
     assert!(!outcome.stdout.is_empty());
@@ -263,7 +263,7 @@ fn behaves_burn_prints_a_summary_and_writes_numbers_and_pictures() {
 }
 
 #[test]
-fn behaves_every_bundled_scenario_checks_and_burns() {
+fn practice_every_bundled_scenario_checks_and_burns() {
     let bench = Bench::new();
     let mut count = 0;
     for entry in fs::read_dir(bundled("")).expect("the folder").flatten() {
@@ -284,7 +284,7 @@ fn behaves_every_bundled_scenario_checks_and_burns() {
 }
 
 #[test]
-fn behaves_burn_with_json_prints_exactly_the_summary_file() {
+fn practice_burn_with_json_prints_exactly_the_summary_file() {
     let bench = Bench::new();
     let outcome = burn(&bench, &["--json", "--no-pictures", "--out", "here"]).expect_code(0);
     assert_eq!(outcome.stdout, bench.read("here/summary.json"));
@@ -322,7 +322,7 @@ fn identity_the_same_scenario_gives_the_same_bytes_and_only_timing_differs() {
 }
 
 #[test]
-fn behaves_wall_clock_times_are_beside_the_summary_not_in_it() {
+fn practice_wall_clock_times_are_beside_the_summary_not_in_it() {
     let bench = Bench::new();
     burn(&bench, &["--no-pictures", "--out", "here"]).expect_code(0);
     let timing: serde_json::Value =
@@ -334,7 +334,7 @@ fn behaves_wall_clock_times_are_beside_the_summary_not_in_it() {
 }
 
 #[test]
-fn behaves_quiet_says_nothing_and_verbose_says_more() {
+fn practice_quiet_says_nothing_and_verbose_says_more() {
     let bench = Bench::new();
     let quiet = burn(&bench, &["--no-pictures", "-q"]).expect_code(0);
     let normal = burn(&bench, &["--no-pictures"]).expect_code(0);
@@ -356,13 +356,13 @@ fn behaves_quiet_says_nothing_and_verbose_says_more() {
 }
 
 #[test]
-fn behaves_progress_is_silent_off_a_terminal() {
+fn practice_progress_is_silent_off_a_terminal() {
     let outcome = burn(&Bench::new(), &["--no-pictures"]).expect_code(0);
     assert!(!outcome.stderr.contains('\r') && !outcome.stderr.contains('\x1b'));
 }
 
 #[test]
-fn behaves_schema_is_a_json_schema() {
+fn practice_schema_is_a_json_schema() {
     let schema = Bench::new().run(&["schema"]).expect_code(0).json();
     assert!(
         schema["$schema"]
@@ -376,7 +376,7 @@ fn behaves_schema_is_a_json_schema() {
 }
 
 #[test]
-fn behaves_explain_knows_every_code_that_a_message_shows() {
+fn practice_explain_knows_every_code_that_a_message_shows() {
     let bench = with_starter();
     let broken = bench
         .read("rig.toml")
@@ -405,7 +405,7 @@ fn behaves_explain_knows_every_code_that_a_message_shows() {
 }
 
 #[test]
-fn behaves_explain_of_an_unknown_code_is_a_bad_command_line() {
+fn practice_explain_of_an_unknown_code_is_a_bad_command_line() {
     let outcome = Bench::new().run(&["explain", "E9999"]).expect_code(2);
     assert!(outcome.stderr.contains("E9999"), "{}", outcome.stderr);
     assert!(
@@ -413,4 +413,48 @@ fn behaves_explain_of_an_unknown_code_is_a_bad_command_line() {
         "{}",
         outcome.stderr
     );
+}
+
+#[test]
+fn practice_bands_are_part_of_a_burn_and_can_be_left_out() {
+    let bench = with_starter();
+    let read = |out: &str| -> serde_json::Value {
+        serde_json::from_str(&bench.read(&format!("{out}/summary.json"))).expect("JSON")
+    };
+    let shown = bench
+        .run(&[
+            "burn",
+            "rig.toml",
+            "--no-pictures",
+            "--bands",
+            "8",
+            "--out",
+            "with",
+        ])
+        .expect_code(0);
+    assert!(shown.stdout.contains("8 samples"), "{}", shown.stdout);
+    let with = read("with");
+    assert_eq!(with["bands"]["samples"], 8);
+    let shown = bench
+        .run(&[
+            "burn",
+            "rig.toml",
+            "--no-pictures",
+            "--bands",
+            "0",
+            "--out",
+            "without",
+        ])
+        .expect_code(0);
+    assert!(!shown.stdout.contains("samples"), "{}", shown.stdout);
+    let without = read("without");
+    assert!(without["bands"].is_null());
+    // The run itself is not touched by them.
+    assert_eq!(with["time_to_target_s"], without["time_to_target_s"]);
+    for wrong in ["3", "-1", "many", "65537"] {
+        let bad = bench
+            .run(&["burn", "rig.toml", &format!("--bands={wrong}")])
+            .expect_code(2);
+        assert!(bad.stderr.contains("8 to 65536"), "{}", bad.stderr);
+    }
 }

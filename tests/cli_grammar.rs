@@ -7,7 +7,7 @@ use cli_support::{Bench, outcome};
 const COMMANDS: [&str; 6] = ["burn", "check", "new", "schema", "explain", "completions"];
 
 #[test]
-fn behaves_help_lists_every_command_and_goes_to_standard_output() {
+fn practice_help_lists_every_command_and_goes_to_standard_output() {
     for flag in ["--help", "-h", "help"] {
         let help = Bench::new().run(&[flag]).expect_code(0);
         for command in COMMANDS {
@@ -18,7 +18,7 @@ fn behaves_help_lists_every_command_and_goes_to_standard_output() {
 }
 
 #[test]
-fn behaves_long_help_tells_examples_exit_codes_environment_and_cautions() {
+fn practice_long_help_tells_examples_exit_codes_environment_and_cautions() {
     let help = Bench::new().run(&["--help"]).expect_code(0).stdout;
     for word in [
         "Examples:",
@@ -33,7 +33,7 @@ fn behaves_long_help_tells_examples_exit_codes_environment_and_cautions() {
 }
 
 #[test]
-fn behaves_every_command_explains_itself_with_an_example() {
+fn practice_every_command_explains_itself_with_an_example() {
     for command in COMMANDS {
         let help = Bench::new().run(&[command, "--help"]).expect_code(0);
         assert!(help.stdout.contains("Example"), "{command}");
@@ -46,7 +46,7 @@ fn behaves_every_command_explains_itself_with_an_example() {
 }
 
 #[test]
-fn behaves_help_fits_a_terminal() {
+fn practice_help_fits_a_terminal() {
     for command in COMMANDS {
         let help = Bench::new().run(&[command, "--help"]).expect_code(0);
         for line in help.stdout.lines() {
@@ -56,7 +56,7 @@ fn behaves_help_fits_a_terminal() {
 }
 
 #[test]
-fn behaves_the_version_is_that_of_the_package() {
+fn practice_the_version_is_that_of_the_package() {
     let version = Bench::new().run(&["--version"]).expect_code(0);
     assert_eq!(
         version.stdout,
@@ -65,7 +65,7 @@ fn behaves_the_version_is_that_of_the_package() {
 }
 
 #[test]
-fn behaves_a_wrong_command_line_ends_with_2_and_says_so_on_standard_error() {
+fn practice_a_wrong_command_line_ends_with_2_and_says_so_on_standard_error() {
     let cases: [&[&str]; 14] = [
         &[],
         &["brun"],
@@ -90,7 +90,7 @@ fn behaves_a_wrong_command_line_ends_with_2_and_says_so_on_standard_error() {
 }
 
 #[test]
-fn behaves_a_misspelt_command_or_option_gets_a_suggestion() {
+fn practice_a_misspelt_command_or_option_gets_a_suggestion() {
     let outcome = Bench::new().run(&["brun", "a.toml"]).expect_code(2);
     assert!(outcome.stderr.contains("burn"), "{}", outcome.stderr);
     let outcome = Bench::new()
@@ -100,7 +100,7 @@ fn behaves_a_misspelt_command_or_option_gets_a_suggestion() {
 }
 
 #[test]
-fn behaves_an_override_without_equals_sign_is_shown_how_to_write() {
+fn practice_an_override_without_equals_sign_is_shown_how_to_write() {
     let outcome = Bench::new()
         .run(&["burn", "a.toml", "--set", "fuel.moisture"])
         .expect_code(2);
@@ -145,7 +145,7 @@ fn practice_color_obeys_option_and_no_color() {
 }
 
 #[test]
-fn behaves_completions_are_written_for_every_shell() {
+fn practice_completions_are_written_for_every_shell() {
     for shell in ["bash", "zsh", "fish", "elvish", "powershell"] {
         let script = Bench::new().run(&["completions", shell]).expect_code(0);
         assert!(script.stderr.is_empty());

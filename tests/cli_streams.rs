@@ -6,7 +6,7 @@ use cli_support::{Bench, PROGRAM, bundled};
 use std::process::{Command, Stdio};
 
 #[test]
-fn behaves_a_reader_that_leaves_early_is_no_error() {
+fn practice_a_reader_that_leaves_early_is_no_error() {
     for words in [
         &["completions", "bash"][..],
         &["schema"],
@@ -32,7 +32,7 @@ fn behaves_a_reader_that_leaves_early_is_no_error() {
 
 #[cfg(target_os = "linux")]
 #[test]
-fn behaves_a_full_disk_under_standard_output_is_an_input_output_error() {
+fn practice_a_full_disk_under_standard_output_is_an_input_output_error() {
     for words in [&["completions", "bash"][..], &["schema"], &["new", "-"]] {
         let full = std::fs::OpenOptions::new()
             .write(true)
@@ -53,7 +53,7 @@ fn behaves_a_full_disk_under_standard_output_is_an_input_output_error() {
 }
 
 #[test]
-fn behaves_a_missing_scenario_is_an_input_output_error_naming_the_file() {
+fn practice_a_missing_scenario_is_an_input_output_error_naming_the_file() {
     for command in ["burn", "check"] {
         let outcome = Bench::new().run(&[command, "absent.toml"]).expect_code(6);
         assert!(outcome.stdout.is_empty());
@@ -63,7 +63,7 @@ fn behaves_a_missing_scenario_is_an_input_output_error_naming_the_file() {
 }
 
 #[test]
-fn behaves_a_folder_or_bytes_that_are_no_text_are_refused() {
+fn practice_a_folder_or_bytes_that_are_no_text_are_refused() {
     let bench = Bench::new();
     std::fs::create_dir(bench.path("folder.toml")).expect("a folder");
     bench.run(&["check", "folder.toml"]).expect_code(6);
@@ -74,7 +74,7 @@ fn behaves_a_folder_or_bytes_that_are_no_text_are_refused() {
 }
 
 #[test]
-fn behaves_results_that_cannot_be_written_are_an_input_output_error() {
+fn practice_results_that_cannot_be_written_are_an_input_output_error() {
     let bench = Bench::new();
     // a file stands where the folder should be
     bench.write("taken", "");
@@ -91,7 +91,7 @@ fn behaves_results_that_cannot_be_written_are_an_input_output_error() {
 
 #[cfg(unix)]
 #[test]
-fn behaves_an_interrupted_run_leaves_no_half_file_and_no_success() {
+fn practice_an_interrupted_run_leaves_no_half_file_and_no_success() {
     let bench = Bench::new();
     let scenario = bundled("wash-up-barrel.toml");
     let mut child = Command::new(PROGRAM)

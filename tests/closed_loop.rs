@@ -141,7 +141,7 @@ fn warned(r: &BurnResult, code: &str) -> bool {
 }
 
 #[test]
-fn behaves_a_vessel_too_small_ends_at_the_relief_setting_with_a_warning() {
+fn practice_a_vessel_too_small_ends_at_the_relief_setting_with_a_warning() {
     let mut rig = variants::closed();
     rig.stop.at_target = false;
     rig.stop.latest_s = 3600.0;
@@ -193,7 +193,7 @@ fn behaves_a_vessel_too_small_ends_at_the_relief_setting_with_a_warning() {
 
 /// A closed store does not give off steam before its relief setting: 2.5 bar absolute, 127.4 degC (steam tables, from memory).
 #[test]
-fn behaves_a_closed_store_boils_over_at_its_relief_setting_only() {
+fn identity_a_closed_store_boils_over_at_its_relief_setting_only() {
     let mut rig = variants::boils_over();
     rig.site.altitude_m = 0.0;
     variants::vessel(&mut rig).closed = Some(bar(0.5, 0.3, 1.5, 30.0));
@@ -256,7 +256,7 @@ fn bundled(name: &str, set: &[(&str, &str)]) -> Result<Rig, String> {
 }
 
 #[test]
-fn behaves_a_scenario_sets_the_closed_loop_and_a_bypass_or_a_tub_contradicts_it() {
+fn practice_a_scenario_sets_the_closed_loop_and_a_bypass_or_a_tub_contradicts_it() {
     let group =
         r#"{ fill_pressure = "1 bar", vessel_volume = "18 L", relief_pressure = "2.5 bar" }"#;
     let set = [("store.closed", group)];

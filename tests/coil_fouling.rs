@@ -10,9 +10,8 @@ use emberloop::analyses::{BurnOptions, burn};
 use emberloop::components::spec::*;
 use emberloop::results::BurnResult;
 use rayon::prelude::*;
-use support::rigs::{barrel, section, steel};
-use support::stoves::pumps;
-use support::variants::{door_stove, steady, vessel};
+use support::rigs::barrel;
+use support::stoves::drum;
 
 fn run(rig: &Rig) -> BurnResult {
     burn(rig, &BurnOptions::default(), &mut |_| true).expect("the rig burns")
@@ -69,75 +68,6 @@ fn analytic_a_fouled_coil_takes_longer_and_loses_more_up_the_stack() {
     let (without, with) = (run(&r), run(&smoky()));
     assert!(with.summary.heat_to_tank_J < without.summary.heat_to_tank_J);
     assert_eq!(without.summary.coil_deposit_kg, Some(0.0));
-}
-
-/// A stove made of a steel drum, its coil in the smoke right above the fire, unlined: logs on the floor, a cold barrel
-/// of water that keeps the coil cold.
-fn drum(kg_h: f64, inlet_m2: f64, fouling_rate: f64) -> Rig {
-    let mut r = door_stove();
-    r.title = "Drum stove (invented)".into();
-    r.firebox = Firebox {
-        width_m: 0.5,
-        depth_m: 0.5,
-        height_m: 0.5,
-        mouth_area_m2: 0.06,
-        air_inlet_area_m2: inlet_m2,
-        burning_length_m: 0.4,
-        hearth_mass_kg: 5.0,
-        wall: vec![steel(1.2)],
-        ..r.firebox
-    };
-    r.gas_path = vec![
-        section(
-            "drum's upper part",
-            SectionKind::Passage,
-            0.5,
-            0.35,
-            vec![steel(1.2)],
-        ),
-        Section {
-            loss_k: 0.5,
-            in_wind: true,
-            ..section("flue", SectionKind::Flue, 0.15, 2.0, vec![steel(0.6)])
-        },
-    ];
-    let c = &mut r.coils[0];
-    c.section = 0;
-    c.form = CoilForm::Helix {
-        coil_diameter_m: 0.42,
-        pitch_m: 0.03,
-    };
-    c.tube_outside_m = 0.022;
-    c.tube_inside_m = 0.02;
-    c.length_m = 13.0;
-    c.core_plug_share = 0.0;
-    c.bottom_z_m = 0.53;
-    c.top_z_m = 0.83;
-    r.lighting.kindling_kg = 2.0;
-    r.feeding.list = vec![FeedEvent {
-        at_s: 240.0,
-        mass_kg: kg_h / 3.0,
-        thickness_m: Some(0.04),
-    }];
-    r.feeding.every = vec![FeedEvery {
-        from_s: 900.0,
-        interval_s: 600.0,
-        until: Until::End,
-        mass_kg: kg_h / 6.0,
-    }];
-    r.fuel.stick.thickness_m = 0.05;
-    r.controls.air_inlet = steady(1.0);
-    pumps(&mut r, 15.0);
-    r.controls.pump = steady(Some(0));
-    let v = vessel(&mut r);
-    v.water_m3 = 1.5;
-    v.water_depth_m = 0.9;
-    v.layers = 1;
-    v.start_temperature_k = 283.15;
-    r.target.temperature_k = 350.0;
-    r.closures.fouling_rate = fouling_rate;
-    r.stop.latest_s = 3000.0;
-    r
 }
 
 /// "A drum stove's coil falls from 12 to 8 kW in 15 to 20 minutes as soot and condensate cover it" (one owner's log,

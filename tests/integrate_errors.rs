@@ -42,7 +42,7 @@ fn run(
 }
 
 #[test]
-fn behaves_a_derivative_that_is_not_finite_names_time_state_and_value() {
+fn practice_a_derivative_that_is_not_finite_names_time_state_and_value() {
     for (value, shown) in [(f64::NAN, "NaN"), (f64::INFINITY, "inf")] {
         let sys = system(&["bed.wood", "tank.layer_3.temperature"], |t, _, dy| {
             dy[0] = -1.0;
@@ -65,7 +65,7 @@ fn behaves_a_derivative_that_is_not_finite_names_time_state_and_value() {
 }
 
 #[test]
-fn behaves_a_derivative_that_is_not_finite_at_the_start_fails_after_one_call() {
+fn practice_a_derivative_that_is_not_finite_at_the_start_fails_after_one_call() {
     let sys = system(&["a"], |_, _, dy| dy[0] = f64::NAN);
     let error = run(&sys, 10.0, &[1.0], &Tolerances::default()).expect_err("fails");
     assert!(matches!(error, IntegrateError::NotFinite { t_s: 0.0, .. }));
@@ -90,7 +90,7 @@ fn analytic_a_trial_step_outside_the_domain_is_retried_shorter() {
 }
 
 #[test]
-fn behaves_a_step_that_collapses_names_the_state_with_the_largest_error() {
+fn practice_a_step_that_collapses_names_the_state_with_the_largest_error() {
     // y' = y^2 reaches infinity at t = 1
     let sys = system(&["calm", "runaway"], |_, y, dy| {
         dy[0] = 0.1;
@@ -105,7 +105,7 @@ fn behaves_a_step_that_collapses_names_the_state_with_the_largest_error() {
 }
 
 #[test]
-fn behaves_too_many_steps_name_the_state_that_limits_them() {
+fn practice_too_many_steps_name_the_state_that_limits_them() {
     let tol = Tolerances {
         max_steps: 50,
         ..Tolerances::default()
@@ -126,7 +126,7 @@ fn behaves_too_many_steps_name_the_state_that_limits_them() {
 }
 
 #[test]
-fn behaves_unusable_input_is_refused_by_name() {
+fn practice_unusable_input_is_refused_by_name() {
     let sys = system(&["a"], |_, _, dy| dy[0] = 0.0);
     let good = Tolerances::default();
     let with = |rtol, atol, h_max_s| Tolerances {

@@ -294,7 +294,7 @@ fn analytic_late_events_are_as_exact_as_early_ones() {
 }
 
 #[test]
-fn behaves_a_condition_that_is_not_a_number_is_named() {
+fn practice_a_condition_that_is_not_a_number_is_named() {
     let crossings = when(Direction::Any, |_, _| 1.0).and(Direction::Any, |t, _| (3.0 - t).sqrt());
     let tol = Tolerances::default();
     let result = integrate_segment(&Line(1.0), &crossings, 0.0, 10.0, &[0.0], 1.0, &tol);

@@ -21,7 +21,7 @@ fn contents(dir: &Path) -> BTreeMap<String, Vec<u8>> {
 }
 
 #[test]
-fn behaves_the_folder_of_a_run_is_complete_and_clean() {
+fn practice_the_folder_of_a_run_is_complete_and_clean() {
     let dir = tempfile::tempdir().unwrap();
     let result = support::burn(&support::Case::default());
     let written = write_all(
@@ -83,7 +83,7 @@ fn identity_same_result_gives_the_same_bytes_for_any_thread_count() {
 }
 
 #[test]
-fn behaves_pictures_of_an_earlier_run_do_not_stay() {
+fn practice_pictures_of_an_earlier_run_do_not_stay() {
     let dir = tempfile::tempdir().unwrap();
     let mut result = support::burn(&support::Case::default());
     let write = |r: &_, png| {
@@ -104,7 +104,7 @@ fn behaves_pictures_of_an_earlier_run_do_not_stay() {
 }
 
 #[test]
-fn behaves_a_place_that_cannot_be_written_names_path_and_cause_and_leaves_nothing() {
+fn practice_a_place_that_cannot_be_written_names_path_and_cause_and_leaves_nothing() {
     let dir = tempfile::tempdir().unwrap();
     let result = support::burn(&support::Case::default());
     // A file stands where the folder should be.
@@ -144,7 +144,7 @@ fn behaves_a_place_that_cannot_be_written_names_path_and_cause_and_leaves_nothin
 /// A full disk: a device that accepts nothing stands in for it.
 #[cfg(target_os = "linux")]
 #[test]
-fn behaves_a_full_disk_is_named() {
+fn practice_a_full_disk_is_named() {
     let dir = tempfile::tempdir().unwrap();
     let hidden = format!(".out.txt.tmp-{}", std::process::id());
     std::os::unix::fs::symlink("/dev/full", dir.path().join(hidden)).unwrap();
@@ -159,7 +159,7 @@ fn behaves_a_full_disk_is_named() {
 }
 
 #[test]
-fn behaves_series_csv_has_si_columns_and_reads_back() {
+fn practice_series_csv_has_si_columns_and_reads_back() {
     let result = support::burn(&support::Case::default());
     let bytes = emberloop::output::series_csv(&result.series).unwrap();
     let mut reader = csv::Reader::from_reader(bytes.as_slice());
@@ -177,19 +177,20 @@ fn behaves_series_csv_has_si_columns_and_reads_back() {
 }
 
 #[test]
-fn behaves_summary_json_has_the_promised_keys() {
+fn practice_summary_json_has_the_promised_keys() {
     let result = support::burn(&support::Case::default());
     let value = summary_json(&result);
     // The list that users of the file rely on.
     let keys = "title target_reached time_to_target_s fuel_fed_kg fuel_burnt_kg fuel_energy_J \
         heat_to_tank_J efficiency_net efficiency_gross efficiency_flat_20MJ_kg \
-        efficiency_to_target_net mean_heat_to_tank_W stack_loss_fraction unburnt_fraction \
+        efficiency_to_target_net mean_heat_to_tank_W stack_loss_fraction stack_loss_short_formula_fraction \
+        stack_loss_while_read_fraction meter_o2_dry_fraction meter_co2_dry_fraction meter_stack_temperature_K unburnt_fraction \
         casing_loss_fraction stack_temperature_mean_K gas_below_coil_mean_K gas_above_coil_mean_K \
         chamber_mean_K chamber_max_K coil_outlet_max_K coil_wall_max_K coil_wall_limit_K coil_critical_flux_share_max \
         boiling_margin_min_K wall_boiling_first_s boiling_first_s boiling_total_s steam_total_kg \
         air_ratio_mean draught_max_Pa loop_flow_mean_kg_s feeds trips tank_peak_K overshoot_K \
         flue_wall_below_393K_s storage_content_rise_J energy_residual_fraction solver warnings \
-        ledger events defaults";
+        ledger bands events defaults";
     for key in keys.split_whitespace() {
         assert!(value.get(key).is_some(), "{key} is missing");
     }
@@ -204,7 +205,7 @@ fn behaves_summary_json_has_the_promised_keys() {
 }
 
 #[test]
-fn behaves_summary_table_answers_first_and_fits_the_width() {
+fn practice_summary_table_answers_first_and_fits_the_width() {
     for (name, case) in support::cases() {
         let result = support::burn(&case);
         for width in [40, 60, 80, 120] {
@@ -234,7 +235,7 @@ fn behaves_summary_table_answers_first_and_fits_the_width() {
 }
 
 #[test]
-fn behaves_summary_table_tells_what_was_not_reached() {
+fn practice_summary_table_tells_what_was_not_reached() {
     let cases = support::cases();
     let case = |name: &str| &cases.iter().find(|c| c.0 == name).unwrap().1;
     let text =

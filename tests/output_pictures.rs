@@ -58,7 +58,7 @@ fn meets(a: &usvg::Rect, b: &usvg::Rect) -> bool {
 }
 
 #[test]
-fn behaves_all_text_stays_on_the_sheet_and_clear_of_other_text() {
+fn practice_all_text_stays_on_the_sheet_and_clear_of_other_text() {
     let mut wrong = Vec::new();
     for (name, case) in support::cases() {
         let result = support::burn(&case);
@@ -110,7 +110,7 @@ fn behaves_all_text_stays_on_the_sheet_and_clear_of_other_text() {
 }
 
 #[test]
-fn behaves_each_case_has_the_pictures_that_fit_it() {
+fn practice_each_case_has_the_pictures_that_fit_it() {
     let names = |case: &str| {
         let cases = support::cases();
         let case = &cases.iter().find(|c| c.0 == case).unwrap().1;
@@ -150,7 +150,7 @@ fn identity_drawing_twice_gives_the_same_bytes() {
 }
 
 #[test]
-fn behaves_the_answer_stands_in_the_tank_picture() {
+fn practice_the_answer_stands_in_the_tank_picture() {
     let case = support::Case::default();
     let result = support::burn(&case);
     let svg = draw_one("tank", &result, UnitSystem::Metric).unwrap();
@@ -167,7 +167,7 @@ fn behaves_the_answer_stands_in_the_tank_picture() {
 }
 
 #[test]
-fn behaves_odd_numbers_do_not_stop_the_drawing() {
+fn practice_odd_numbers_do_not_stop_the_drawing() {
     let mut result = support::burn(&support::Case::default());
     // What a failed run might leave behind: gaps, infinities, an account full of zeros.
     let names = result.series.names.clone();

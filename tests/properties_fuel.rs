@@ -133,7 +133,7 @@ fn practice_char_and_volatiles_share_energy_sensibly() {
 }
 
 #[test]
-fn behaves_wood_names_and_aliases_are_found_and_unique() {
+fn practice_wood_names_and_aliases_are_found_and_unique() {
     let mut seen = std::collections::HashSet::new();
     for w in wood::table() {
         for n in std::iter::once(&w.name).chain(w.aliases) {

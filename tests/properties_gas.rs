@@ -520,7 +520,7 @@ fn identity_combustion_closes_mass_and_elements() {
 }
 
 #[test]
-fn behaves_gas_never_gives_nan_or_a_negative_property() {
+fn identity_gas_never_gives_nan_or_a_negative_property() {
     for c in mixtures() {
         let g = GasMix::new(&c);
         for t_k in [-1e4, 0.0, 100.0, 200.0, 999.9, 1000.0, 2500.0, 5000.0, 1e7] {

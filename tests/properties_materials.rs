@@ -54,7 +54,7 @@ fn published_copper_tube_weights() {
 }
 
 #[test]
-fn behaves_the_half_inch_trap_is_kept_apart() {
+fn practice_the_half_inch_trap_is_kept_apart() {
     let plumbing = tubes::by_name("1/2 in type L").unwrap();
     let refrigeration = tubes::by_name("1/2 in ACR").unwrap();
     close("plumbing 5/8 in", plumbing.outside_m, 0.015875, 1e-12);
@@ -73,7 +73,7 @@ fn behaves_the_half_inch_trap_is_kept_apart() {
 }
 
 #[test]
-fn behaves_tube_names_are_read_as_people_write_them() {
+fn practice_tube_names_are_read_as_people_write_them() {
     for (written, name) in [
         ("type L 3/4\"", "3/4 in type L"),
         ("3/4\" L", "3/4 in type L"),
@@ -120,7 +120,7 @@ fn identity_every_tube_is_found_by_its_own_name_and_has_a_wall() {
 }
 
 #[test]
-fn behaves_solid_names_are_unique_and_values_sound() {
+fn practice_solid_names_are_unique_and_values_sound() {
     let mut seen = std::collections::HashSet::new();
     assert!(solids::table().len() >= 19);
     for s in solids::table() {
@@ -237,7 +237,7 @@ fn published_copper_limit_is_where_the_ratings_end() {
 }
 
 #[test]
-fn behaves_metal_names_are_unique_and_limits_below_melting() {
+fn practice_metal_names_are_unique_and_limits_below_melting() {
     let mut seen = std::collections::HashSet::new();
     for m in metals::table() {
         for n in std::iter::once(&m.name).chain(m.aliases) {

@@ -55,7 +55,7 @@ fn published_iapws_saturation_line_survives_the_table() {
 }
 
 #[test]
-fn behaves_if97_refuses_states_outside_its_domain() {
+fn practice_if97_refuses_states_outside_its_domain() {
     assert!(if97::liquid(3e5, 270.0).is_err());
     assert!(if97::liquid(3e5, 420.0).is_err(), "3 bar boils at 406.7 K");
     assert!(if97::liquid(2e8, 300.0).is_err());
@@ -370,7 +370,7 @@ fn identity_superheated_steam_follows_if97() {
 }
 
 #[test]
-fn behaves_no_argument_gives_nan_or_a_negative_property() {
+fn identity_no_argument_gives_nan_or_a_negative_property() {
     let w = Water::shared();
     for t_k in [
         -1e6, 0.0, 1.0, 200.0, 273.15, 400.0, 501.15, 700.0, 3000.0, 1e9,

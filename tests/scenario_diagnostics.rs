@@ -135,7 +135,7 @@ fn findings(result: Result<Loaded, Diagnostics>) -> Diagnostics {
 }
 
 #[test]
-fn behaves_each_kind_of_problem_is_found_at_its_line_and_column() {
+fn practice_each_kind_of_problem_is_found_at_its_line_and_column() {
     let mut seen = BTreeSet::new();
     let mut wrong = String::new();
     for case in CASES {
@@ -189,7 +189,7 @@ fn behaves_each_kind_of_problem_is_found_at_its_line_and_column() {
 }
 
 #[test]
-fn behaves_a_single_slip_gives_a_single_finding() {
+fn practice_a_single_slip_gives_a_single_finding() {
     let mut wrong = String::new();
     // Structural cases rightly show at several places.
     let several = [
@@ -216,7 +216,7 @@ fn behaves_a_single_slip_gives_a_single_finding() {
 }
 
 #[test]
-fn behaves_all_problems_come_in_one_pass_in_the_order_of_the_file() {
+fn practice_all_problems_come_in_one_pass_in_the_order_of_the_file() {
     let text = BARREL
         .replacen("altitude = \"420 m\"", "altitude = 420", 1)
         .replacen("probe = \"mean\"", "prob = \"mean\"", 1)
@@ -240,7 +240,7 @@ fn behaves_all_problems_come_in_one_pass_in_the_order_of_the_file() {
 
 /// The suggested length, turns, section and pitch each fit, and a tenth of a turn more does not.
 #[test]
-fn behaves_a_coil_too_long_is_told_what_fits() {
+fn practice_a_coil_too_long_is_told_what_fits() {
     let long = |edits: &[(&str, &str)]| {
         let mut text = BARREL.replacen("length = \"9.1 m\"", "turns = 11", 1);
         for (from, to) in edits {
@@ -284,7 +284,7 @@ fn behaves_a_coil_too_long_is_told_what_fits() {
 
 /// A closed loop's impossible figures come with all others in one pass, each at its place with what is allowed.
 #[test]
-fn behaves_negative_figures_of_a_closed_loop_are_reported_with_the_rest() {
+fn practice_negative_figures_of_a_closed_loop_are_reported_with_the_rest() {
     let closed = "layers = 6\nclosed = { fill_pressure = \"-1 bar\", vessel_volume = \"-18 L\", vessel_precharge = \"-0.5 bar\", relief_pressure = \"-3 bar\" }";
     let text = BARREL
         .replacen("altitude = \"420 m\"", "altitude = 420", 1)
@@ -319,7 +319,7 @@ fn behaves_negative_figures_of_a_closed_loop_are_reported_with_the_rest() {
 }
 
 #[test]
-fn behaves_conflicts_show_both_places() {
+fn practice_conflicts_show_both_places() {
     let text = BARREL.replacen("length = \"9.1 m\"", "length = \"9.1 m\"\nturns = 8", 1);
     let found = findings(load_str("rig.toml", &text, &[]));
     let d = &found.items()[0];
@@ -337,7 +337,7 @@ fn behaves_conflicts_show_both_places() {
 }
 
 #[test]
-fn behaves_crowded_passages_are_refused_and_tight_ones_noted() {
+fn practice_crowded_passages_are_refused_and_tight_ones_noted() {
     let second = "[[coil]]\nname = \"second\"\nin = \"coil passage\"\nform = \"helix\"\ntube = \"1/2 in type L\"\nlength = \"2 m\"\ndiameter = \"300 mm\"\n\n[loop]";
     let text = BARREL.replacen("[loop]", second, 1);
     let found = findings(load_str("rig.toml", &text, &[]));
@@ -375,14 +375,14 @@ fn behaves_crowded_passages_are_refused_and_tight_ones_noted() {
 }
 
 #[test]
-fn behaves_too_large_a_file_is_refused_unread() {
+fn practice_too_large_a_file_is_refused_unread() {
     let text = "#".repeat((1 << 20) + 1);
     let found = findings(load_str("rig.toml", &text, &[]));
     assert_eq!(found.items()[0].code, "E0110");
 }
 
 #[test]
-fn behaves_the_drawing_names_file_line_column_and_help() {
+fn practice_the_drawing_names_file_line_column_and_help() {
     let text = BARREL.replacen("species = \"maple\"", "species = \"mapel\"", 1);
     let found = findings(load_str("my rig.toml", &text, &[]));
     let plain = found.render(false);
@@ -413,7 +413,7 @@ fn behaves_the_drawing_names_file_line_column_and_help() {
 }
 
 #[test]
-fn behaves_columns_count_characters_and_marks_and_windows_line_ends_do_not_shift_them() {
+fn practice_columns_count_characters_and_marks_and_windows_line_ends_do_not_shift_them() {
     let text = format!(
         "\u{feff}{}",
         BARREL.replacen("title = \"Wash-up", "title = \"Wäsch-up", 1)
@@ -429,7 +429,7 @@ fn behaves_columns_count_characters_and_marks_and_windows_line_ends_do_not_shift
 }
 
 #[test]
-fn behaves_a_file_that_is_empty_or_no_toml_is_refused_with_what_it_needs() {
+fn practice_a_file_that_is_empty_or_no_toml_is_refused_with_what_it_needs() {
     let found = findings(load_str("rig.toml", "", &[]));
     for section in ["site", "fuel", "lighting", "firebox", "gas_path"] {
         let wanted = format!("section [{section}] is missing");

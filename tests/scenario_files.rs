@@ -46,7 +46,7 @@ fn near(got: f64, expected: f64) {
 }
 
 #[test]
-fn behaves_every_bundled_scenario_loads_without_a_note_and_says_that_it_is_invented() {
+fn practice_every_bundled_scenario_loads_without_a_note_and_says_that_it_is_invented() {
     let all = bundled();
     assert_eq!(all.len(), 4);
     for path in all {
@@ -231,7 +231,7 @@ mod erased {
 }
 
 #[test]
-fn behaves_the_starter_loads_and_names_every_section_that_a_first_rig_needs() {
+fn practice_the_starter_loads_and_names_every_section_that_a_first_rig_needs() {
     let loaded = with(starter(), &[]);
     assert!(
         loaded.notes.items().is_empty(),
@@ -248,7 +248,7 @@ fn behaves_the_starter_loads_and_names_every_section_that_a_first_rig_needs() {
 
 /// Every commented-out line of the starter that holds a key is good as it stands.
 #[test]
-fn behaves_the_commented_alternatives_of_the_starter_are_known_keys() {
+fn practice_the_commented_alternatives_of_the_starter_are_known_keys() {
     let keys: std::collections::BTreeSet<String> = {
         let mut all = Vec::new();
         collect(&schema(), &mut all);
@@ -327,7 +327,7 @@ fn identity_every_key_of_every_bundled_scenario_stands_in_the_schema_with_a_desc
 }
 
 #[test]
-fn behaves_the_schema_has_no_null_and_refuses_unknown_keys_everywhere() {
+fn practice_the_schema_has_no_null_and_refuses_unknown_keys_everywhere() {
     fn walk(node: &Value) {
         match node {
             Value::Object(map) => {
@@ -352,7 +352,7 @@ fn behaves_the_schema_has_no_null_and_refuses_unknown_keys_everywhere() {
 }
 
 #[test]
-fn behaves_overrides_replace_and_add_values() {
+fn practice_overrides_replace_and_add_values() {
     let rig = with(
         BARREL,
         &[
@@ -392,7 +392,7 @@ fn behaves_overrides_replace_and_add_values() {
 }
 
 #[test]
-fn behaves_overrides_pick_entries_by_name_and_number() {
+fn practice_overrides_pick_entries_by_name_and_number() {
     let two = BARREL.replacen(
         "[[gas_path]]\npart = \"damper\"",
         "[[gas_path]]\npart = \"passage\"\nname = \"upper\"\nbore = \"420 mm\"\nlength = \"260 mm\"\nwall = [{ material = \"steel\", thickness = \"1 mm\" }]\n\n[[gas_path]]\npart = \"damper\"",
@@ -423,7 +423,7 @@ fn behaves_overrides_pick_entries_by_name_and_number() {
 }
 
 #[test]
-fn behaves_overrides_that_lead_nowhere_are_pointed_at() {
+fn practice_overrides_that_lead_nowhere_are_pointed_at() {
     for (path, value, code, line_column, says) in [
         (
             "coil.lenght",
@@ -568,7 +568,7 @@ fn analytic_moisture_bases_and_heating_value_bases_convert() {
 }
 
 #[test]
-fn behaves_own_wood_and_own_materials_are_taken() {
+fn practice_own_wood_and_own_materials_are_taken() {
     let own = BARREL
         .replacen(
             "species = \"maple\"",
@@ -590,7 +590,7 @@ fn behaves_own_wood_and_own_materials_are_taken() {
 }
 
 #[test]
-fn behaves_feeding_rules_and_other_water_sides_resolve() {
+fn practice_feeding_rules_and_other_water_sides_resolve() {
     let rig = with(
         BARREL,
         &[("feeding.rules", "[{ chamber_below = \"650 degC\", add = \"0.5 kg\", not_within = \"4 min\", until = \"2 h\" }]")],
@@ -652,7 +652,7 @@ fn behaves_feeding_rules_and_other_water_sides_resolve() {
 }
 
 #[test]
-fn behaves_a_missing_file_is_an_input_error_and_a_bad_byte_a_finding() {
+fn practice_a_missing_file_is_an_input_error_and_a_bad_byte_a_finding() {
     let e = load_path(Path::new("no-such-file.toml"), &[]).expect_err("missing");
     assert!(matches!(e, LoadError::Io { .. }));
     assert!(e.to_string().contains("no-such-file.toml"));

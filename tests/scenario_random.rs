@@ -145,7 +145,7 @@ proptest! {
     #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(10_000) })]
 
     #[test]
-    fn behaves_damaged_scenarios_load_or_are_refused_with_a_finding(
+    fn practice_damaged_scenarios_load_or_are_refused_with_a_finding(
         base in 0usize..4,
         all in prop::collection::vec(damage(), 1..4),
     ) {
@@ -161,12 +161,12 @@ proptest! {
     #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(2_000) })]
 
     #[test]
-    fn behaves_any_text_is_refused_or_read(text in "\\PC{0,200}") {
+    fn practice_any_text_is_refused_or_read(text in "\\PC{0,200}") {
         check(&text, &[]);
     }
 
     #[test]
-    fn behaves_any_override_is_applied_or_refused(
+    fn practice_any_override_is_applied_or_refused(
         path in "[a-z_]{1,8}([.\\[][a-z_0-9\\] \"]{1,8}){0,3}",
         value in "\\PC{0,24}",
     ) {
@@ -201,7 +201,7 @@ fn paths(node: &serde_json::Value, path: &str, out: &mut Vec<String>) {
 }
 
 #[test]
-fn behaves_every_key_set_to_every_kind_of_value_loads_or_is_refused() {
+fn practice_every_key_set_to_every_kind_of_value_loads_or_is_refused() {
     let mut all = Vec::new();
     paths(&schema(), "", &mut all);
     assert!(all.len() > 200);

@@ -51,7 +51,7 @@ fn identity_every_key_of_the_schema_stands_on_the_reference_page_with_a_meaning(
 }
 
 #[test]
-fn behaves_every_code_is_explained_and_unique() {
+fn practice_every_code_is_explained_and_unique() {
     let mut ids: Vec<&str> = codes::TABLE.iter().map(|c| c.id).collect();
     for id in &ids {
         assert!(codes::explain(id).is_some_and(|t| t.len() > 60), "{id}");

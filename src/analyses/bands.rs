@@ -11,6 +11,9 @@ const SEED: u32 = 0x77a7_e12d;
 /// A sample takes no part beyond this many: the sequence's length.
 pub const MOST_SAMPLES: usize = 1 << 16;
 
+/// Share of the wood fed that must have burnt for the fire to have caught.
+const CAUGHT: f64 = 0.3;
+
 /// One sample of a burn.
 struct Sample {
     summary: Summary,
@@ -52,7 +55,12 @@ pub fn bands(rig: &Rig, base: &BurnResult, samples: usize, done: &(dyn Fn() + Sy
         })
         .collect();
     let failed = all.iter().filter(|s| s.is_none()).count();
-    let good: Vec<Sample> = all.into_iter().flatten().collect();
+    let ran: Vec<Sample> = all.into_iter().flatten().collect();
+    let count = ran.len().max(1) as f64;
+    let good: Vec<Sample> = ran
+        .into_iter()
+        .filter(|s| s.summary.fuel_burnt_kg >= CAUGHT * s.summary.fuel_fed_kg)
+        .collect();
     let share = |f: fn(&Summary) -> bool| {
         good.iter().filter(|s| f(&s.summary)).count() as f64 / good.len().max(1) as f64
     };
@@ -66,6 +74,7 @@ pub fn bands(rig: &Rig, base: &BurnResult, samples: usize, done: &(dyn Fn() + Sy
     Bands {
         samples,
         failed,
+        fire_died_fraction: 1.0 - good.len() as f64 / count,
         target_reached_fraction: share(|s| s.target_reached),
         boiled_fraction: share(|s| s.boiling_first_s.is_some()),
         // What never gets there takes for ever.

@@ -1,6 +1,7 @@
 //! What a run leaves behind: series, extremes, durations, events; at the end the summary.
 
 use super::burn::BurnOptions;
+use super::flue_meter::FlueMeter;
 use super::series_columns::Columns;
 use super::summarise;
 use super::unburnt_band::UnburntBand;
@@ -69,6 +70,7 @@ pub struct Gather {
     pub spill: Option<(f64, f64)>,
     pub at_target: Option<Snapshot>,
     pub unburnt_band: UnburntBand,
+    pub flue_meter: FlueMeter,
     pub working: WorkingPoints,
     row: Vec<f64>,
     state: Vec<f64>,
@@ -124,6 +126,7 @@ impl Gather {
             spill: None,
             at_target: None,
             unburnt_band: UnburntBand::default(),
+            flue_meter: FlueMeter::new(rig),
             working: WorkingPoints::default(),
             row: Vec::new(),
             state: vec![0.0; net.state_count()],
@@ -257,6 +260,7 @@ impl Gather {
     fn look(&mut self, net: &Network, t_s: f64, y: &[f64], i: &Instant) {
         self.extremes.look(net, t_s, y, i);
         self.unburnt_band.sample(net, t_s, i);
+        self.flue_meter.sample(net, t_s, i);
         self.working.look(net, t_s, y, i);
     }
 

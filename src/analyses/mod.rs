@@ -2,6 +2,7 @@
 
 pub mod bands;
 mod burn;
+mod flue_meter;
 mod gather;
 mod schedule;
 mod series_columns;

@@ -4,7 +4,6 @@ use super::gather::{Gather, Snapshot};
 use super::warnings::{SCALD_K, TUB_K};
 use super::working_points::Moment;
 use crate::components::spec::{Probe, Rig, VesselKind, Water};
-use crate::correlations::combustion;
 use crate::network::{Drive, Fed, Integral, Network};
 use crate::results::{BurnResult, Ledger, OperatingPicture, Summary, Warning};
 
@@ -50,20 +49,8 @@ pub(super) fn finish(
     };
     let has_coil = water && !rig.coils.is_empty();
     let has_deposit = net.layout.deposit_count > 0;
-    let mean_o2 = mean(Integral::OxygenTime);
     let stack_mean = mean(Integral::StackT);
-    let short = match (stack_mean, mean_o2) {
-        (Some(t), Some(o2)) if burnt > 1e5 => {
-            let c = combustion::siegert_constants_moist_wood(rig.fuel.moisture_wet);
-            Some(combustion::siegert_loss_fraction(
-                t,
-                rig.site.air_temperature_k.at(0.5 * span.t_s),
-                100.0 * o2,
-                c,
-            ))
-        }
-        _ => None,
-    };
+    let meter = g.flue_meter.reading().filter(|_| burnt > 1e5);
     let [unburnt_ends, co_ends] = g.unburnt_band.factors();
     let unburnt = ratio(whole(Integral::Unburnt), burnt);
     let co = mean(Integral::CoTime).filter(|_| burnt > 1e5);
@@ -93,7 +80,11 @@ pub(super) fn finish(
             whole(Integral::StackLatent) - whole(Integral::CondensateLatent),
             burnt,
         ),
-        stack_loss_short_formula_fraction: short,
+        stack_loss_short_formula_fraction: meter.map(|m| m.short),
+        stack_loss_while_read_fraction: meter.map(|m| m.exact),
+        meter_o2_dry_fraction: meter.map(|m| m.o2_dry),
+        meter_co2_dry_fraction: meter.map(|m| m.co2_dry),
+        meter_stack_temperature_K: meter.map(|m| m.stack_k),
         unburnt_fraction: unburnt,
         unburnt_fraction_low: unburnt.map(|v| v * unburnt_ends[0]),
         unburnt_fraction_high: unburnt.map(|v| (v * unburnt_ends[1]).min(1.0)),

@@ -55,7 +55,8 @@ pub const BURN: &str = "\
 Simulate one burn: how long, how much wood, where the heat goes.
 
 Reads the scenario, integrates the rig from the lit match to the end that the scenario names, prints a \
-summary, and writes the results.";
+summary, and writes the results. 64 more runs with the model's closures drawn from their priors tell how \
+sure the answer is (--bands).";
 
 pub const BURN_AFTER: &str = "\
 Files written to the result folder (whole or not at all; an earlier run's files are replaced):
@@ -70,6 +71,8 @@ Examples:
   emberloop burn my-heater.toml --units us
   emberloop burn my-heater.toml --set 'coil[0].length=12 m' --set 'controls.pump.initial=low'
   emberloop burn my-heater.toml --json --no-pictures --out results/trial
+  emberloop burn my-heater.toml --bands 256
+      Finer bands: how far time, wood and temperatures may lie off.
   emberloop new - | emberloop burn - --out results/starter
 
 With --json, standard output carries exactly the content of summary.json.";

@@ -102,26 +102,42 @@ pub const SIEGERT_WOOD_TRADE: SiegertConstants = SiegertConstants { a2: 0.765, b
 /// Largest CO2 in dry flue gas of wood, vol% (element balance of typical softwood, ISO 17225-1: 20.07).
 pub const WOOD_CO2_MAX_PERCENT: f64 = 20.1;
 
-/// Constants for wood of a given moisture from the element balance: unlike the meter's, they know the vapour.
+/// Constants for one wood from its element balance: unlike the meter's, they know the vapour.
 ///
 /// The dry gas (per CO2, so ∝ 1/(21 − O2)) and the vapour (constant per fuel) are separate in the formula:
-/// A2 = 21 n_dry c_p,dry / H, B = n_H2O c_p,H2O / H, with typical softwood (ISO 17225-1), c_p of dry gas 1.38 and of
+/// A2 = 21 V_dry c_p,dry / H, B = V_H2O c_p,H2O / H, with the volumes at air ratio 1, c_p of dry gas 1.38 and of
 /// vapour 1.54 kJ/(m³ K) (0 to 200 °C means), H the net value as fired. Within 4.5 % (relative) of the exact sensible
-/// loss (Cantera 3.2.0) from 150 to 400 °C, λ 1 to 4, 0 to 50 % moisture.
+/// loss of complete combustion from 150 to 400 °C, λ 1 to 4, 0 to 50 % moisture.
 ///
-/// - `moisture_wet` [-] 0 to 0.6
+/// - `c`, `h`, `o` [-] mass fractions of dry wood; `gross_dry_j_kg` its gross heating value; `moisture_wet` [-] 0 to 0.6
+///
+/// Source: element balance. Evidence: `analytic_the_short_formula_keeps_its_stated_accuracy`.
+pub fn siegert_constants(
+    c: f64,
+    h: f64,
+    o: f64,
+    gross_dry_j_kg: f64,
+    moisture_wet: f64,
+) -> SiegertConstants {
+    let w = moisture_wet.clamp(0.0, 0.9);
+    let u = w / (1.0 - w);
+    // Per kg dry wood, m3(n): 22.414 to the kmol; N2 and argon come with the oxygen at 79.05/20.95.
+    let (c_kmol, h2_kmol) = (c / 12.011, h / 2.016);
+    let air_o2_kmol = c_kmol + 0.5 * h2_kmol - o / 31.998;
+    let dry_m3 = 22.414 * (c_kmol + air_o2_kmol * (79.05 / 20.95));
+    let vapour_m3 = 22.414 * (h2_kmol + u / 18.015);
+    let net_kj = 1e-3 * gross_dry_j_kg - 2443.0 * (18.015 * h2_kmol + u);
+    SiegertConstants {
+        a2: 100.0 * 21.0 * dry_m3 * 1.38 / net_kj,
+        b: 100.0 * vapour_m3 * 1.54 / net_kj,
+    }
+}
+
+/// [`siegert_constants`] of typical softwood (ISO 17225-1 Annex B, from memory), gross 20.5 MJ/kg.
 ///
 /// Evidence: `published_siegert_for_moist_wood_matches_exact_losses`.
 pub fn siegert_constants_moist_wood(moisture_wet: f64) -> SiegertConstants {
-    let w = moisture_wet.clamp(0.0, 0.9);
-    // Per kg dry wood: dry gas 4.776 m3(n) at lambda 1, vapour 0.705 m3(n) of the hydrogen, net 19.1 MJ less evaporation.
-    let u = w / (1.0 - w);
-    let net_kj = 19_100.0 - 2_443.0 * u;
-    let vapour_m3 = 0.705 + 1.244 * u;
-    SiegertConstants {
-        a2: 100.0 * 21.0 * 4.776 * 1.38 / net_kj,
-        b: 100.0 * vapour_m3 * 1.54 / net_kj,
-    }
+    siegert_constants(0.5136, 0.06344, 0.42296, 20.5e6, moisture_wet)
 }
 
 /// Sensible stack loss as a share of the net heat by the short formula of the trade (Siegert), from O2 in dry flue gas.

@@ -250,8 +250,16 @@ fn bands(sheet: &mut Sheet, b: &Bands, units: UnitSystem) {
         "-",
     );
     let share = |v: f64| text(P::Fraction, v, units);
+    let died = if b.fire_died_fraction > 0.0 {
+        format!(
+            "In {} of the samples the fire did not catch or went out; they are left out here. Of the rest the ",
+            share(b.fire_died_fraction)
+        )
+    } else {
+        "The ".into()
+    };
     let mut words = format!(
-        "target reached in {} of the samples",
+        "{died}target is reached in {}",
         share(b.target_reached_fraction)
     );
     if b.boiled_fraction > 0.0 {
@@ -383,6 +391,26 @@ fn fire(sheet: &mut Sheet, s: &Summary, units: UnitSystem) {
             maybe(P::Fraction, s.stack_latent_fraction, units)
         ),
     );
+    if let (Some(o2), Some(co2), Some(k), Some(short), Some(exact)) = (
+        s.meter_o2_dry_fraction,
+        s.meter_co2_dry_fraction,
+        s.meter_stack_temperature_K,
+        s.stack_loss_short_formula_fraction,
+        s.stack_loss_while_read_fraction,
+    ) {
+        let share = |v: f64| text(P::Fraction, v, units);
+        sheet.row(
+            "flue-gas meter",
+            &format!(
+                "O2 {}, CO2 {}, {}: loss {} by the short formula; exact {} at the same times",
+                share(o2),
+                share(co2),
+                text(P::Temperature, k, units),
+                share(short),
+                share(exact)
+            ),
+        );
+    }
     if let (Some(v), Some(low), Some(high)) = (
         s.unburnt_fraction,
         s.unburnt_fraction_low,

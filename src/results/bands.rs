@@ -17,7 +17,9 @@ pub struct Bands {
     pub samples: usize,
     /// Samples that could not be run; they are left out.
     pub failed: usize,
-    /// Shares of the samples.
+    /// Samples whose fire did not catch or went out with most of the wood unburnt, as share of those that ran. A person
+    /// would light it again: the quantities below, and the other shares, are those of the rest.
+    pub fire_died_fraction: f64,
     pub target_reached_fraction: f64,
     pub boiled_fraction: f64,
     pub time_to_target_s: Band,

@@ -56,8 +56,15 @@ pub struct Summary {
     pub mean_heat_to_tank_W: f64,
     pub stack_loss_fraction: Option<f64>,
     pub stack_latent_fraction: Option<f64>,
-    /// Siegert-type short formula from mean O2 and stack temperature.
+    /// What a flue-gas meter would find (Siegert-type short formula with the wood's own constants), weighted with the fire
+    /// over the moments in which one could be read (O2 at most 19 %).
     pub stack_loss_short_formula_fraction: Option<f64>,
+    /// The exact loss of those moments.
+    pub stack_loss_while_read_fraction: Option<f64>,
+    /// Means over their time; CO2 from O2, as meters do it.
+    pub meter_o2_dry_fraction: Option<f64>,
+    pub meter_co2_dry_fraction: Option<f64>,
+    pub meter_stack_temperature_K: Option<f64>,
     pub unburnt_fraction: Option<f64>,
     /// Ends of its band: prior ranges of mixing, burn-out and repetition, combined in quadrature.
     pub unburnt_fraction_low: Option<f64>,

@@ -1,0 +1,321 @@
+//! One row of the validation table, how it passes, and how the page is written.
+
+use std::collections::BTreeSet;
+use std::fmt::Write;
+
+/// How an expected value may be missed.
+#[derive(Clone, Copy)]
+pub enum Tolerance {
+    /// Share of the expected value.
+    Relative(f64),
+    /// In the row's unit.
+    Absolute(f64),
+    /// Anywhere between these, in the row's unit.
+    Within(f64, f64),
+}
+
+pub struct Check {
+    pub case: String,
+    pub evidence: &'static str,
+    /// The work itself, counted once however many of its figures are used.
+    pub source: &'static str,
+    /// Table, equation, example; library version; whether it is from memory.
+    pub place: &'static str,
+    pub unit: &'static str,
+    pub expected: f64,
+    pub got: f64,
+    pub tolerance: Tolerance,
+    /// 10 and 90 % of the samples, where what a source leaves open is sampled; `got` is then their median.
+    pub spread: Option<(f64, f64)>,
+    /// Why the check is known to fail.
+    pub gap: Option<&'static str>,
+}
+
+impl Check {
+    pub fn passes(&self) -> bool {
+        let miss = (self.got - self.expected).abs();
+        match self.tolerance {
+            Tolerance::Relative(share) => miss <= share * self.expected.abs(),
+            Tolerance::Absolute(most) => miss <= most,
+            Tolerance::Within(low, high) => (low..=high).contains(&self.got),
+        }
+    }
+
+    pub fn because(mut self, reason: &'static str) -> Self {
+        self.gap = Some(reason);
+        self
+    }
+
+    fn error(&self) -> String {
+        match self.tolerance {
+            Tolerance::Absolute(_) => fixed_signed(self.got - self.expected),
+            _ => {
+                let percent = 100.0 * (self.got / self.expected - 1.0);
+                if percent.abs() < 0.001 {
+                    "< 0.001 %".into()
+                } else if percent.abs() < 0.1 {
+                    format!("{percent:+.3} %")
+                } else {
+                    format!("{percent:+.1} %")
+                }
+            }
+        }
+    }
+
+    fn allowed(&self) -> String {
+        match self.tolerance {
+            Tolerance::Relative(share) if share < 1e-4 => format!("{share:.0e}"),
+            Tolerance::Relative(share) => format!("{} %", round_to(100.0 * share, 3)),
+            Tolerance::Absolute(most) => format!("{most}"),
+            Tolerance::Within(low, high) => range(low, high),
+        }
+    }
+
+    fn row(&self) -> String {
+        let unit = if self.unit.is_empty() {
+            String::new()
+        } else {
+            format!(" {}", self.unit)
+        };
+        let expected = match self.tolerance {
+            Tolerance::Within(low, high) => range(low, high),
+            _ => significant(self.expected, 9),
+        };
+        let got = match self.spread {
+            Some((low, high)) => format!(
+                "{} ({} to {})",
+                significant(self.got, 2),
+                significant(low, 2),
+                significant(high, 2)
+            ),
+            None => like(self.got, self.expected),
+        };
+        let error = match (self.tolerance, self.spread) {
+            (Tolerance::Within(..), _) => String::new(),
+            (_, Some(_)) => format!("{:+.0} %", 100.0 * (self.got / self.expected - 1.0)),
+            _ => self.error(),
+        };
+        let result = self
+            .gap
+            .map_or("pass".to_owned(), |reason| format!("**gap**: {reason}"));
+        format!(
+            "| {} | {} | {}; {} | {expected}{unit} | {got} | {error} | {} | {result} |\n",
+            self.case,
+            self.evidence,
+            self.source,
+            self.place,
+            self.allowed(),
+        )
+    }
+}
+
+/// A value with as many decimals as the figure it stands beside, three digits at least.
+fn like(value: f64, figure: f64) -> String {
+    let text = significant(figure, 9);
+    let decimals = text.split('.').nth(1).map_or(0, str::len);
+    let digits = if figure == 0.0 {
+        3
+    } else {
+        2 - figure.abs().log10().floor() as i32
+    };
+    let shown = format!("{value:.*}", decimals.max(digits.max(0) as usize));
+    // No minus before nothing.
+    if shown
+        .trim_start_matches('-')
+        .bytes()
+        .all(|b| b == b'0' || b == b'.')
+    {
+        shown.trim_start_matches('-').to_owned()
+    } else {
+        shown
+    }
+}
+
+fn round_to(value: f64, digits: i32) -> f64 {
+    if value == 0.0 {
+        return 0.0;
+    }
+    let scale = 10f64.powi(digits - 1 - value.abs().log10().floor() as i32);
+    (value * scale).round() / scale
+}
+
+fn significant(value: f64, digits: i32) -> String {
+    format!("{}", round_to(value, digits))
+}
+
+fn range(low: f64, high: f64) -> String {
+    format!("{} to {}", significant(low, 4), significant(high, 4))
+}
+
+fn fixed_signed(value: f64) -> String {
+    let rounded = round_to(value, 2);
+    if rounded.abs() < 1e-6 {
+        "0".into()
+    } else {
+        format!("{rounded:+}")
+    }
+}
+
+/// Where the rows of one source come from: writes what they share once.
+#[derive(Clone, Copy)]
+pub struct Source {
+    pub evidence: &'static str,
+    pub source: &'static str,
+    pub place: &'static str,
+}
+
+impl Source {
+    pub const fn published(source: &'static str, place: &'static str) -> Self {
+        Self {
+            evidence: "published",
+            source,
+            place,
+        }
+    }
+
+    pub const fn analytic(source: &'static str, place: &'static str) -> Self {
+        Self {
+            evidence: "analytic",
+            source,
+            place,
+        }
+    }
+
+    pub const fn identity(source: &'static str, place: &'static str) -> Self {
+        Self {
+            evidence: "identity",
+            source,
+            place,
+        }
+    }
+
+    pub const fn practice(place: &'static str) -> Self {
+        Self {
+            evidence: "practice",
+            source: "common practice",
+            place,
+        }
+    }
+
+    fn check(
+        &self,
+        case: String,
+        unit: &'static str,
+        expected: f64,
+        got: f64,
+        tolerance: Tolerance,
+    ) -> Check {
+        Check {
+            case,
+            evidence: self.evidence,
+            source: self.source,
+            place: self.place,
+            unit,
+            expected,
+            got,
+            tolerance,
+            spread: None,
+            gap: None,
+        }
+    }
+
+    pub fn relative(
+        &self,
+        case: impl Into<String>,
+        unit: &'static str,
+        expected: f64,
+        got: f64,
+        share: f64,
+    ) -> Check {
+        self.check(case.into(), unit, expected, got, Tolerance::Relative(share))
+    }
+
+    pub fn absolute(
+        &self,
+        case: impl Into<String>,
+        unit: &'static str,
+        expected: f64,
+        got: f64,
+        most: f64,
+    ) -> Check {
+        self.check(case.into(), unit, expected, got, Tolerance::Absolute(most))
+    }
+
+    pub fn within(
+        &self,
+        case: impl Into<String>,
+        unit: &'static str,
+        (low, high): (f64, f64),
+        got: f64,
+    ) -> Check {
+        let middle = 0.5 * (low + high);
+        self.check(case.into(), unit, middle, got, Tolerance::Within(low, high))
+    }
+}
+
+/// Every row that is no declared gap passes, and a declared gap fails, so that a mended one is noticed.
+pub fn hold(rows: &[Check]) {
+    let mut wrong = String::new();
+    for r in rows {
+        if r.passes() == r.gap.is_some() {
+            let what = if r.gap.is_some() {
+                "is declared a gap but passes"
+            } else {
+                "fails"
+            };
+            let _ = writeln!(
+                wrong,
+                "  {} ({}): {what}: expected {} {}, got {} {:?}",
+                r.case, r.source, r.expected, r.unit, r.got, r.spread
+            );
+        }
+    }
+    assert!(!rows.is_empty());
+    assert!(wrong.is_empty(), "\n{wrong}");
+}
+
+/// The page: counts, then a table per area.
+pub fn page(areas: &[(&str, &[Check])]) -> String {
+    let all = || areas.iter().flat_map(|(_, rows)| rows.iter());
+    let sources: BTreeSet<&str> = all().map(|r| r.source).collect();
+    let memory: usize = all().filter(|r| r.place.contains("from memory")).count();
+    let gaps = all().filter(|r| r.gap.is_some()).count();
+    let mut out = format!(
+        "# Validation: checks against what others published\n\n\
+         Written by `EMBERLOOP_WRITE_DOCS=1 cargo test --test validation`; the same test without the variable fails when this page is out of date.\n\n\
+         **{} checks, {} sources, {gaps} gaps.** In {memory} checks the figure or the formula is from memory and says so.\n",
+        all().count(),
+        sources.len(),
+    );
+    let sampled: Vec<&Check> = all().filter(|r| r.spread.is_some()).collect();
+    let inside = sampled
+        .iter()
+        .filter(|r| {
+            let (low, high) = r.spread.unwrap_or_default();
+            let (from, to) = match r.tolerance {
+                Tolerance::Within(from, to) => (from, to),
+                _ => (r.expected, r.expected),
+            };
+            from <= high && to >= low
+        })
+        .count();
+    let _ = write!(
+        out,
+        "Of {} figures of whole systems {inside} (or part of their range) lie between 10 and 90 % of the samples.\n\n\
+         - evidence: *analytic* a closed solution, *identity* a law, *published* a standard, handbook, paper or reference library, *practice* common practice without a source.\n\
+         - got: what the library's own functions give; of a sampled case the median and, in brackets, 10 and 90 % of the samples.\n\
+         - error: of the expected value where the tolerance is in per cent, else in the unit of the value.\n\
+         - tolerance: the source's own scatter or rounding where it states one.\n\
+         - **gap**: a check that fails, with the reason; a test fails when a gap closes, so that this page is mended too.\n\n\
+         No check is a clearance to build or to run anything.\n",
+        sampled.len(),
+    );
+    for (title, rows) in areas {
+        let _ = write!(
+            out,
+            "\n## {title}\n\n| case | evidence | source | expected | got | error | tolerance | result |\n|---|---|---|---|---|---|---|---|\n"
+        );
+        rows.iter().for_each(|r| out.push_str(&r.row()));
+    }
+    out
+}

@@ -1,0 +1,355 @@
+//! Whole stoves: measured fires without a store of their own, and the trade's figures for a stick-fed stove.
+
+use super::check::{Check, Source, Tolerance};
+use super::sampled::{Dice, row, run, samples};
+use super::whole::{fan, set_fan};
+use crate::support::rigs::{section, steel};
+use crate::support::stoves::{drum, light_brick, rocket};
+use crate::support::variants::{brick, no_water, steady};
+use emberloop::components::spec::*;
+use emberloop::results::BurnResult;
+
+const MASONRY: Source = Source::published(
+    "batch-fired masonry heater test logs (heatkit.com)",
+    "load, pieces, moisture, time until the air is closed; seen. Open: firebox, free inlet, channels, flue, how warm the heater was",
+);
+const DRUM: Source = Source::published(
+    "a drum stove's owner (hoppynet.blogspot.com)",
+    "coil falls from 12 to 8 kW in 15-20 min; seen; only the loss of a third, factor 2. Open: wood, air",
+);
+const APROVECHO: Source = Source::published(
+    "Aprovecho Research Center, test note",
+    "stove with forced-air insert, air ratio 2.91, 4.0 kW, mean of a test set, ± 60 K; seen. Open: chamber, lining, moisture, where the temperature was taken; the air flow is fixed by a fan",
+);
+const TRADE: Source = Source::practice(
+    "rocket-type stove of 150 mm under 11 m of 3/4 in coil; wood, mouth and moisture sampled",
+);
+
+pub fn rows() -> Vec<Check> {
+    let mut rows = masonry();
+    rows.push(drum_coil());
+    rows.push(forced_air());
+    rows.extend(trade());
+    rows
+}
+
+/// Mean of a column between two times.
+fn mean(r: &BurnResult, column: &str, from_s: f64, to_s: f64) -> f64 {
+    let t = r.series.get("time_s").expect("time");
+    let v = r.series.get(column).expect(column);
+    let picked: Vec<f64> = (0..t.len())
+        .filter(|&i| (from_s..=to_s).contains(&t[i]))
+        .map(|i| v[i])
+        .collect();
+    picked.iter().sum::<f64>() / picked.len() as f64
+}
+
+/// Runs a rig whose last section but one is a fan, with the fan set so that the mean air ratio comes out as given.
+fn at_air_ratio(rig: &mut Rig, first_m3_s: f64, lambda: f64) -> BurnResult {
+    let mut flow = first_m3_s;
+    for _ in 0..3 {
+        set_fan(rig, flow);
+        let got = run(rig).summary.air_ratio_mean.expect("burns");
+        flow *= lambda / got;
+    }
+    set_fan(rig, flow);
+    run(rig)
+}
+
+/// One load on its burning kindling, in a heavy heater without water, cold at first. Over when 5 % of the load is left, as the logs'
+/// one weighed rest (1.8 of 32.1 kg when the test ended).
+fn masonry() -> Vec<Check> {
+    let mut rows = Vec::new();
+    for (name, kg, kindling_kg, pieces, moisture, minutes, dry_kg_m3) in [
+        (
+            "32.1 kg of hardwood in 8 pieces, 16.8 %",
+            32.1,
+            0.9,
+            8.0,
+            0.168,
+            130.0,
+            640.0,
+        ),
+        (
+            "29.1 kg of birch in 11 pieces, 20 %",
+            29.1,
+            2.0,
+            11.0,
+            0.2,
+            71.0,
+            550.0,
+        ),
+        (
+            "31.0 kg of birch in 11 pieces, 20 %",
+            31.0,
+            1.6,
+            11.0,
+            0.2,
+            94.0,
+            550.0,
+        ),
+        (
+            "37.1 kg of birch in 10 pieces, 20 %",
+            37.1,
+            1.5,
+            10.0,
+            0.2,
+            120.0,
+            550.0,
+        ),
+    ] {
+        let [kg_h] = samples(|d| {
+            let load_kg = kg - kindling_kg;
+            let length_m = d.between(0, 0.4, 0.5);
+            let piece_m2 = load_kg / pieces * (1.0 - moisture) / (dry_kg_m3 * length_m);
+            let channel = |name: &str, bore: f64, length: f64, rise: f64| Section {
+                rise_m: rise,
+                ..section(name, SectionKind::Mass, bore, length, vec![brick(100.0)])
+            };
+            let mut r = no_water();
+            r.title = "Masonry heater (invented)".into();
+            r.site.air_temperature_k = Profile::constant(283.15);
+            r.fuel.density_kg_m3 = dry_kg_m3;
+            r.fuel.moisture_wet = moisture;
+            r.fuel.stick = Stick {
+                shape: StickShape::Square,
+                thickness_m: piece_m2.sqrt(),
+                length_m,
+            };
+            r.firebox = Firebox {
+                kind: FireboxKind::Door,
+                width_m: d.between(1, 0.4, 0.55),
+                depth_m: 0.52,
+                height_m: d.between(2, 0.5, 0.7),
+                mouth_area_m2: 0.12,
+                mouth_cover: 0.0,
+                air_inlet_area_m2: d.between(3, 0.008, 0.016),
+                inlet_loss_k: 1.8,
+                burning_length_m: length_m,
+                hearth_mass_kg: 20.0,
+                wall: vec![brick(100.0)],
+            };
+            r.gas_path = vec![
+                channel("upper chamber", 0.3, 0.8, 0.8),
+                channel("channels", 0.28, 3.6, 0.0),
+                Section {
+                    loss_k: 2.0,
+                    in_wind: true,
+                    ..section(
+                        "flue",
+                        SectionKind::Flue,
+                        0.2,
+                        d.between(4, 5.0, 7.0),
+                        vec![brick(60.0)],
+                    )
+                },
+            ];
+            r.lighting.kindling_kg = kindling_kg;
+            r.lighting.kindling_thickness_m = 0.02;
+            r.feeding = Feeding {
+                list: vec![FeedEvent {
+                    at_s: 300.0,
+                    mass_kg: load_kg,
+                    thickness_m: None,
+                }],
+                ..Feeding::default()
+            };
+            r.controls.air_inlet = steady(1.0);
+            r.stop.at_target = false;
+            r.stop.latest_s = 5.0 * 3600.0;
+            r.solver.output_interval_s = 60.0;
+            let result = run(&r);
+            let column = |n: &str| result.series.get(n).expect("column");
+            let left = column("bed_wood_kg").iter().zip(column("bed_char_kg"));
+            let over = left
+                .zip(column("time_s"))
+                .filter(|(_, t)| **t > 600.0)
+                .find(|((wood, char), _)| *wood + *char < 0.05 * kg)
+                .map_or(f64::INFINITY, |(_, t)| *t);
+            [0.95 * kg / (over / 3600.0)]
+        });
+        let rate = row(
+            &MASONRY,
+            format!("mean burning rate, {name}"),
+            "kg/h",
+            (0.95 * kg / minutes * 600.0).round() / 10.0,
+            &kg_h,
+            Tolerance::Relative(0.2),
+        );
+        // The load of many thin pieces agrees; those of fewer and thicker ones burnt slower than here.
+        rows.push(if minutes < 80.0 {
+            rate
+        } else {
+            rate.because("the rate hardly depends on pieces, air and firebox here (a tenth over all samples), in the logs by two thirds: what a tight stack of thick pieces keeps from the fire is not in it")
+        });
+    }
+    rows
+}
+
+/// The same fire with and without growth of the deposit, a quarter of an hour to twenty minutes after it is up.
+fn drum_coil() -> Check {
+    let [lost] = samples(|d| {
+        let (kg_h, inlet) = (d.between(0, 9.0, 15.0), d.between(1, 0.004, 0.006));
+        let power = |rate: f64| {
+            mean(
+                &run(&drum(kg_h, inlet, rate)),
+                "heat_to_tank_W",
+                1200.0,
+                1800.0,
+            )
+        };
+        [100.0 * (1.0 - power(1.0) / power(0.0))]
+    });
+    row(
+        &DRUM,
+        "power that a coil in a drum stove loses to soot within 20 min",
+        "%",
+        33.3,
+        &lost,
+        Tolerance::Within(16.7, 66.7),
+    )
+    .because("the deposit grows too slowly, even at the upper end of `fouling_rate`; soot in fins and the log's own fire, not weighed, may be part of it")
+}
+
+/// Sticks at 4.0 kW of net heat, air ratio 2.91 by the fan; mean of the flame over half an hour.
+fn forced_air() -> Check {
+    let [chamber_c] = samples(|d| {
+        let mut r = no_water();
+        let side = d.between(0, 0.1, 0.13);
+        r.title = "Small stove with a fan (invented)".into();
+        r.site = Site {
+            altitude_m: 0.0,
+            air_temperature_k: Profile::constant(293.15),
+            wind_m_s: 0.5,
+            relative_humidity: 0.5,
+        };
+        r.fuel = rocket().fuel;
+        r.fuel.moisture_wet = d.between(1, 0.07, 0.12);
+        r.fuel.stick.thickness_m = d.between(2, 0.012, 0.022);
+        let lining = |d: Dice| {
+            vec![
+                Layer {
+                    thickness_m: d.between(3, 0.015, 0.04),
+                    ..light_brick()
+                },
+                steel(0.8),
+            ]
+        };
+        r.firebox = Firebox {
+            kind: FireboxKind::FeedTube,
+            width_m: side,
+            depth_m: side,
+            height_m: side,
+            mouth_area_m2: side * side,
+            mouth_cover: 0.3,
+            air_inlet_area_m2: 0.0,
+            inlet_loss_k: 1.8,
+            burning_length_m: 0.1,
+            hearth_mass_kg: 0.5,
+            wall: lining(d),
+        };
+        r.gas_path = vec![
+            section(
+                "riser",
+                SectionKind::Riser,
+                side,
+                d.between(4, 0.2, 0.3),
+                lining(d),
+            ),
+            Section {
+                length_m: 0.1,
+                rise_m: 0.0,
+                ..fan()
+            },
+            section("outlet", SectionKind::Flue, 0.1, 0.2, vec![steel(0.8)]),
+        ];
+        let gross = r.fuel.gross_heating_value_dry_j_kg;
+        let net =
+            emberloop::properties::wood::net_heating_value_j_kg(gross, 0.063, r.fuel.moisture_wet);
+        r.lighting.kindling_kg = 0.15;
+        r.lighting.kindling_thickness_m = 0.01;
+        r.lighting.starter_j = 3e5;
+        r.feeding = Feeding {
+            every: vec![FeedEvery {
+                from_s: 120.0,
+                interval_s: 180.0,
+                until: Until::End,
+                mass_kg: 180.0 * 4012.0 / net,
+            }],
+            ..Feeding::default()
+        };
+        r.stop.at_target = false;
+        r.stop.latest_s = 2700.0;
+        let result = at_air_ratio(&mut r, 0.01, 2.91);
+        [mean(&result, "gas_firebox_temperature_K", 900.0, 2700.0) - 273.15]
+    });
+    row(
+        &APROVECHO,
+        "chamber of a stick stove with forced air",
+        "°C",
+        557.0,
+        &chamber_c,
+        Tolerance::Absolute(60.0),
+    )
+    .because("the figure here is the flame's; the note does not say where its probe was, and the pot that takes heat from that flame has no part in the model")
+}
+
+/// Figures of the trade, each a range.
+fn trade() -> Vec<Check> {
+    let [chamber_c, above_c, kw, flat, net] = samples(|d| {
+        let mut r = rocket();
+        r.firebox.mouth_cover = d.between(0, 0.7, 0.9);
+        r.fuel.moisture_wet = d.between(1, 0.12, 0.18);
+        r.feeding.every[0].mass_kg *= d.between(2, 0.85, 1.15);
+        let result = run(&r);
+        let s = &result.summary;
+        let end = s.time_to_target_s.unwrap_or(s.end_s);
+        let char_kg = result
+            .series
+            .get("bed_char_kg")
+            .and_then(|v| v.last())
+            .expect("char");
+        // Weighed as a person would: what went in less what a rake brings out.
+        let heat_kg = s.heat_to_tank_J / (s.fuel_burnt_kg - char_kg);
+        [
+            mean(&result, "gas_firebox_temperature_K", 900.0, end) - 273.15,
+            mean(&result, "gas_above_coil_temperature_K", 900.0, end) - 273.15,
+            1e-3 * s.heat_to_tank_J / s.end_s,
+            100.0 * heat_kg / 20e6,
+            100.0 * heat_kg * s.fuel_fed_kg / s.fuel_energy_J,
+        ]
+    });
+    let ranged = |case: &str, unit, (low, high): (f64, f64), values: &[f64]| {
+        let middle = 0.5 * (low + high);
+        row(
+            &TRADE,
+            case,
+            unit,
+            middle,
+            values,
+            Tolerance::Within(low, high),
+        )
+    };
+    vec![
+        ranged(
+            "chamber of a rocket-type stove",
+            "°C",
+            (650.0, 1100.0),
+            &chamber_c,
+        ),
+        ranged("gas above a short coil", "°C", (315.0, 430.0), &above_c),
+        ranged("mean power into the water", "kW", (6.0, 8.0), &kw),
+        ranged(
+            "efficiency on a flat 20 MJ per weighed kilogram",
+            "%",
+            (26.0, 34.0),
+            &flat,
+        ),
+        ranged(
+            "efficiency, net, of the wood weighed",
+            "%",
+            (35.0, 45.0),
+            &net,
+        ),
+    ]
+}

@@ -1,0 +1,78 @@
+//! Cases whose source leaves things open: sampled over what is ordinary, told by median and spread.
+
+use super::check::{Check, Source, Tolerance};
+use emberloop::analyses::{BurnOptions, burn};
+use emberloop::components::spec::Rig;
+use emberloop::results::BurnResult;
+use rayon::prelude::*;
+
+/// Samples per case.
+pub const SAMPLES: usize = 12;
+
+/// A point of a Latin hypercube: every open quantity takes each of its strata once, in an order of its own; the same on
+/// every machine.
+#[derive(Clone, Copy)]
+pub struct Dice(usize);
+
+impl Dice {
+    /// Place of the point along direction `axis`, between `low` and `high`.
+    pub fn between(&self, axis: usize, low: f64, high: f64) -> f64 {
+        let mut order: [usize; SAMPLES] = std::array::from_fn(|i| i);
+        // Knuth's 64-bit congruential generator, its upper bits; Fisher and Yates' shuffle.
+        let mut state = 0x9E37_79B9_7F4A_7C15u64.wrapping_mul(axis as u64 + 1);
+        for i in (1..SAMPLES).rev() {
+            state = state
+                .wrapping_mul(6_364_136_223_846_793_005)
+                .wrapping_add(1_442_695_040_888_963_407);
+            order.swap(i, (state >> 33) as usize % (i + 1));
+        }
+        low + (order[self.0] as f64 + 0.5) / SAMPLES as f64 * (high - low)
+    }
+}
+
+pub fn run(rig: &Rig) -> BurnResult {
+    burn(rig, &BurnOptions::default(), &mut |_| true).expect("runs")
+}
+
+/// Figures of every sample, one list per figure.
+pub fn samples<const N: usize>(figures: impl Fn(Dice) -> [f64; N] + Sync) -> [Vec<f64>; N] {
+    let found: Vec<[f64; N]> = (0..SAMPLES)
+        .into_par_iter()
+        .map(|i| figures(Dice(i)))
+        .collect();
+    std::array::from_fn(|k| found.iter().map(|f| f[k]).collect())
+}
+
+/// Share `q` of the samples lies below.
+fn quantile(sorted: &[f64], q: f64) -> f64 {
+    let x = q * (sorted.len() - 1) as f64;
+    let i = (x as usize).min(sorted.len() - 2);
+    sorted[i] + (x - i as f64) * (sorted[i + 1] - sorted[i])
+}
+
+/// A row of the samples' median against what was measured.
+pub fn row(
+    source: &Source,
+    case: impl Into<String>,
+    unit: &'static str,
+    expected: f64,
+    values: &[f64],
+    tolerance: Tolerance,
+) -> Check {
+    let mut sorted = values.to_vec();
+    sorted.sort_by(f64::total_cmp);
+    let case = case.into();
+    println!("{case}: {expected} {unit} expected, {sorted:.3?}");
+    Check {
+        case,
+        evidence: source.evidence,
+        source: source.source,
+        place: source.place,
+        unit,
+        expected,
+        got: quantile(&sorted, 0.5),
+        tolerance,
+        spread: Some((quantile(&sorted, 0.1), quantile(&sorted, 0.9))),
+        gap: None,
+    }
+}
