@@ -12,5 +12,5 @@ pub mod warnings;
 mod watch;
 mod working_points;
 
-pub use burn::{BurnOptions, Progress, RunError, burn};
+pub use burn::{BurnOptions, Progress, RunError, burn, burn_watched};
 pub mod drawing;

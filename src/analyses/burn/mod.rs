@@ -6,7 +6,7 @@ use super::gather::Gather;
 use super::schedule::{Action, Schedule};
 use super::watch::{Watch, Watches};
 use crate::components::spec::*;
-use crate::integrate::{IntegrateError, Integrator, Method, SegmentEnd, Tolerances};
+use crate::integrate::{IntegrateError, Integrator, Method, Segment, SegmentEnd, Tolerances};
 use crate::network::{AssembleError, Fed, Network};
 use crate::results::{BurnResult, Echo, EventKind};
 use std::cell::RefCell;
@@ -69,8 +69,21 @@ pub fn burn(
     options: &BurnOptions,
     progress: &mut dyn FnMut(Progress) -> bool,
 ) -> Result<BurnResult, RunError> {
+    burn_watched(rig, options, progress, &mut |_, _| ())
+}
+
+/// [`burn`], each segment between two events shown with the network in the mode that held during it.
+///
+/// # Errors
+/// See [`RunError`].
+pub fn burn_watched(
+    rig: &Rig,
+    options: &BurnOptions,
+    progress: &mut dyn FnMut(Progress) -> bool,
+    watch: &mut dyn FnMut(&Network, &Segment),
+) -> Result<BurnResult, RunError> {
     let net = Network::new(rig)?;
-    Run::new(rig, net, options).go(progress)
+    Run::new(rig, net, options).go(progress, watch)
 }
 
 struct Run<'a> {
@@ -131,7 +144,11 @@ impl<'a> Run<'a> {
         }
     }
 
-    fn go(mut self, progress: &mut dyn FnMut(Progress) -> bool) -> Result<BurnResult, RunError> {
+    fn go(
+        mut self,
+        progress: &mut dyn FnMut(Progress) -> bool,
+        watch: &mut dyn FnMut(&Network, &Segment),
+    ) -> Result<BurnResult, RunError> {
         self.plan();
         self.light();
         let s = &self.rig.solver;
@@ -179,6 +196,7 @@ impl<'a> Run<'a> {
             let seg = integrator.segment(&self.net, &watches, self.t, stop, &self.y)?;
             let moments = watches.moments.into_inner();
             self.gather.segment(&self.net, &seg, &moments);
+            watch(&self.net, &seg);
             self.t = seg.t_s;
             self.y = seg.y;
             if let SegmentEnd::Crossed { .. } = seg.end {
