@@ -19,6 +19,13 @@ pub(super) const EMBER_M: f64 = 0.02;
 const EMBER_KG_M3: f64 = 250.0;
 /// Heat of CO + ½O2 → CO2 per kg of carbon: 282.98 kJ/mol (CODATA) over 12.011 g/mol.
 const CO_J_KG_CARBON: f64 = 23.56e6;
+/// Share of the char's heat that stays in the embers: the surface reaction C → CO gives 28 % of it, and about
+/// half of the CO burns within the boundary layer (estimate; the rest heats the gas).
+pub(super) const EMBER_SHARE: f64 = 0.6;
+/// That half, 0.44: CO whose heat the embers have kept cannot leave as CO, so that the flame never gives up more than the
+/// rest of the char's heat.
+const CO_AT_THE_CHAR: f64 =
+    (EMBER_SHARE * CHAR_J_KG - (CHAR_J_KG - CO_J_KG_CARBON)) / CO_J_KG_CARBON;
 
 /// What the bed gives off, and how its sticks and embers stand to each other.
 #[derive(Clone, Copy)]
@@ -140,9 +147,10 @@ impl Network {
         let char_cap = 0.8 * y_o2 * air.kg_s / O2_PER_C;
         let burnt_char = char_free * char_cap / (char_free + char_cap + 1e-12);
         dy[l.char_kg] = fuel.char_yield * dry - burnt_char;
-        // Char gives off CO first; what the chamber is too cold to burn of it goes on as unburnt gas.
+        // Char gives off CO first; what its boundary layer leaves and the chamber is too cold to burn goes on as unburnt gas.
         let co_ratio = charring::co_to_co2_ratio(hot.embers_k);
-        let char_co_w = CO_J_KG_CARBON * burnt_char * co_ratio / (1.0 + co_ratio)
+        let char_co_w = (1.0 - CO_AT_THE_CHAR) * CO_J_KG_CARBON * burnt_char * co_ratio
+            / (1.0 + co_ratio)
             * (1.0 - reaction_share(0.5 * (hot.embers_k + hot.flame_k)));
         BedNow {
             dry_kg_s: dry,

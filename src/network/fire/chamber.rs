@@ -1,6 +1,6 @@
 //! The chamber: heat release over the bed, exchange of flame, embers, sticks, lining and openings.
 
-use super::bed_side::{BedNow, EMBER_M};
+use super::bed_side::{BedNow, EMBER_M, EMBER_SHARE};
 use super::fuel_gas::FuelGas;
 use super::{AirNow, Hot};
 use crate::components::bed;
@@ -11,9 +11,6 @@ use crate::network::layout::*;
 use crate::network::path_cells::{face_k, warm};
 use crate::network::{Network, Scratch};
 
-/// Share of the char's heat that stays in the embers: the surface reaction C → CO gives 28 % of it, and about
-/// half of the CO burns within the boundary layer (estimate; the rest heats the gas).
-const EMBER_SHARE: f64 = 0.6;
 /// Temperature of flame sheets between burning sticks (measured crib flames 1100..1300 K; from memory: Drysdale ch. 4).
 const SHEET_K: f64 = 1150.0;
 /// Temperature of char as it falls off a burning stick, and its specific heat.
