@@ -435,6 +435,11 @@ fn practice_bands_are_part_of_a_burn_and_can_be_left_out() {
     assert!(shown.stdout.contains("8 samples"), "{}", shown.stdout);
     let with = read("with");
     assert_eq!(with["bands"]["samples"], 8);
+    let table = bench.read("with/bands.csv");
+    assert!(
+        table.starts_with("time_s,tank_mean_temperature_low_K,"),
+        "{table}"
+    );
     let shown = bench
         .run(&[
             "burn",
@@ -448,7 +453,7 @@ fn practice_bands_are_part_of_a_burn_and_can_be_left_out() {
         .expect_code(0);
     assert!(!shown.stdout.contains("samples"), "{}", shown.stdout);
     let without = read("without");
-    assert!(without["bands"].is_null());
+    assert!(without["bands"].is_null() && !bench.path("without/bands.csv").exists());
     // The run itself is not touched by them.
     assert_eq!(with["time_to_target_s"], without["time_to_target_s"]);
     for wrong in ["3", "-1", "many", "65537"] {

@@ -61,6 +61,7 @@ sure the answer is (--bands).";
 pub const BURN_AFTER: &str = "\
 Files written to the result folder (whole or not at all; an earlier run's files are replaced):
   series.csv      everything against time, SI, the unit in each column's name
+  bands.csv       10, 50 and 90 % of the store's temperature against time, SI (not with --bands 0)
   summary.json    the summary and its warnings, SI
   as-run.toml     the scenario as it was run, overrides in it
   timing.json     how long the computer took

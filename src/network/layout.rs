@@ -107,7 +107,6 @@ integrals! {
     AboveT = "gas_above_coil_Ks", TINT_SCALE_KS;
     LoopFlow = "loop_flow_kg", 1000.0;
     BypassFlow = "bypass_flow_kg", 1000.0;
-    OxygenTime = "oxygen_dry_s", 1e4;
     CoTime = "co_dry_s", 1.0;
 }
 

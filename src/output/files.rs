@@ -15,6 +15,8 @@ use std::fs::{self, File};
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
+const BANDS: &str = "bands.csv";
+
 /// What to write.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct WriteOptions {
@@ -33,7 +35,7 @@ impl Default for WriteOptions {
     }
 }
 
-/// Writes `series.csv`, `summary.json` and all pictures of a run into `dir`, which is made if need be.
+/// Writes `series.csv`, `bands.csv` where there are bands of a store, `summary.json` and all pictures of a run into `dir`, which is made if need be.
 ///
 /// Pictures of an earlier run in the same folder that this run does not have are removed, so that nothing
 /// there belongs to another run. Returns the paths written, in a fixed order.
@@ -60,6 +62,14 @@ pub fn write_all(
         (series, table),
         (dir.join("summary.json"), summary_bytes(result)),
     ];
+    let bands = dir.join(BANDS);
+    if let Some(b) = result.bands.as_ref().filter(|b| !b.tank.time_s.is_empty()) {
+        let table = series_csv(&b.tank.table()).map_err(|e| OutputError::Table {
+            path: bands.clone(),
+            reason: e.to_string(),
+        })?;
+        files.push((bands.clone(), table));
+    }
     if options.pictures {
         for (name, svg, png) in pictures(result, units, options.png)? {
             files.push((dir.join(format!("{name}.svg")), svg.into_bytes()));
@@ -68,6 +78,10 @@ pub fn write_all(
     }
     write_together(&files)?;
     let written: Vec<PathBuf> = files.into_iter().map(|(path, _)| path).collect();
+    if !written.contains(&bands) {
+        // Absent in the common case.
+        let _ = fs::remove_file(&bands);
+    }
     for name in all_names() {
         for kind in ["svg", "png"] {
             let old = dir.join(format!("{name}.{kind}"));

@@ -1,5 +1,6 @@
 //! What a prediction is worth: quantiles over samples of the closures' priors.
 
+use super::Series;
 use serde::Serialize;
 
 /// Tenth, median and nine tenths over the samples; null where so many samples have no such value or never come to it.
@@ -45,4 +46,22 @@ pub struct TankBand {
     pub low_k: Vec<f64>,
     pub median_k: Vec<f64>,
     pub high_k: Vec<f64>,
+}
+
+impl TankBand {
+    /// As a table of `bands.csv`.
+    pub fn table(&self) -> Series {
+        let names = [
+            "time_s",
+            "tank_mean_temperature_low_K",
+            "tank_mean_temperature_median_K",
+            "tank_mean_temperature_high_K",
+        ];
+        Series {
+            names: names.map(String::from).to_vec(),
+            columns: [&self.time_s, &self.low_k, &self.median_k, &self.high_k]
+                .map(Clone::clone)
+                .to_vec(),
+        }
+    }
 }

@@ -218,10 +218,6 @@ impl Network {
             (Integral::ChamberT, kelvin(hot.flame_k)),
             (Integral::BelowT, kelvin(path.below_k)),
             (Integral::AboveT, kelvin(path.above_k)),
-            (
-                Integral::OxygenTime,
-                i.o2_dry / Integral::OxygenTime.scale(),
-            ),
             (Integral::CoTime, i.co_dry),
         ] {
             dy[l.integral(q)] = rate;
