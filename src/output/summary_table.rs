@@ -208,10 +208,7 @@ fn answer(sheet: &mut Sheet, result: &BurnResult, units: UnitSystem) {
 fn bands(sheet: &mut Sheet, b: &Bands, units: UnitSystem) {
     use PlotKind as P;
     sheet.section(
-        &format!(
-            "How sure: 10 / 50 / 90 % of {} samples",
-            b.samples - b.failed
-        ),
+        &format!("How sure: 10 / 50 / 90 % of {} samples", b.used()),
         Some(Color::Cyan),
     );
     let mut row = |label: &str, kind: P, band: Band, none: &str| {
@@ -252,8 +249,9 @@ fn bands(sheet: &mut Sheet, b: &Bands, units: UnitSystem) {
     let share = |v: f64| text(P::Fraction, v, units);
     let died = if b.fire_died_fraction > 0.0 {
         format!(
-            "In {} of the samples the fire did not catch or went out; they are left out here. Of the rest the ",
-            share(b.fire_died_fraction)
+            "In {} of {} samples the fire did not catch or went out; they are left out here. Of the rest the ",
+            share(b.fire_died_fraction),
+            b.samples - b.failed
         )
     } else {
         "The ".into()

@@ -48,6 +48,14 @@ pub struct TankBand {
     pub high_k: Vec<f64>,
 }
 
+impl Bands {
+    /// Samples that the quantities are taken over.
+    pub fn used(&self) -> usize {
+        let ran = (self.samples - self.failed) as f64;
+        (ran * (1.0 - self.fire_died_fraction)).round() as usize
+    }
+}
+
 impl TankBand {
     /// As a table of `bands.csv`.
     pub fn table(&self) -> Series {

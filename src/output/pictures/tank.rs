@@ -102,7 +102,7 @@ fn band(v: &View) -> Option<Area> {
             .collect()
     };
     Some(Area {
-        label: format!("tank, mean: 10 to 90 % of {} samples", b.samples - b.failed),
+        label: format!("tank, mean: 10 to 90 % of {} samples", b.used()),
         xs: b.tank.time_s.clone(),
         lower: y(&b.tank.low_k),
         upper: y(&b.tank.high_k),
