@@ -427,14 +427,18 @@ fn practice_bands_are_part_of_a_burn_and_can_be_left_out() {
             "rig.toml",
             "--no-pictures",
             "--bands",
-            "8",
+            "32",
             "--out",
             "with",
         ])
         .expect_code(0);
-    assert!(shown.stdout.contains("8 samples"), "{}", shown.stdout);
+    assert!(
+        shown.stdout.contains("How sure: 10 / 50 / 90 %"),
+        "{}",
+        shown.stdout
+    );
     let with = read("with");
-    assert_eq!(with["bands"]["samples"], 8);
+    assert_eq!(with["bands"]["samples"], 32);
     let table = bench.read("with/bands.csv");
     assert!(
         table.starts_with("time_s,tank_mean_temperature_low_K,"),

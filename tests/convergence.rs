@@ -1,6 +1,7 @@
 //! Twice the cells, layers of the store among them, and a tenth of the tolerances, on the bundled scenarios and on a stopped pump.
 
 mod support {
+    pub mod bundled;
     pub mod rigs;
     pub mod variants;
 }
@@ -11,7 +12,7 @@ use emberloop::results::BurnResult;
 use emberloop::scenario::load_path;
 use rayon::prelude::*;
 use std::path::Path;
-use support::variants;
+use support::{bundled, variants};
 
 fn run(rig: &Rig) -> BurnResult {
     burn(rig, &Default::default(), &mut |_| true).expect("runs")
@@ -31,14 +32,7 @@ fn both(rig: &Rig) -> (BurnResult, BurnResult) {
 
 #[test]
 fn identity_bundled_scenarios_give_the_same_answer_with_finer_cells_and_tolerances() {
-    let dir = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios");
-    let mut all: Vec<_> = std::fs::read_dir(dir)
-        .expect("scenarios")
-        .filter_map(|e| Some(e.ok()?.path()))
-        .filter(|p| p.extension().is_some_and(|e| e == "toml"))
-        .collect();
-    all.sort();
-    assert!(all.len() >= 4);
+    let all = bundled::files();
     let misses: Vec<String> = all
         .par_iter()
         .flat_map(|path| {

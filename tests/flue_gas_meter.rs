@@ -1,5 +1,9 @@
 //! What a flue-gas meter would show, beside the exact stack loss.
 
+mod support {
+    pub mod bundled;
+}
+
 use emberloop::analyses::{BurnOptions, burn};
 use emberloop::correlations::combustion::{
     SIEGERT_WOOD_TRADE, siegert_constants_moist_wood, siegert_loss_fraction,
@@ -9,7 +13,7 @@ use emberloop::properties::gas::GasMix;
 use emberloop::properties::wood::net_heating_value_j_kg;
 use emberloop::scenario;
 use rayon::prelude::*;
-use std::path::Path;
+use support::bundled;
 
 /// Exact loss above 25 °C over a grid of moisture, air ratio and stack temperature, coniferous wood (ISO 17225-1 Annex B, from
 /// memory): the formula with the wood's own constants within the 4.5 % that its comment states, with a meter's fixed
@@ -55,12 +59,7 @@ fn analytic_the_short_formula_keeps_its_stated_accuracy() {
 /// beside it are those of a meter.
 #[test]
 fn analytic_the_meter_agrees_with_the_exact_loss_of_a_burn() {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios");
-    let files: Vec<_> = std::fs::read_dir(folder)
-        .expect("scenarios")
-        .map(|e| e.expect("entry").path())
-        .collect();
-    assert!(files.len() >= 4);
+    let files = bundled::files();
     files.par_iter().for_each(|f| {
         let rig = scenario::load_path(f, &[]).expect("loads").rig;
         let s = burn(&rig, &BurnOptions::default(), &mut |_| true)

@@ -1,6 +1,10 @@
 //! Whole burns against an independent integrator: Dormand & Prince's pair of `ode_solvers` at a tight tolerance, on the bundled
 //! scenarios, through the same events at the same times.
 
+mod support {
+    pub mod bundled;
+}
+
 use emberloop::analyses::burn_watched;
 use emberloop::integrate::{OdeSystem, SegmentEnd};
 use emberloop::network::Network;
@@ -8,7 +12,7 @@ use emberloop::scenario::load_path;
 use ode_solvers::dop_shared::OutputType;
 use ode_solvers::{DVector, Dopri5, System};
 use rayon::prelude::*;
-use std::path::Path;
+use support::bundled;
 
 struct Reference<'a>(&'a Network);
 
@@ -61,13 +65,7 @@ struct Found {
 
 #[test]
 fn published_bundled_burns_match_an_independent_integrator_at_every_event() {
-    let dir = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios");
-    let mut all: Vec<_> = std::fs::read_dir(dir)
-        .expect("scenarios")
-        .filter_map(|e| Some(e.ok()?.path()))
-        .filter(|p| p.extension().is_some_and(|e| e == "toml"))
-        .collect();
-    all.sort();
+    let all = bundled::files();
     let found: Vec<(String, Found)> = all
         .par_iter()
         .map(|path| {

@@ -11,6 +11,8 @@ const SEED: u32 = 0x77a7_e12d;
 /// A sample takes no part beyond this many: the sequence's length.
 pub const MOST_SAMPLES: usize = 1 << 16;
 
+/// Samples under which nothing is said of a tenth.
+const LEAST_SAMPLES: usize = 8;
 /// Share of the wood fed that must have burnt for the fire to have caught.
 const CAUGHT: f64 = 0.3;
 
@@ -56,7 +58,7 @@ pub fn bands(rig: &Rig, base: &BurnResult, samples: usize, done: &(dyn Fn() + Sy
         .collect();
     let failed = all.iter().filter(|s| s.is_none()).count();
     let ran: Vec<Sample> = all.into_iter().flatten().collect();
-    let count = ran.len().max(1) as f64;
+    let ran_count = ran.len();
     let good: Vec<Sample> = ran
         .into_iter()
         .filter(|s| s.summary.fuel_burnt_kg >= CAUGHT * s.summary.fuel_fed_kg)
@@ -64,25 +66,23 @@ pub fn bands(rig: &Rig, base: &BurnResult, samples: usize, done: &(dyn Fn() + Sy
     let share = |f: fn(&Summary) -> bool| {
         good.iter().filter(|s| f(&s.summary)).count() as f64 / good.len().max(1) as f64
     };
-    let band = |f: fn(&Summary) -> Option<f64>| {
-        quantiles(
-            good.iter()
-                .map(|s| f(&s.summary).unwrap_or(f64::NAN))
-                .collect(),
-        )
+    let enough = good.len() >= LEAST_SAMPLES;
+    let over = |f: &dyn Fn(&Summary) -> f64| {
+        if enough {
+            quantiles(good.iter().map(|s| f(&s.summary)).collect())
+        } else {
+            Band::default()
+        }
     };
+    let band = |f: fn(&Summary) -> Option<f64>| over(&|s| f(s).unwrap_or(f64::NAN));
     Bands {
         samples,
         failed,
-        fire_died_fraction: 1.0 - good.len() as f64 / count,
+        fire_died_fraction: (ran_count - good.len()) as f64 / ran_count.max(1) as f64,
         target_reached_fraction: share(|s| s.target_reached),
         boiled_fraction: share(|s| s.boiling_first_s.is_some()),
         // What never gets there takes for ever.
-        time_to_target_s: quantiles(
-            good.iter()
-                .map(|s| s.summary.time_to_target_s.unwrap_or(f64::INFINITY))
-                .collect(),
-        ),
+        time_to_target_s: over(&|s| s.time_to_target_s.unwrap_or(f64::INFINITY)),
         fuel_burnt_kg: band(|s| Some(s.fuel_burnt_kg)),
         efficiency_net: band(|s| s.efficiency_net),
         stack_loss_fraction: band(|s| s.stack_loss_fraction),
@@ -93,7 +93,11 @@ pub fn bands(rig: &Rig, base: &BurnResult, samples: usize, done: &(dyn Fn() + Sy
         stack_temperature_mean_K: band(|s| s.stack_temperature_mean_K),
         coil_outlet_max_K: band(|s| s.coil_outlet_max_K),
         boiling_margin_min_K: band(|s| s.boiling_margin_min_K),
-        tank: tank_band(rig, base, &good),
+        tank: if enough {
+            tank_band(rig, base, &good)
+        } else {
+            TankBand::default()
+        },
     }
 }
 

@@ -101,8 +101,11 @@ mod tests {
 
     #[test]
     fn identity_every_closure_has_its_prior() {
-        let fields = serde_json::to_value(Closures::default()).expect("plain numbers");
-        let fields = fields.as_object().expect("a struct");
+        let as_map = |c: &Closures| match serde_json::to_value(c) {
+            Ok(serde_json::Value::Object(map)) => map,
+            _ => serde_json::Map::new(),
+        };
+        let fields = as_map(&Closures::default());
         let names: Vec<_> = fields
             .keys()
             .map(|k| k.trim_end_matches("_per_m"))
@@ -111,7 +114,7 @@ mod tests {
         for (i, p) in PRIORS.iter().enumerate() {
             let mut c = Closures::default();
             *(p.value)(&mut c) = 7.25 + i as f64;
-            let changed = serde_json::to_value(&c).expect("plain numbers");
+            let changed = as_map(&c);
             let different: Vec<_> = fields.iter().filter(|(k, v)| &changed[*k] != *v).collect();
             assert_eq!(different.len(), 1, "{}", p.name);
             assert!(different[0].0.starts_with(p.name));

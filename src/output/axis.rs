@@ -202,7 +202,7 @@ mod tests {
             5,
         );
         let at = |t: &str| f.iter().find(|x| x.text == t).map(|x| x.at);
-        assert!((at("50").unwrap() - 10.0).abs() < 1e-9);
-        assert!((at("200").unwrap() - 280.0 / 3.0).abs() < 1e-9);
+        assert!(at("50").is_some_and(|x| (x - 10.0).abs() < 1e-9));
+        assert!(at("200").is_some_and(|x| (x - 280.0 / 3.0).abs() < 1e-9));
     }
 }

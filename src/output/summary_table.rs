@@ -260,6 +260,9 @@ fn bands(sheet: &mut Sheet, b: &Bands, units: UnitSystem) {
         "{died}target is reached in {}",
         share(b.target_reached_fraction)
     );
+    if b.used() < 8 {
+        words.push_str("; too few for a band, run more with --bands");
+    }
     if b.boiled_fraction > 0.0 {
         words.push_str(&format!(", boiling in {}", share(b.boiled_fraction)));
     }

@@ -6,7 +6,7 @@ use proptest::prelude::*;
 fn si(kind: Kind, text: &str) -> f64 {
     match parse(kind, text) {
         Ok(p) => p.si,
-        Err(e) => panic!("{e}; {}", e.help()),
+        Err(e) => panic!("{e}; {}", e.help()), // invariant: a text written in a test
     }
 }
 
