@@ -38,7 +38,7 @@ pub struct BedSurroundings {
 
 /// Flux on a stick inside a dense burning pile, W/m2: the one at which the char front gives the free-burning
 /// speed of wood cribs, 2.2e-6 D^-0.6 m/s (Babrauskas, SFPE Handbook, wood cribs), for 38 mm sticks: 0.94 mm/min.
-pub const PILE_FLUX_W_M2: f64 = 85e3;
+pub const PILE_FLUX_W_M2: f64 = 90e3;
 /// Burning surface per volume of chamber at which a stick sees its neighbours' flames and the chamber alike, 1/m:
 /// cribs have 20..40, a single stick under 1 (estimate; covered by the prior of `bed_rate`).
 const PILE_HALF_PER_M: f64 = 8.0;

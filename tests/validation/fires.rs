@@ -180,7 +180,7 @@ fn masonry() -> Vec<Check> {
         rows.push(if minutes < 80.0 {
             rate
         } else {
-            rate.because("the rate hardly depends on pieces, air and firebox here (a tenth over all samples), in the logs by two thirds: what a tight stack of thick pieces keeps from the fire is not in it")
+            rate.because("the load catches as one here; in the logs it is lit at one place and the fire goes from piece to piece, and the rate differs by two thirds between like loads")
         });
     }
     rows
