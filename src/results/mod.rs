@@ -3,6 +3,7 @@
 
 mod bands;
 mod drawing;
+pub mod figures;
 mod ledger;
 mod series;
 mod summary;
