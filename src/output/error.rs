@@ -19,6 +19,9 @@ pub enum OutputError {
     /// A folder that holds something else must not be written to.
     #[error("`{}` holds {what}", path.display())]
     OtherStudy { path: PathBuf, what: String },
+    /// A figure that no summary has.
+    #[error("there is no figure `{name}`; did you mean {near}?")]
+    NoSuchFigure { name: String, near: String },
     /// Two runs must not write the same table.
     #[error("another run is writing `{}`", path.display())]
     Busy { path: PathBuf },
