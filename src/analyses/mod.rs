@@ -6,6 +6,7 @@ mod flue_meter;
 mod gather;
 mod schedule;
 mod series_columns;
+pub mod study;
 mod summarise;
 mod unburnt_band;
 pub mod warnings;

@@ -4,6 +4,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum, ValueHint};
 use std::path::PathBuf;
 
 use super::help;
+use super::sweep_args::{self, GatherArgs, SweepArgs};
 
 /// The whole command line.
 #[derive(Debug, Parser)]
@@ -73,6 +74,14 @@ pub enum Command {
     /// Check a scenario without running it, and draw the rig to scale
     #[command(long_about = help::CHECK, after_long_help = help::CHECK_AFTER)]
     Check(CheckArgs),
+
+    /// Run many burns with some values varied: tables, maps, answers
+    #[command(long_about = sweep_args::SWEEP, after_long_help = sweep_args::SWEEP_AFTER)]
+    Sweep(SweepArgs),
+
+    /// Join the parts of a study that was run in pieces
+    #[command(long_about = sweep_args::GATHER, after_long_help = sweep_args::GATHER_AFTER)]
+    Gather(GatherArgs),
 
     /// Write a commented starter scenario
     #[command(long_about = help::NEW, after_long_help = help::NEW_AFTER)]

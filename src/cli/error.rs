@@ -9,6 +9,7 @@ pub mod exit {
     pub const RUN_FAILED: u8 = 1;
     pub const USAGE: u8 = 2;
     pub const SCENARIO: u8 = 3;
+    pub const SOME_FAILED: u8 = 5;
     pub const INPUT_OUTPUT: u8 = 6;
 }
 
@@ -53,6 +54,14 @@ pub enum CliError {
         first_code: Option<&'static str>,
     },
 
+    /// What is varied makes no study.
+    #[error("{0}")]
+    Study(String),
+
+    /// The table is complete, but some of its rows are no results.
+    #[error("{count} of {of} points could not be run; {} says why", shown(.table))]
+    SomeFailed { count: u64, of: u64, table: PathBuf },
+
     #[error("the run failed: {0}")]
     Run(String),
 }
@@ -64,7 +73,8 @@ impl CliError {
             Self::PipeClosed => exit::OK,
             Self::Run(_) => exit::RUN_FAILED,
             Self::Usage { .. } => exit::USAGE,
-            Self::Scenario { .. } => exit::SCENARIO,
+            Self::Scenario { .. } | Self::Study(_) => exit::SCENARIO,
+            Self::SomeFailed { .. } => exit::SOME_FAILED,
             Self::Stdout(_) | Self::Read { .. } | Self::Write { .. } | Self::Output(_) => {
                 exit::INPUT_OUTPUT
             }

@@ -13,6 +13,9 @@ mod new;
 mod plan;
 mod ports;
 mod schema;
+mod study_file;
+mod sweep;
+mod sweep_args;
 
 use clap::{ColorChoice, CommandFactory, FromArgMatches};
 use std::ffi::OsString;
@@ -50,6 +53,8 @@ fn dispatch(console: &Console, command: Command) -> Result<(), CliError> {
         Command::Burn(args) => burn::run(console, &ScenarioPlan::burn(&args)?),
         Command::Check(args) => check::run(console, &ScenarioPlan::check(&args)?),
         Command::New(args) => new::run(console, &args),
+        Command::Sweep(args) => sweep::run(console, &args),
+        Command::Gather(args) => sweep::gather(console, &args),
         Command::Schema => schema::run(console),
         Command::Explain(args) => explain::run(console, &args),
         Command::Completions(args) => completions::run(console, &args),

@@ -16,6 +16,15 @@ pub enum OutputError {
     /// A table could not be put into text.
     #[error("cannot write the table for `{}`: {reason}", path.display())]
     Table { path: PathBuf, reason: String },
+    /// A folder that holds something else must not be written to.
+    #[error("`{}` holds {what}", path.display())]
+    OtherStudy { path: PathBuf, what: String },
+    /// A figure that no summary has.
+    #[error("there is no figure `{name}`; did you mean {near}?")]
+    NoSuchFigure { name: String, near: String },
+    /// Two runs must not write the same table.
+    #[error("another run is writing `{}`", path.display())]
+    Busy { path: PathBuf },
     /// The picture has no such name, or this run does not have it.
     #[error("this run has no picture `{name}`; it has: {have}")]
     NoSuchPicture { name: String, have: String },

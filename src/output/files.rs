@@ -164,7 +164,8 @@ impl Drop for Begun {
     }
 }
 
-fn hidden(path: &Path) -> PathBuf {
+/// Where a file is written before it is put in place.
+pub fn hidden(path: &Path) -> PathBuf {
     let name = path.file_name().unwrap_or_default().to_string_lossy();
     path.with_file_name(format!(".{name}.tmp-{}", std::process::id()))
 }

@@ -19,6 +19,7 @@ mod place;
 mod png;
 mod rig;
 mod show;
+pub mod study;
 mod style;
 mod summary_json;
 mod summary_table;

@@ -8,7 +8,7 @@ use comfy_table::presets::NOTHING;
 use comfy_table::{Attribute, Cell, Color, ColumnConstraint, ContentArrangement, Table, Width};
 
 /// Printed under every summary.
-const CAUTIONS: [&str; 6] = [
+pub const CAUTIONS: [&str; 6] = [
     "Estimate, not a clearance to build or run.",
     "Scald: water above 50 °C (120 °F) burns skin in minutes, at 65 °C (150 °F) in a second or two. Mix it down at the tap.",
     "Steam: never let a pump stop, a valve close or a coil run dry over a fire; a closed loop needs a relief valve at the heated part with nothing between.",

@@ -23,7 +23,8 @@ pub fn series_csv(series: &Series) -> Result<Vec<u8>, csv::Error> {
     out.into_inner().map_err(|e| e.into_error().into())
 }
 
-fn number(v: f64) -> String {
+/// The shortest text that reads back to the same bits; empty for what is no number.
+pub fn number(v: f64) -> String {
     if !v.is_finite() {
         return String::new();
     }

@@ -3,8 +3,10 @@
 
 mod bands;
 mod drawing;
+pub mod figures;
 mod ledger;
 mod series;
+mod study;
 mod summary;
 
 pub use bands::{Band, Bands, TankBand};
@@ -14,6 +16,7 @@ pub use drawing::{
 };
 pub use ledger::{Ledger, LedgerLine, MassBalance};
 pub use series::Series;
+pub use study::{Part, RowStatus, StudyAxis, StudyHead, StudyRow};
 pub use summary::{Echo, SolverCounters, Summary, Warning};
 
 use serde::Serialize;
