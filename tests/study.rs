@@ -98,7 +98,12 @@ fn practice_a_grid_is_in_order_whatever_the_threads() {
             .iter()
             .position(|h| h == key)
             .unwrap_or_else(|| panic!("no column {key}"));
-        assert_eq!(row[column].parse::<f64>().ok(), Some(number), "{key}");
+        // The JSON reader may miss the last bit.
+        let cell: f64 = row[column].parse().expect("a number");
+        assert!(
+            (cell - number).abs() <= 1e-15 * number.abs(),
+            "{key}: {cell} {number}"
+        );
         compared += 1;
     }
     assert!(compared > 30, "{compared}");
@@ -141,7 +146,7 @@ fn analytic_a_latin_hypercube_has_one_sample_in_each_part_of_each_axis() {
         "--samples",
         "16",
         "--vary",
-        "coil.length=6 m .. 22 m",
+        "coil.length=5 m .. 13 m",
         "--vary",
         "feeding.every[0].add=0.1 kg .. 1.6 kg log",
     ];
@@ -153,7 +158,7 @@ fn analytic_a_latin_hypercube_has_one_sample_in_each_part_of_each_axis() {
             .map(|r| (share(r[column].parse().expect("a number")) * n as f64) as usize)
             .collect()
     };
-    assert_eq!(parts(&|v| (v - 6.0) / 16.0, 1).len(), n);
+    assert_eq!(parts(&|v| (v - 5.0) / 8.0, 1).len(), n);
     assert_eq!(parts(&|v| (v / 0.1f64).ln() / 16f64.ln(), 2).len(), n);
     // Another seed, other points; the same seed, the same.
     let again: Vec<&str> = [&vary[..], &["--seed", "1"]].concat();
@@ -174,12 +179,12 @@ fn published_sobol_points_fill_each_binary_part_once() {
         "--samples",
         "16",
         "--vary",
-        "coil.length=6 m .. 22 m",
+        "coil.length=5 m .. 13 m",
     ];
     bench.run(&words(&barrel, "a", &vary)).expect_code(0);
     let parts: BTreeSet<usize> = rows(&bench, "a")
         .iter()
-        .map(|r| r[1].parse::<f64>().expect("a number") as usize)
+        .map(|r| (2.0 * (r[1].parse::<f64>().expect("a number") - 5.0)) as usize)
         .collect();
     assert_eq!(parts.len(), 16);
 }
@@ -214,7 +219,7 @@ fn practice_killed_at_five_moments_the_table_is_the_same() {
         "--samples",
         &samples,
         "--vary",
-        "coil.length=6 m .. 22 m",
+        "coil.length=5 m .. 13 m",
         "--vary",
         "fuel.moisture=12 % .. 30 %",
     ];
@@ -442,15 +447,42 @@ fn practice_another_study_in_the_folder_and_a_full_disk_lose_nothing() {
             &["--vary", "coil.length=6, 7 m"],
         ))
         .expect_code(6);
-    #[cfg(target_os = "linux")]
-    {
-        std::fs::create_dir(bench.path("full")).expect("a folder");
-        std::os::unix::fs::symlink("/dev/full", bench.path("full/runs.partial.csv"))
-            .expect("a link");
-        let full = bench
-            .run(&words(&barrel, "full", &["--vary", "coil.length=6, 7 m"]))
-            .expect_code(6);
-        assert!(full.stderr.contains("runs.partial.csv"), "{}", full.stderr);
-        assert!(!bench.path("full/runs.csv").exists());
-    }
+}
+
+#[cfg(target_os = "linux")]
+#[test]
+fn practice_a_disk_that_fills_up_costs_nothing_that_was_written() {
+    let (bench, barrel) = (Bench::new(), barrel());
+    let vary = ["--vary", "coil.length=6 m .. 13 m in 15 steps"];
+    bench.run(&words(&barrel, "whole", &vary)).expect_code(0);
+    let words = words(&barrel, "out", &vary);
+    // A limit on the size of files stands for the disk: the write fails in the same way.
+    let limited = Command::new("sh")
+        .current_dir(bench.dir.path())
+        .args([
+            "-c",
+            "trap '' XFSZ; ulimit -f 12; exec \"$@\"",
+            "sh",
+            PROGRAM,
+        ])
+        .args(&words)
+        .output()
+        .expect("it starts");
+    let said = String::from_utf8_lossy(&limited.stderr);
+    assert_eq!(limited.status.code(), Some(6), "{said}");
+    assert!(
+        said.contains("runs.partial.csv") && !said.contains("panicked"),
+        "{said}"
+    );
+    assert!(!bench.path("out/runs.csv").exists());
+    let kept = so_far(&bench.path("out/runs.partial.csv"));
+    assert!((1..15).contains(&kept), "{kept}");
+    let rest = bench.run(&words).expect_code(0);
+    assert!(
+        rest.stderr
+            .contains(&format!("{kept} of 15 points are there already")),
+        "{}",
+        rest.stderr
+    );
+    assert_eq!(bench.read("whole/runs.csv"), bench.read("out/runs.csv"));
 }
