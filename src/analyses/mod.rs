@@ -7,6 +7,7 @@ mod gather;
 pub mod methods;
 mod schedule;
 mod series_columns;
+pub mod solve;
 pub mod study;
 mod summarise;
 mod unburnt_band;
