@@ -8,11 +8,17 @@ mod console;
 mod describe;
 mod error;
 mod explain;
+mod goal;
 mod help;
 mod new;
 mod plan;
 mod ports;
 mod schema;
+mod sensitivity;
+mod size;
+mod solve_args;
+mod solve_help;
+mod trade;
 
 use clap::{ColorChoice, CommandFactory, FromArgMatches};
 use std::ffi::OsString;
@@ -49,6 +55,9 @@ fn dispatch(console: &Console, command: Command) -> Result<(), CliError> {
     match command {
         Command::Burn(args) => burn::run(console, &ScenarioPlan::burn(&args)?),
         Command::Check(args) => check::run(console, &ScenarioPlan::check(&args)?),
+        Command::Size(args) => size::run(console, &args),
+        Command::Trade(args) => trade::run(console, &args),
+        Command::Sensitivity(args) => sensitivity::run(console, &args),
         Command::New(args) => new::run(console, &args),
         Command::Schema => schema::run(console),
         Command::Explain(args) => explain::run(console, &args),

@@ -52,18 +52,22 @@ pub fn dominates(a: &Worth, b: &Worth) -> bool {
 
 /// Places in `all` of those that keep the constraints and that none dominates, equal ones once, in order of the first aim.
 pub fn front(all: &[Tried]) -> Vec<usize> {
-    let mut found: Vec<usize> = (0..all.len())
+    let mut order: Vec<usize> = (0..all.len())
         .filter(|&i| {
             let w = &all[i].worth;
-            w.violation <= 0.0
-                && w.aims.iter().all(|v| v.is_finite())
-                && !all.iter().enumerate().any(|(j, o)| {
-                    dominates(&o.worth, w)
-                        || (j < i && o.worth.violation <= 0.0 && o.worth.aims == w.aims)
-                })
+            w.violation <= 0.0 && w.aims.iter().all(|v| v.is_finite())
         })
         .collect();
-    found.sort_by(|&i, &j| by_aims(&all[i].worth, &all[j].worth));
+    // What dominates a point stands before it in this order.
+    order.sort_by(|&i, &j| by_aims(&all[i].worth, &all[j].worth));
+    let mut found: Vec<usize> = Vec::new();
+    for i in order {
+        let w = &all[i].worth;
+        let beaten = |&j: &usize| dominates(&all[j].worth, w) || all[j].worth.aims == w.aims;
+        if !found.iter().any(beaten) {
+            found.push(i);
+        }
+    }
     found
 }
 
@@ -200,8 +204,9 @@ fn cross(a: &mut [f64], b: &mut [f64], random: &mut fastrand::Rng) {
             (0.5 / (1.0 - u)).powf(1.0 / (INDEX + 1.0))
         };
         let (mid, half) = (0.5 * (*x + *y), 0.5 * spread * (*y - *x));
-        *x = (mid - half).clamp(0.0, 1.0);
-        *y = (mid + half).clamp(0.0, 1.0);
+        let (c, d) = ((mid - half).clamp(0.0, 1.0), (mid + half).clamp(0.0, 1.0));
+        // Either child may have either: without this nothing is recombined.
+        (*x, *y) = if random.bool() { (c, d) } else { (d, c) };
     }
 }
 
@@ -238,10 +243,10 @@ mod tests {
         kept(vec![x[0], g * (1.0 - (x[0] / g).sqrt())])
     }
 
-    fn run(threads: usize) -> Vec<Tried> {
+    fn run(threads: usize, generations: usize) -> Vec<Tried> {
         let how = Search {
             population: 100,
-            generations: 250,
+            generations,
             seed: 1,
         };
         match rayon::ThreadPoolBuilder::new().num_threads(threads).build() {
@@ -253,7 +258,7 @@ mod tests {
     #[test]
     fn published_zdt1_front_is_reproduced_whatever_the_threads() {
         // Population and generations as in Deb et al. 2002, table II, whose mean distance is 0.0335 for real-coded NSGA-II.
-        let all = run(2);
+        let all = run(2, 250);
         let front = front(&all);
         assert!(front.len() > 80, "{}", front.len());
         // Distance of a point to the front f2 = 1 - sqrt(f1), over 2000 points of it.
@@ -267,7 +272,7 @@ mod tests {
         assert!(mean < 0.01, "generational distance {mean}");
         let ends = (&all[front[0]].worth, &all[front[front.len() - 1]].worth);
         assert!(ends.0.aims[0] < 0.02 && ends.1.aims[0] > 0.95, "{ends:?}");
-        assert!(run(1) == all, "the threads changed the outcome");
+        assert!(run(1, 9) == all[..1000], "the threads changed the outcome");
     }
 
     #[test]
