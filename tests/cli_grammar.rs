@@ -4,7 +4,17 @@ mod cli_support;
 
 use cli_support::{Bench, outcome};
 
-const COMMANDS: [&str; 6] = ["burn", "check", "new", "schema", "explain", "completions"];
+const COMMANDS: [&str; 9] = [
+    "burn",
+    "check",
+    "size",
+    "trade",
+    "sensitivity",
+    "new",
+    "schema",
+    "explain",
+    "completions",
+];
 
 #[test]
 fn practice_help_lists_every_command_and_goes_to_standard_output() {

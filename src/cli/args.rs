@@ -4,6 +4,8 @@ use clap::{Args, Parser, Subcommand, ValueEnum, ValueHint};
 use std::path::PathBuf;
 
 use super::help;
+use super::solve_args::{SensitivityArgs, SizeArgs, TradeArgs};
+use super::solve_help;
 use super::sweep_args::{self, GatherArgs, SweepArgs};
 
 /// The whole command line.
@@ -82,6 +84,17 @@ pub enum Command {
     /// Join the parts of a study that was run in pieces
     #[command(long_about = sweep_args::GATHER, after_long_help = sweep_args::GATHER_AFTER)]
     Gather(GatherArgs),
+    /// Find the scenario value, last feed or feed plan that meets a target
+    #[command(long_about = solve_help::SIZE, after_long_help = solve_help::SIZE_AFTER)]
+    Size(SizeArgs),
+
+    /// Search the trade-off between results over several scenario values
+    #[command(long_about = solve_help::TRADE, after_long_help = solve_help::TRADE_AFTER)]
+    Trade(TradeArgs),
+
+    /// Tell which inputs matter for a result
+    #[command(long_about = solve_help::SENSITIVITY, after_long_help = solve_help::SENSITIVITY_AFTER)]
+    Sensitivity(SensitivityArgs),
 
     /// Write a commented starter scenario
     #[command(long_about = help::NEW, after_long_help = help::NEW_AFTER)]

@@ -8,14 +8,20 @@ mod console;
 mod describe;
 mod error;
 mod explain;
+mod goal;
 mod help;
 mod new;
 mod plan;
 mod ports;
 mod schema;
+mod sensitivity;
+mod size;
+mod solve_args;
+mod solve_help;
 mod study_file;
 mod sweep;
 mod sweep_args;
+mod trade;
 
 use clap::{ColorChoice, CommandFactory, FromArgMatches};
 use std::ffi::OsString;
@@ -52,6 +58,9 @@ fn dispatch(console: &Console, command: Command) -> Result<(), CliError> {
     match command {
         Command::Burn(args) => burn::run(console, &ScenarioPlan::burn(&args)?),
         Command::Check(args) => check::run(console, &ScenarioPlan::check(&args)?),
+        Command::Size(args) => size::run(console, &args),
+        Command::Trade(args) => trade::run(console, &args),
+        Command::Sensitivity(args) => sensitivity::run(console, &args),
         Command::New(args) => new::run(console, &args),
         Command::Sweep(args) => sweep::run(console, &args),
         Command::Gather(args) => sweep::gather(console, &args),

@@ -41,7 +41,7 @@ impl ScenarioPlan {
         Self::new(&args.scenario, !args.no_pictures)
     }
 
-    fn new(args: &ScenarioArgs, pictures: bool) -> Result<Self, CliError> {
+    pub fn new(args: &ScenarioArgs, pictures: bool) -> Result<Self, CliError> {
         let source = if args.scenario.as_os_str() == "-" {
             Source::StandardInput
         } else {
