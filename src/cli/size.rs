@@ -9,7 +9,7 @@ use crate::analyses::solve::size::{Sizing, Tried, size};
 use crate::analyses::solve::{Goal, Want, plan, searched};
 use crate::analyses::study::Base;
 use crate::output::{self, CurvePicture};
-use crate::units::{Kind, format_mass, format_time, parse};
+use crate::units::{Kind, format_mass, format_temperature, format_time, parse};
 use serde_json::json;
 
 pub fn run(console: &Console, args: &SizeArgs) -> Result<(), CliError> {
@@ -122,7 +122,8 @@ fn last_feed(
 ) -> Result<(Base, String, Vec<Want>), CliError> {
     let want = goal::want(&format!("peak = {temperature}"))?;
     let table: toml::Table = toml::from_str(&base.text).unwrap_or_default();
-    let feeding = table.get("feeding").and_then(|f| f.as_table());
+    let feeding = table.get("feeding").cloned();
+    let feeding = feeding.as_ref().and_then(|f| f.as_table());
     let paths: Vec<String> = ["every", "rules"]
         .iter()
         .flat_map(|list| {
@@ -140,7 +141,15 @@ fn last_feed(
         });
     }
     // The fire must burn out for the peak to be known.
-    base.overrides.push(("stop.when".into(), "time".into()));
+    let mut table = table;
+    let stop = table
+        .entry("stop")
+        .or_insert_with(|| toml::Value::Table(toml::Table::new()));
+    if let Some(stop) = stop.as_table_mut() {
+        stop.insert("when".into(), "time".into());
+        stop.remove("after_target");
+    }
+    base.text = toml::to_string(&table).unwrap_or(base.text);
     let minutes = latest_s / 60.0;
     let solve = format!("{} = 1 min .. {minutes:.0} min", paths.join(" & "));
     Ok((base, solve, vec![want]))
@@ -289,8 +298,11 @@ fn feed_plan(
         }
         if let Some(p) = &found.soonest {
             text.push_str(&format!(
-                "no plan is ready in time; the soonest:\n  {}\n",
-                line(p)
+                "no plan is ready in time; the nearest:\n  {}, store's peak {}\n",
+                line(p),
+                p.summary
+                    .tank_peak_K
+                    .map_or("unknown".into(), |k| format_temperature(k, plan.units))
             ));
         }
         let summary = best.or(found.soonest.as_ref()).map(|p| &p.summary);

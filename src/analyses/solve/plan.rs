@@ -32,7 +32,7 @@ impl Plan {
 pub struct Plans {
     /// Of each interval the smallest charge that is ready in time, least wood first.
     pub good: Vec<Plan>,
-    /// The soonest of all plans, where none is ready in time.
+    /// The soonest of all plans, or the one that gets hottest, where none is ready in time.
     pub soonest: Option<Plan>,
     pub burns: usize,
 }
@@ -65,7 +65,7 @@ pub fn plan(base: &Base, trips: usize, by_s: f64, most_kg: f64, done: &(dyn Fn()
             summary: summary?,
         })
     };
-    // The last charge needs time to burn: it is laid at half the time at the earliest, near the end at the latest.
+    // The last charge is laid at a quarter of the time at the earliest, and a twentieth of it before the end at the latest.
     let intervals: Vec<f64> = (0..INTERVALS)
         .map(|i| {
             let share = 0.25 + 0.7 * i as f64 / (INTERVALS - 1) as f64;
@@ -118,10 +118,11 @@ pub fn plan(base: &Base, trips: usize, by_s: f64, most_kg: f64, done: &(dyn Fn()
         wood(a).total_cmp(&wood(b))
     });
     let burns = of_each.iter().map(|(_, all)| all.len()).sum();
-    let soonest = of_each
-        .into_iter()
-        .flat_map(|(_, all)| all)
-        .min_by(|a, b| a.late_by(by_s).total_cmp(&b.late_by(by_s)));
+    let soonest = of_each.into_iter().flat_map(|(_, all)| all).min_by(|a, b| {
+        let peak = |p: &Plan| p.summary.tank_peak_K.unwrap_or(0.0);
+        let late = a.late_by(by_s).total_cmp(&b.late_by(by_s));
+        late.then(peak(b).total_cmp(&peak(a)))
+    });
     Plans {
         soonest: good.is_empty().then_some(soonest).flatten(),
         good,

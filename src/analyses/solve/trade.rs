@@ -25,12 +25,15 @@ pub struct Trade {
     pub front: Vec<usize>,
 }
 
+/// Values are rounded to this part of their range: finer ones nobody builds, and they read badly.
+const PARTS: f64 = 1000.0;
+
 /// Path and value of each key at these shares of the axes' ranges, and their labels.
 pub fn values(axes: &[Axis], shares: &[f64]) -> (Vec<String>, Sets) {
     let levels: Vec<_> = axes
         .iter()
         .zip(shares)
-        .filter_map(|(a, &u)| a.at_share(u, 1))
+        .filter_map(|(a, &u)| a.at_share((u * PARTS).round() / PARTS, 1))
         .collect();
     (
         levels.iter().map(|l| l.label.clone()).collect(),
