@@ -9,6 +9,7 @@ pub mod cli;
 pub mod components;
 pub mod correlations;
 pub mod integrate;
+pub mod logs;
 pub mod network;
 pub mod output;
 pub mod properties;
