@@ -5,6 +5,7 @@
 //! the solution a [`results::BurnResult`] that [`output`] writes and draws.
 
 pub mod analyses;
+pub mod audit;
 pub mod cli;
 pub mod components;
 pub mod correlations;
