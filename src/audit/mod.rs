@@ -368,7 +368,7 @@ impl Burn<'_> {
                 .iter()
                 .filter(|c| c.role.kind() == Some(crate::units::Kind::Temperature))
                 .map(|c| {
-                    let (time_s, value_k) = c.kept().map(|(s, v)| (t(s), v)).unzip();
+                    let (time_s, value_k) = self.broken(c);
                     AuditCurve {
                         name: c.name.clone(),
                         role: c.role.word().into(),
@@ -383,6 +383,7 @@ impl Burn<'_> {
                 .iter()
                 .map(|q| q - tank.heat_j[tank.start])
                 .collect(),
+            tank_mean_k: tank.mean_k,
             power_w: tank.power_w,
         })
     }
@@ -507,6 +508,24 @@ impl Burn<'_> {
             }
         }
         Some(sum)
+    }
+
+    /// A channel as it is drawn: no line through readings that are left out, nor over long silences.
+    fn broken(&self, c: &crate::logs::Channel) -> (Vec<f64>, Vec<f64>) {
+        let silence_s = (5.0 * self.reading.step_s).max(300.0);
+        let (mut time_s, mut value_k) = (Vec::new(), Vec::new());
+        let mut last = None;
+        for ((&t, &v), &good) in c.time_s.iter().zip(&c.value).zip(&c.good) {
+            let at = t - self.begin_s;
+            if last.is_some_and(|l| t - l > silence_s) {
+                time_s.push(at);
+                value_k.push(f64::NAN);
+            }
+            time_s.push(at);
+            value_k.push(if good { v } else { f64::NAN });
+            last = Some(t);
+        }
+        (time_s, value_k)
     }
 
     /// Visits: what was done within one minute counts once.

@@ -3,7 +3,8 @@
 use clap::{Args, Parser, Subcommand, ValueEnum, ValueHint};
 use std::path::PathBuf;
 
-use super::help;
+use super::audit_args::AuditArgs;
+use super::{audit_args, help};
 
 /// The whole command line.
 #[derive(Debug, Parser)]
@@ -73,6 +74,10 @@ pub enum Command {
     /// Check a scenario without running it, and draw the rig to scale
     #[command(long_about = help::CHECK, after_long_help = help::CHECK_AFTER)]
     Check(CheckArgs),
+
+    /// Account for a measured burn from its log: heat, efficiency with its uncertainty, losses
+    #[command(long_about = audit_args::AUDIT, after_long_help = audit_args::AUDIT_AFTER)]
+    Audit(AuditArgs),
 
     /// Write a commented starter scenario
     #[command(long_about = help::NEW, after_long_help = help::NEW_AFTER)]

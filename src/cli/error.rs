@@ -9,6 +9,7 @@ pub mod exit {
     pub const RUN_FAILED: u8 = 1;
     pub const USAGE: u8 = 2;
     pub const SCENARIO: u8 = 3;
+    pub const LOG: u8 = 4;
     pub const INPUT_OUTPUT: u8 = 6;
 }
 
@@ -53,6 +54,10 @@ pub enum CliError {
         first_code: Option<&'static str>,
     },
 
+    /// The problems themselves have been shown already.
+    #[error("{} in {name}", counted(*.count))]
+    Log { name: String, count: usize },
+
     #[error("the run failed: {0}")]
     Run(String),
 }
@@ -65,6 +70,7 @@ impl CliError {
             Self::Run(_) => exit::RUN_FAILED,
             Self::Usage { .. } => exit::USAGE,
             Self::Scenario { .. } => exit::SCENARIO,
+            Self::Log { .. } => exit::LOG,
             Self::Stdout(_) | Self::Read { .. } | Self::Write { .. } | Self::Output(_) => {
                 exit::INPUT_OUTPUT
             }

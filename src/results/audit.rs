@@ -150,6 +150,8 @@ pub struct Audit {
     #[serde(skip)]
     pub heat_time_s: Vec<f64>,
     #[serde(skip)]
+    pub tank_mean_k: Vec<f64>,
+    #[serde(skip)]
     pub heat_j: Vec<f64>,
     #[serde(skip)]
     pub power_w: Vec<f64>,
