@@ -71,7 +71,9 @@ pub fn run(console: &Console, args: &AuditArgs) -> Result<(), CliError> {
         Ok(done) => done,
         Err(problems) => return Err(refuse(problems)),
     };
-    console.note(&shown(&reading.problems));
+    if !reading.problems.is_empty() {
+        console.note(&shown(&reading.problems));
+    }
     let units = units(args.units);
     let files = write(&done, &out, units, !args.no_pictures)?;
     if args.json {

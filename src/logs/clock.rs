@@ -387,6 +387,8 @@ impl Clock<'_> {
                 continue;
             };
             let start = time_s[i];
+            // The minute before midnight is followed by a smaller figure.
+            let next = if next < start { next + DAY_S } else { next };
             let step = (next - start) / (j - i) as f64;
             if step > 0.0 && step <= 60.0 {
                 // The first minute may have begun before the log did.

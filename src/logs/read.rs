@@ -882,6 +882,18 @@ impl Table<'_> {
                 .filter(|m| raw.readings.len() > 4 * raw.missing.len() || !m.1.is_empty())
                 .map(|m| (m.0, self.rows[m.0].line, axis.time_s[m.0], m.1.clone()))
                 .collect();
+            // In a long log the rows of other probes stand between.
+            let ordinal = |row: usize| match self.layout.long {
+                Some(_) => {
+                    raw.readings.partition_point(|r| r.0 < row)
+                        + raw.missing.partition_point(|m| m.0 < row)
+                }
+                None => row,
+            };
+            let missing: Vec<_> = missing
+                .into_iter()
+                .map(|m| (ordinal(m.0), m.1, m.2, m.3))
+                .collect();
             suspect::drop_outs(&raw.name, &missing, &mut reading.flags);
         }
         reading.channels.push(channel);

@@ -80,8 +80,9 @@ pub fn audit_table(a: &Audit, units: UnitSystem) -> String {
     }
     line(
         "wood put in",
-        a.fuel_kg.map_or_else(dash, |kg| {
-            format!("{} in {} loads", format_mass(kg, units), a.feeds)
+        a.fuel_kg.map_or_else(dash, |kg| match a.feeds {
+            0 => format!("{} weighed as a whole", format_mass(kg, units)),
+            n => format!("{} in {n} loads", format_mass(kg, units)),
         }),
     );
     if let (Some(h), Some(e)) = (a.net_heating_value_J_kg, a.fuel_energy_net_J) {

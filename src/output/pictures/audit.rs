@@ -103,7 +103,9 @@ fn probes(a: &Audit, units: UnitSystem) -> Result<String, OutputError> {
         );
         let mut named = false;
         for f in &a.flags {
-            if !f.channel.is_empty() && !group.iter().any(|c| c.name == f.channel) {
+            // A row that came twice hides nothing.
+            let twice = f.kind == "duplicate stamp";
+            if twice || !f.channel.is_empty() && !group.iter().any(|c| c.name == f.channel) {
                 continue;
             }
             // A single reading still shows.
