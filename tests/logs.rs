@@ -69,15 +69,31 @@ fn published_gum_h1_end_gauge() {
     );
 }
 
-/// JCGM 100:2008 Annex H.2 (resistance and reactance measured together), table H.4; from memory.
+/// JCGM 100:2008 Annex H.2 (resistance and reactance measured together): the five observations of table H.2, results
+/// of table H.4; from memory of the annex.
 #[test]
 fn published_gum_h2_correlated_inputs() {
-    let inputs = [
-        input("V", 4.9990, 0.0032, f64::INFINITY),
-        input("I", 19.6610e-3, 0.0095e-3, f64::INFINITY),
-        input("phi", 1.04446, 0.00075, f64::INFINITY),
+    let seen = [
+        [5.007, 4.994, 5.005, 4.990, 4.999],
+        [19.663e-3, 19.639e-3, 19.640e-3, 19.685e-3, 19.678e-3],
+        [1.0456, 1.0438, 1.0468, 1.0428, 1.0433],
     ];
-    let related = [(0, 1, -0.36), (0, 2, 0.86), (1, 2, -0.65)];
+    let mean = |i: usize| seen[i].iter().sum::<f64>() / 5.0;
+    // Covariance of the means.
+    let together = |i: usize, j: usize| {
+        let pairs = seen[i].iter().zip(&seen[j]);
+        pairs
+            .map(|(a, b)| (a - mean(i)) * (b - mean(j)))
+            .sum::<f64>()
+            / 20.0
+    };
+    let u = |i: usize| together(i, i).sqrt();
+    let r = |i: usize, j: usize| (i, j, together(i, j) / u(i) / u(j));
+    let inputs = [0, 1, 2].map(|i| input("V, I or phi", mean(i), u(i), f64::INFINITY));
+    let related = [r(0, 1), r(0, 2), r(1, 2)];
+    for (found, printed) in related.iter().zip([-0.36, 0.86, -0.65]) {
+        assert!((found.2 - printed).abs() < 0.006, "{found:?}");
+    }
     let of = |f: fn(&[f64]) -> f64| budget(&inputs, &related, 0.95, f);
     let (r, x, z) = (
         of(|x| x[0] / x[1] * x[2].cos()),
@@ -185,8 +201,8 @@ fn practice_what_the_log_does_not_tell_is_asked() {
         c.errors() == 0 && c.decisions.iter().any(|d| d.taken == "degC"),
         "{c:?}"
     );
-    // Bare figures that are a burn in neither or in both units.
-    let t = bare("t,tank_C\n0,10\n1,20\n2,30\n3,40\n");
+    // 1300 is a burn in seconds as well as in minutes.
+    let t = bare("t,tank_C\n0,10\n400,20\n900,30\n1300,40\n");
     assert_eq!(t.errors(), 1, "{t:?}");
     let min = bare("t,tank_C\n0,10\n60,20\n120,30\n180,40\n");
     assert!(

@@ -85,7 +85,7 @@ pub fn run(console: &Console, args: &AuditArgs) -> Result<(), CliError> {
     Ok(())
 }
 
-pub fn units(when: UnitsWhen) -> UnitSystem {
+fn units(when: UnitsWhen) -> UnitSystem {
     match when {
         UnitsWhen::Metric => UnitSystem::Metric,
         UnitsWhen::Us => UnitSystem::Us,
@@ -99,16 +99,8 @@ fn name_of(path: &Path) -> String {
     )
 }
 
-/// Audit of a log with its mapping beside it.
-pub fn audit_file(path: &Path) -> Result<Result<Audit, Vec<Problem>>, CliError> {
-    Ok(match read_all(path, None, None, &[], &[])? {
-        Ok((map, reading)) => audit(&reading, &map, &RigFacts::default(), &name_of(path)),
-        Err(problems) => Err(problems),
-    })
-}
-
 /// The error that stands for problems which have been shown.
-pub fn refused(console: &Console, path: &Path, problems: &[Problem]) -> CliError {
+fn refused(console: &Console, path: &Path, problems: &[Problem]) -> CliError {
     console.message(&shown(problems));
     let count = problems
         .iter()

@@ -1,4 +1,4 @@
-//! What was typed for `audit` and `compare`, and their long texts of `--help`.
+//! What was typed for `audit`, and its long texts of `--help`.
 
 use clap::{Args, ValueHint};
 use std::path::PathBuf;
@@ -53,30 +53,6 @@ pub struct AuditArgs {
     pub no_pictures: bool,
 }
 
-/// Options of `compare`.
-#[derive(Debug, Args)]
-pub struct CompareArgs {
-    /// Result folders of `burn` or `audit`, or logs with their mapping beside them; the first is compared with
-    #[arg(value_name = "RUN_OR_LOG", num_args = 2.., required = true, value_hint = ValueHint::AnyPath)]
-    pub items: Vec<PathBuf>,
-
-    /// Folder for the results
-    #[arg(short, long, value_name = "DIR", default_value = "results/compare", value_hint = ValueHint::DirPath)]
-    pub out: PathBuf,
-
-    /// Units of tables and pictures
-    #[arg(long, value_name = "SYSTEM", default_value = "metric")]
-    pub units: UnitsWhen,
-
-    /// Print JSON (SI units) on standard output instead of text
-    #[arg(long)]
-    pub json: bool,
-
-    /// Write no pictures
-    #[arg(long)]
-    pub no_pictures: bool,
-}
-
 pub const AUDIT: &str = "\
 Account for a measured burn: heat into the tank, energy of the wood, efficiency with its uncertainty.
 
@@ -98,17 +74,3 @@ Examples:
   emberloop audit barrel.csv --rig scenarios/wash-up-barrel.toml --units us
 
 Exit codes: 0 done, 2 command line, 3 scenario of the rig, 4 log or mapping (every problem is listed), 6 files.";
-
-pub const COMPARE: &str = "\
-Compare burns side by side: simulated runs, measured logs, or both.
-
-One table of time, wood, efficiency, losses and tending; differences from the first with their uncertainty; \
-\"cannot tell\" where start states, wood or spread do not allow a verdict. Every correction is stated.";
-
-pub const COMPARE_AFTER: &str = "\
-Examples:
-  emberloop compare results/tub-plain results/tub-wrapped
-  emberloop compare october.csv november.csv
-  emberloop compare results/cedar-tub october.csv --json
-
-Exit codes: 0 done, 2 command line, 4 a log or folder is wrong, 6 files.";

@@ -144,30 +144,22 @@ fn first_of_data(rows: &[Row], comma: bool) -> Option<usize> {
             .count()
     };
     let n = rows.len();
+    let begins = |r: &Row| {
+        let first = r.cells.first().map(|c| cell(c, comma));
+        r.cells.len() >= 2 && matches!(first, Some(Cell::Number(..)))
+    };
     (0..n.min(200))
         .find(|&i| {
-            let here = stamps(&rows[i]);
-            let next = rows[i + 1..].iter().take(3);
-            let by_stamp = here.iter().enumerate().any(|(c, s)| {
-                *s && rows[i].cells.len() >= 2
-                    && next
-                        .clone()
-                        .all(|r| stamps(r).get(c).copied().unwrap_or(false))
-            });
-            // Blank cells and drop-outs aside, a row of figures begins and ends alike.
-            let by_number = numbers(&rows[i]) >= 1
-                && matches!(
-                    rows[i].cells.first().map(|c| cell(c, comma)),
-                    Some(Cell::Number(..))
-                )
-                && rows[i].cells.len() >= 2
-                && rows[i + 1..].iter().take(3).all(|r| {
-                    matches!(
-                        r.cells.first().map(|c| cell(c, comma)),
-                        Some(Cell::Number(..))
-                    ) && r.cells.len() >= 2
-                });
-            by_stamp || by_number
+            // A broken row may stand among the next ones.
+            let next = &rows[i + 1..n.min(i + 5)];
+            let most =
+                |of: &dyn Fn(&Row) -> bool| 2 * next.iter().filter(|r| of(r)).count() >= next.len();
+            let by_stamp = rows[i].cells.len() >= 2
+                && stamps(&rows[i])
+                    .iter()
+                    .enumerate()
+                    .any(|(c, s)| *s && most(&|r| stamps(r).get(c).copied().unwrap_or(false)));
+            by_stamp || begins(&rows[i]) && most(&begins)
         })
         .or_else(|| {
             // Fewer rows than that, or a table whose time is not in front.
