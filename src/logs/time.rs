@@ -77,11 +77,11 @@ pub(super) fn stamp(text: &str, decimal_comma: bool) -> Option<Stamp> {
             return Some(Stamp::Number(v));
         }
     }
-    if body.contains('T') || body.ends_with('Z') || body.contains('+') {
-        if let Ok(at) = body.replacen(' ', "T", 1).parse::<Timestamp>() {
-            let offset = offset_s(body);
-            return Some(Stamp::Zoned(at.as_millisecond() as f64 / 1e3, offset));
-        }
+    if (body.contains('T') || body.ends_with('Z') || body.contains('+'))
+        && let Ok(at) = body.replacen(' ', "T", 1).parse::<Timestamp>()
+    {
+        let offset = offset_s(body);
+        return Some(Stamp::Zoned(at.as_millisecond() as f64 / 1e3, offset));
     }
     let body = body.replacen('T', " ", 1);
     let (mut date, mut clock_s, mut half) = (None, None, None);

@@ -84,26 +84,27 @@ impl Table<'_> {
                         }
                         reading.events.push(event);
                     }
-                    Role::Damper | Role::Pump => {
-                        if !text.trim().is_empty() && text != last[column] {
-                            if !last[column].is_empty() || text.chars().any(char::is_alphabetic) {
-                                let kind = if role == Role::Pump {
-                                    EventKind::Pump
-                                } else {
-                                    EventKind::Damper
-                                };
-                                let text = format!("{} {}", heads[column].name, text.trim());
-                                reading.events.push(Event {
-                                    kind,
-                                    time_s,
-                                    line: row.line,
-                                    text,
-                                    mass_kg: None,
-                                    mass_half_digit_kg: 0.0,
-                                });
-                            }
-                            last[column] = text.to_owned();
+                    Role::Damper | Role::Pump
+                        if !text.trim().is_empty() && text != last[column] =>
+                    {
+                        // The first row tells how it stood, not that somebody moved it.
+                        if i > 0 {
+                            let kind = if role == Role::Pump {
+                                EventKind::Pump
+                            } else {
+                                EventKind::Damper
+                            };
+                            let text = format!("{} {}", heads[column].name, text.trim());
+                            reading.events.push(Event {
+                                kind,
+                                time_s,
+                                line: row.line,
+                                text,
+                                mass_kg: None,
+                                mass_half_digit_kg: 0.0,
+                            });
                         }
+                        last[column] = text.to_owned();
                     }
                     _ => {}
                 }
