@@ -5,10 +5,12 @@
 //! the solution a [`results::BurnResult`] that [`output`] writes and draws.
 
 pub mod analyses;
+pub mod audit;
 pub mod cli;
 pub mod components;
 pub mod correlations;
 pub mod integrate;
+pub mod logs;
 pub mod network;
 pub mod output;
 pub mod properties;

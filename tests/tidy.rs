@@ -7,7 +7,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Each module of the library and what it may use of the others. Everything else is a wrong turn.
-const MAY_IMPORT: [(&str, &[&str]); 11] = [
+const MAY_IMPORT: [(&str, &[&str]); 13] = [
     ("units", &[]),
     ("integrate", &[]),
     ("properties", &["units"]),
@@ -29,6 +29,11 @@ const MAY_IMPORT: [(&str, &[&str]); 11] = [
         &["units", "properties", "components", "network"],
     ),
     ("results", &["units"]),
+    ("logs", &["units"]),
+    (
+        "audit",
+        &["units", "properties", "correlations", "logs", "results"],
+    ),
     (
         "analyses",
         &[
@@ -53,6 +58,8 @@ const MAY_IMPORT: [(&str, &[&str]); 11] = [
             "scenario",
             "results",
             "analyses",
+            "logs",
+            "audit",
             "output",
         ],
     ),

@@ -7,6 +7,8 @@ use super::help;
 use super::solve_args::{SensitivityArgs, SizeArgs, TradeArgs};
 use super::solve_help;
 use super::sweep_args::{self, GatherArgs, SweepArgs};
+use super::audit_args::AuditArgs;
+use super::{audit_args, help};
 
 /// The whole command line.
 #[derive(Debug, Parser)]
@@ -95,6 +97,9 @@ pub enum Command {
     /// Tell which inputs matter for a result
     #[command(long_about = solve_help::SENSITIVITY, after_long_help = solve_help::SENSITIVITY_AFTER)]
     Sensitivity(SensitivityArgs),
+    /// Account for a measured burn from its log: heat, efficiency with its uncertainty, losses
+    #[command(long_about = audit_args::AUDIT, after_long_help = audit_args::AUDIT_AFTER)]
+    Audit(AuditArgs),
 
     /// Write a commented starter scenario
     #[command(long_about = help::NEW, after_long_help = help::NEW_AFTER)]

@@ -10,6 +10,7 @@ pub mod exit {
     pub const USAGE: u8 = 2;
     pub const SCENARIO: u8 = 3;
     pub const SOME_FAILED: u8 = 5;
+    pub const LOG: u8 = 4;
     pub const INPUT_OUTPUT: u8 = 6;
 }
 
@@ -61,6 +62,9 @@ pub enum CliError {
     /// The table is complete, but some of its rows are no results.
     #[error("{count} of {of} points could not be run; {} says why", shown(.table))]
     SomeFailed { count: u64, of: u64, table: PathBuf },
+    /// The problems themselves have been shown already.
+    #[error("{} in {name}", counted(*.count))]
+    Log { name: String, count: usize },
 
     #[error("the run failed: {0}")]
     Run(String),
@@ -75,6 +79,8 @@ impl CliError {
             Self::Usage { .. } => exit::USAGE,
             Self::Scenario { .. } | Self::Study(_) => exit::SCENARIO,
             Self::SomeFailed { .. } => exit::SOME_FAILED,
+            Self::Scenario { .. } => exit::SCENARIO,
+            Self::Log { .. } => exit::LOG,
             Self::Stdout(_) | Self::Read { .. } | Self::Write { .. } | Self::Output(_) => {
                 exit::INPUT_OUTPUT
             }

@@ -41,6 +41,7 @@ Exit codes:
     2  the command line is wrong
     3  the scenario is wrong (every problem is listed)
     5  some points of a study could not be run (its table says why)
+    4  a log or its mapping is wrong (every problem is listed)
     6  a file cannot be read or written
   130  interrupted; files are written beside and renamed, so none is half written
 

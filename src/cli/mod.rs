@@ -1,6 +1,8 @@
 //! The command line: what was typed (`args`), what was meant (`plan`), one file per command.
 
 mod args;
+mod audit;
+mod audit_args;
 mod burn;
 mod check;
 mod completions;
@@ -57,6 +59,7 @@ pub fn run(words: impl IntoIterator<Item = OsString>) -> u8 {
 fn dispatch(console: &Console, command: Command) -> Result<(), CliError> {
     match command {
         Command::Burn(args) => burn::run(console, &ScenarioPlan::burn(&args)?),
+        Command::Audit(args) => audit::run(console, &args),
         Command::Check(args) => check::run(console, &ScenarioPlan::check(&args)?),
         Command::Size(args) => size::run(console, &args),
         Command::Trade(args) => trade::run(console, &args),

@@ -97,6 +97,8 @@ fn default_out_dir(source: &Source) -> Result<PathBuf, CliError> {
 
 /// Path and value of a `--set`.
 pub fn parse_override(text: &str) -> Result<(String, String), CliError> {
+/// Key and value of a `--set`.
+pub(super) fn parse_override(text: &str) -> Result<(String, String), CliError> {
     let wrong = |message: String| CliError::Usage {
         message,
         hint: Some("write it as `--set 'fuel.moisture=25 %'`".into()),

@@ -126,7 +126,11 @@ pub fn write_file(path: &Path, bytes: &[u8]) -> Result<(), OutputError> {
     write_together(&[(path.to_path_buf(), bytes.to_vec())])
 }
 
-fn write_together(files: &[(PathBuf, Vec<u8>)]) -> Result<(), OutputError> {
+/// Writes files that belong together: all of them, or none where one cannot be written.
+///
+/// # Errors
+/// [`OutputError::File`]; nothing is left half written.
+pub fn write_together(files: &[(PathBuf, Vec<u8>)]) -> Result<(), OutputError> {
     let mut begun = Begun(Vec::with_capacity(files.len()));
     for (path, bytes) in files {
         let beside = hidden(path);

@@ -5,6 +5,7 @@
 //! [`summary_json`] what a program reads; [`draw_one`] and [`rig_svg`] draw, [`svg_to_png`] renders.
 
 mod account;
+mod audit_table;
 mod axis;
 mod canvas;
 mod error;
@@ -26,9 +27,10 @@ mod summary_json;
 mod summary_table;
 mod table_csv;
 
+pub use audit_table::audit_table;
 pub use error::OutputError;
-pub use files::{WriteOptions, write_all, write_file};
-pub use pictures::{draw_one, picture_names, rig_svg};
+pub use files::{WriteOptions, write_all, write_file, write_together};
+pub use pictures::{audit_pictures, draw_one, overlay_picture, picture_names, rig_svg};
 pub use png::svg_to_png;
 pub use solve_pictures::{Bar, CurvePicture, curve_svg, front_svg, quantity, tornado_svg};
 pub use summary_json::summary_json;

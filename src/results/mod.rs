@@ -1,6 +1,7 @@
 //! What a run gives, as plain data: series, events, ledger, summary. Nothing here computes physics,
 //! touches a file or knows a component; everything serializes whole.
 
+mod audit;
 mod bands;
 mod drawing;
 pub mod figures;
@@ -9,6 +10,9 @@ mod series;
 mod study;
 mod summary;
 
+pub use audit::{
+    Audit, AuditBudget, AuditCurve, AuditEvent, AuditFlag, BudgetLine, Measured, SourceRow,
+};
 pub use bands::{Band, Bands, TankBand};
 pub use drawing::{
     BenchShape, ClosedShape, CoilShape, FireboxShape, PipeShape, PortKind, PortMark, RigDrawing,

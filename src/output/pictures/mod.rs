@@ -1,5 +1,6 @@
 //! The pictures of a burn, one file each; this file knows which a run has.
 
+mod audit;
 mod bed;
 mod draught;
 mod energy;
@@ -11,6 +12,7 @@ mod tank;
 mod view;
 mod water;
 
+pub use audit::{audit_pictures, overlay_picture};
 pub use rig::rig_svg;
 
 use super::error::OutputError;
