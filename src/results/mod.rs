@@ -3,6 +3,7 @@
 
 mod bands;
 mod drawing;
+mod hazard;
 mod ledger;
 mod series;
 mod summary;
@@ -12,6 +13,7 @@ pub use drawing::{
     BenchShape, ClosedShape, CoilShape, FireboxShape, PipeShape, PortKind, PortMark, RigDrawing,
     SectionMark, SectionShape, VesselShape,
 };
+pub use hazard::{FaultReport, FaultStatus, HazardReport, LimitMet, Remedy};
 pub use ledger::{Ledger, LedgerLine, MassBalance};
 pub use series::Series;
 pub use summary::{Echo, SolverCounters, Summary, Warning};
