@@ -4,6 +4,7 @@ pub mod bands;
 mod burn;
 mod flue_meter;
 mod gather;
+pub mod hazard;
 mod schedule;
 mod series_columns;
 mod summarise;

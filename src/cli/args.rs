@@ -74,6 +74,10 @@ pub enum Command {
     #[command(long_about = help::CHECK, after_long_help = help::CHECK_AFTER)]
     Check(CheckArgs),
 
+    /// What can go wrong: each fault at the worst moment, in seconds
+    #[command(long_about = super::hazard::ABOUT, after_long_help = super::hazard::AFTER)]
+    Hazard(super::hazard::HazardArgs),
+
     /// Write a commented starter scenario
     #[command(long_about = help::NEW, after_long_help = help::NEW_AFTER)]
     New(NewArgs),

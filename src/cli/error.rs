@@ -9,6 +9,7 @@ pub mod exit {
     pub const RUN_FAILED: u8 = 1;
     pub const USAGE: u8 = 2;
     pub const SCENARIO: u8 = 3;
+    pub const SOME_FAILED: u8 = 5;
     pub const INPUT_OUTPUT: u8 = 6;
 }
 
@@ -55,6 +56,10 @@ pub enum CliError {
 
     #[error("the run failed: {0}")]
     Run(String),
+
+    /// The rest is done and written.
+    #[error("{0} of the runs failed; the table says why")]
+    SomeFailed(usize),
 }
 
 impl CliError {
@@ -63,6 +68,7 @@ impl CliError {
         match self {
             Self::PipeClosed => exit::OK,
             Self::Run(_) => exit::RUN_FAILED,
+            Self::SomeFailed(_) => exit::SOME_FAILED,
             Self::Usage { .. } => exit::USAGE,
             Self::Scenario { .. } => exit::SCENARIO,
             Self::Stdout(_) | Self::Read { .. } | Self::Write { .. } | Self::Output(_) => {

@@ -8,6 +8,7 @@ mod console;
 mod describe;
 mod error;
 mod explain;
+mod hazard;
 mod help;
 mod new;
 mod plan;
@@ -49,6 +50,7 @@ fn dispatch(console: &Console, command: Command) -> Result<(), CliError> {
     match command {
         Command::Burn(args) => burn::run(console, &ScenarioPlan::burn(&args)?),
         Command::Check(args) => check::run(console, &ScenarioPlan::check(&args)?),
+        Command::Hazard(args) => hazard::run(console, &args),
         Command::New(args) => new::run(console, &args),
         Command::Schema => schema::run(console),
         Command::Explain(args) => explain::run(console, &args),

@@ -12,6 +12,7 @@ mod figure;
 mod files;
 mod font;
 mod hatch;
+mod hazard;
 mod legend;
 mod paint;
 mod pictures;
@@ -26,6 +27,7 @@ mod table_csv;
 
 pub use error::OutputError;
 pub use files::{WriteOptions, write_all, write_file};
+pub use hazard::{hazard_svg, hazard_text};
 pub use pictures::{draw_one, picture_names, rig_svg};
 pub use png::svg_to_png;
 pub use summary_json::summary_json;

@@ -159,6 +159,16 @@ impl<'a> Saved<'a> {
         self.run.net.mode.draw_cold_k = cold_k;
     }
 
+    /// The loop as the rig has it, open again.
+    ///
+    /// # Errors
+    /// See [`RunError`].
+    pub fn reopen(&mut self) -> Result<(), RunError> {
+        self.exchange(self.run.rig)?;
+        self.block(Blocked::No);
+        Ok(())
+    }
+
     /// Goes on with another rig of the same states, as if it had been this one from here on.
     ///
     /// # Errors
