@@ -185,7 +185,7 @@ impl Fault {
                 "the whole burn with supply on the low and return on the high port"
             }
             Fault::Overnight => {
-                "no more wood, pump off, ten hours more; air temperature as in the scenario, held after its end"
+                "the fire burns out, then the pump is off for ten hours; air temperature as in the scenario, held after its end"
             }
         }
     }

@@ -36,6 +36,8 @@ const REACT_S: f64 = 60.0;
 const CURE_S: f64 = 1800.0;
 /// Night after the fire, s.
 const NIGHT_S: f64 = 36_000.0;
+/// Longest time for the fire to burn out before the night, s.
+const OUT_S: f64 = 14_400.0;
 /// Relief setting where the scenario names none, Pa over the air's: the usual valve of a small heating loop.
 pub const USUAL_RELIEF_PA: f64 = 3e5;
 /// Discharge coefficient of a small relief valve that is not certified (common practice, no source).
@@ -279,7 +281,9 @@ fn record(f: Fault, rig: &Rig, s: &Saved, series: bool) -> Record {
     } else {
         None
     };
-    Record::new(rig, s.time_s(), trapped, series)
+    let mut r = Record::new(rig, s.time_s(), trapped, series);
+    r.before(s.net(), s.state());
+    r
 }
 
 /// Follows a faulted burn; an air lock clears when it boils. `stop` ends it sooner.
@@ -359,7 +363,7 @@ fn one<'a>(
     let mut report = empty(f, FaultStatus::Ran);
     let mut from = match f.strikes() {
         Strikes::FromTheStart => Saved::new(&own)?,
-        Strikes::AfterTheEnd => copy(last),
+        Strikes::AfterTheEnd => burnt_out(copy(last))?,
         Strikes::Any => match worst {
             Some(w) => refine(f, rig, moments, w, relief_pa)?,
             None => {
@@ -427,6 +431,18 @@ fn refine<'a>(
         }
     }
     Ok(best)
+}
+
+/// Nobody feeds any more, and the pump runs on until the coil gives no heat.
+fn burnt_out(mut s: Saved) -> Result<Saved, RunError> {
+    s.go_on();
+    s.stop_feeding();
+    let end = s.time_s() + OUT_S;
+    while s.time_s() < end && s.net().observe(s.time_s(), s.state()).to_coil_w > LEAST_COIL_W {
+        let next = s.time_s() + GAP_S;
+        s.advance_to(next, &mut |_, _| true)?;
+    }
+    Ok(s)
 }
 
 fn fill(report: &mut FaultReport, r: &Record, s: &Saved, relief_pa: f64, options: &HazardOptions) {
@@ -638,7 +654,8 @@ fn remedies<'a>(
                 s.advance_to(t, &mut |_, _| true)?;
                 let i = s.net().observe(s.time_s(), s.state());
                 let bad = i.steam_kg_s > 1e-5
-                    || (s.net().circuit.is_some() && i.coil_wall_max_k > limit_k)
+                    || (s.net().circuit.is_some()
+                        && record::wall_k(s.net(), s.state(), &i) > limit_k)
                     || s.spills() && i.net_burnt_w > 500.0
                     || s.net()
                         .wall_over_limit(s.state())

@@ -68,6 +68,8 @@ pub struct Record {
     spill_since_s: Option<f64>,
     tub: bool,
     draws: bool,
+    /// Limits that the burn itself had passed when the fault struck: not the fault's doing.
+    standing: Vec<String>,
     state: Vec<f64>,
 }
 
@@ -121,8 +123,17 @@ impl Record {
             spill_since_s: None,
             tub,
             draws,
+            standing: Vec::new(),
             state: Vec::new(),
         }
+    }
+
+    /// Looks at the moment before the fault: what is met then is not told.
+    pub fn before(&mut self, net: &Network, y: &[f64]) {
+        let kept = self.clone();
+        self.look(net, self.from_s, y);
+        let standing = self.limits.drain(..).map(|l| l.key).collect();
+        *self = Self { standing, ..kept };
     }
 
     pub fn steam_peak_kg_s(&self) -> f64 {
@@ -219,7 +230,7 @@ impl Record {
             series.push(&[
                 after,
                 i.coil_out_k,
-                i.coil_wall_max_k,
+                wall_k(net, y, &i),
                 i.boiling_point_k,
                 i.tank_top_k,
                 i.steam_kg_s,
@@ -236,7 +247,8 @@ impl Record {
     fn water(&mut self, net: &Network, after: f64, y: &[f64], i: &Instant) {
         self.outlet_max_k = self.outlet_max_k.max(i.coil_out_k);
         self.tap_max_k = self.tap_max_k.max(i.tap_k);
-        self.wall_max_k = self.wall_max_k.max(i.coil_wall_max_k);
+        let wall_k = wall_k(net, y, i);
+        self.wall_max_k = self.wall_max_k.max(wall_k);
         self.margin_min_k = self.margin_min_k.min(i.boiling_margin_k);
         self.flow_min_kg_s = self.flow_min_kg_s.min(i.flow_kg_s);
         if self.tank_first_k.is_nan() {
@@ -247,7 +259,7 @@ impl Record {
         if i.boiling_excess_j_kg >= 0.0 && i.steam_kg_s > 0.0 && !shut_in {
             self.meet("boiling", after, 2, || "water boils in the coil".into());
         }
-        if self.joint && i.coil_wall_max_k > limits::SOFT_SOLDER_K {
+        if self.joint && wall_k > limits::SOFT_SOLDER_K {
             self.meet("solder", after, 3, || {
                 "soft solder (183 °C) melts where a joint is as hot as the hottest wall".into()
             });
@@ -258,7 +270,7 @@ impl Record {
             .iter()
             .map(|c| c.metal.limit_k)
             .reduce(f64::min)
-            && i.coil_wall_max_k > limit
+            && wall_k > limit
         {
             self.meet("coil_wall", after, 3, || {
                 format!(
@@ -268,7 +280,7 @@ impl Record {
             });
         }
         if let Some(s) = self.strength
-            && limits::tensile_pa(s, i.coil_wall_max_k) < 0.25 * limits::tensile_pa(s, 293.15)
+            && limits::tensile_pa(s, wall_k) < 0.25 * limits::tensile_pa(s, 293.15)
         {
             self.meet("coil_weak", after, 3, || {
                 "the coil's metal has lost three quarters of its strength".into()
@@ -311,7 +323,7 @@ impl Record {
     }
 
     fn meet(&mut self, key: &str, after_s: f64, severity: u8, what: impl FnOnce() -> String) {
-        if !self.limits.iter().any(|l| l.key == key) {
+        if !self.limits.iter().any(|l| l.key == key) && !self.standing.iter().any(|k| k == key) {
             self.limits.push(LimitMet {
                 key: key.into(),
                 what: what(),
@@ -320,4 +332,12 @@ impl Record {
             });
         }
     }
+}
+
+/// Hottest wall of the coil, K. The moment's own figure counts superheated steam too, which is none where water is short.
+pub fn wall_k(net: &Network, y: &[f64], i: &Instant) -> f64 {
+    net.coil_means_k(y)
+        .map_or(i.coil_wall_max_k, |(_, _, metal)| {
+            i.coil_wall_max_k.min(metal)
+        })
 }

@@ -151,6 +151,7 @@ pub fn hazard_svg(
 /// "after 43 s", "after 12 min".
 pub fn after(s: f64) -> String {
     match s {
+        s if s < 1.0 => "at once".into(),
         s if s < 120.0 => format!("after {s:.0} s"),
         s if s < 7200.0 => format!("after {:.0} min", s / 60.0),
         s => format!("after {:.1} h", s / 3600.0),

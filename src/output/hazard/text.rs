@@ -2,9 +2,9 @@
 //! not know.
 
 use super::picture::after;
-use crate::output::show::{temperature_short, text};
+use crate::output::show::temperature_short;
 use crate::results::{FaultReport, FaultStatus, HazardReport};
-use crate::units::{PlotKind as Kind, UnitSystem};
+use crate::units::UnitSystem;
 use comfy_table::{Cell, ContentArrangement, Table, presets};
 use std::fmt::Write;
 
@@ -24,7 +24,9 @@ pub fn hazard_text(r: &HazardReport, units: UnitSystem, width: usize) -> String 
         s.push_str("No limit reached in this model by any of the faults tried. That is no all-clear: see below for what the model leaves out.\n");
     }
     let mut told: Vec<String> = Vec::new();
-    for f in bad.iter() {
+    // What happens most often comes first, whatever its rank.
+    let (often, rest): (Vec<_>, Vec<_>) = bad.iter().copied().partition(|f| f.key == "pump_stop");
+    for f in often.iter().chain(&rest) {
         let words = words(f, units);
         // Faults that the model takes alike are told once.
         let same = |t: &String| t.split(':').nth(1) == words.split(':').nth(1);
@@ -38,7 +40,7 @@ pub fn hazard_text(r: &HazardReport, units: UnitSystem, width: usize) -> String 
     }
     let mut table = Table::new();
     table
-        .load_preset(presets::NOTHING)
+        .load_style(presets::NOTHING)
         .set_content_arrangement(ContentArrangement::Dynamic)
         .set_width(width as u16)
         .set_header([
@@ -63,7 +65,7 @@ pub fn hazard_text(r: &HazardReport, units: UnitSystem, width: usize) -> String 
              minute, 3 within five, 2 within half an hour, 1 later). Relief figures refer to {} over the air's pressure ({}): the fire's heat \
              into the coil as steam, through a hole by EN ISO 4126-1 with a discharge coefficient of 0.7.{}{} Tried at {} moments of the burn, \
              at most {:.0} s apart, finer about the worst.",
-            text(Kind::WaterPressure, r.relief_set_Pa, units),
+            pressure(r.relief_set_Pa, units),
             r.relief_set_from,
             r.relief_fitted_kg_h.map_or(
                 " The fitted valve was not named (--relief-bore).".to_string(),
@@ -79,6 +81,14 @@ pub fn hazard_text(r: &HazardReport, units: UnitSystem, width: usize) -> String 
         width,
         "",
     );
+    s.push_str("\nNot told, and why:\n");
+    for f in &r.faults {
+        let why = match &f.status {
+            FaultStatus::DoesNotApply(why) | FaultStatus::NotModelled(why) => why,
+            _ => continue,
+        };
+        wrap(&mut s, &format!("- {}: {why}", f.name), width, "  ");
+    }
     s.push_str("\nWhat the model leaves out:\n");
     for l in &r.left_out {
         wrap(&mut s, &format!("- {l}"), width, "  ");
@@ -111,8 +121,8 @@ fn words(f: &FaultReport, units: UnitSystem) -> String {
         let _ = write!(
             s,
             " Shut-in water gains {} for each degree it warms, up to {}.",
-            text(Kind::WaterPressure, k, units),
-            text(Kind::WaterPressure, p, units)
+            pressure(k, units),
+            pressure(p, units)
         );
     }
     let helped: Vec<String> = f
@@ -167,8 +177,8 @@ fn row(f: &FaultReport, units: UnitSystem) -> [String; 8] {
         r
     };
     match &f.status {
-        FaultStatus::DoesNotApply(why) => say(format!("does not apply: {why}")),
-        FaultStatus::NotModelled(why) => say(format!("not modelled: {why}")),
+        FaultStatus::DoesNotApply(_) => say("does not apply".into()),
+        FaultStatus::NotModelled(_) => say("not modelled".into()),
         FaultStatus::Failed(why) => say(format!("the run failed: {why}")),
         FaultStatus::Ran => {
             let worst = f
@@ -205,11 +215,27 @@ fn row(f: &FaultReport, units: UnitSystem) -> [String; 8] {
                     if f.remedies.is_empty() {
                         dash()
                     } else {
-                        "nothing tried".into()
+                        "none of those tried".into()
                     }
                 }),
             ]
         }
+    }
+}
+
+/// High pressures as people have them on their gauges.
+fn pressure(pa: f64, units: UnitSystem) -> String {
+    match units {
+        UnitSystem::Metric => format!("{} bar", digits(pa * 1e-5)),
+        UnitSystem::Us => format!("{:.0} psi", pa / 6894.757),
+    }
+}
+
+fn digits(v: f64) -> String {
+    if v < 10.0 {
+        format!("{v:.1}")
+    } else {
+        format!("{v:.0}")
     }
 }
 
