@@ -38,6 +38,7 @@ const MAY_IMPORT: [(&str, &[&str]); 11] = [
             "results",
             "components",
             "correlations",
+            "properties", // limits, and the water's own figures
         ],
     ),
     ("output", &["results", "units"]),
