@@ -43,6 +43,7 @@ const MAY_IMPORT: [(&str, &[&str]); 13] = [
             "results",
             "components",
             "correlations",
+            "properties", // limits, and the water's own figures
         ],
     ),
     ("output", &["results", "units"]),

@@ -47,6 +47,7 @@ pub struct Snapshot {
 }
 
 /// Collects while the run goes on.
+#[derive(Clone)]
 pub struct Gather {
     pub series: Option<(Columns, Series)>,
     /// Mean temperature of the store alone, where that is asked for.

@@ -5,6 +5,7 @@ mod burn;
 mod flue_meter;
 mod gather;
 pub mod methods;
+pub mod hazard;
 mod schedule;
 mod series_columns;
 pub mod solve;

@@ -66,7 +66,7 @@ impl Ord for Entry {
 }
 
 /// A queue of actions by time; those of equal time come out as they went in.
-#[derive(Debug, Default)]
+#[derive(Debug, Default, Clone)]
 pub struct Schedule {
     heap: BinaryHeap<Entry>,
     count: u64,

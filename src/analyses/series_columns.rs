@@ -80,6 +80,7 @@ const BYPASS: &[(&str, Value)] = &[
 ];
 
 /// The table's layout for one rig.
+#[derive(Clone)]
 pub struct Columns {
     sections: Vec<String>,
     layers: usize,

@@ -100,6 +100,9 @@ pub enum Command {
     /// Account for a measured burn from its log: heat, efficiency with its uncertainty, losses
     #[command(long_about = audit_args::AUDIT, after_long_help = audit_args::AUDIT_AFTER)]
     Audit(AuditArgs),
+    /// What can go wrong: each fault at the worst moment, in seconds
+    #[command(long_about = super::hazard::ABOUT, after_long_help = super::hazard::AFTER)]
+    Hazard(super::hazard::HazardArgs),
 
     /// Write a commented starter scenario
     #[command(long_about = help::NEW, after_long_help = help::NEW_AFTER)]

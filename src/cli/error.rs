@@ -68,6 +68,10 @@ pub enum CliError {
 
     #[error("the run failed: {0}")]
     Run(String),
+
+    /// The rest is done and written.
+    #[error("{0} of the runs failed; the table says why")]
+    SomeFailed(usize),
 }
 
 impl CliError {
@@ -76,6 +80,7 @@ impl CliError {
         match self {
             Self::PipeClosed => exit::OK,
             Self::Run(_) => exit::RUN_FAILED,
+            Self::SomeFailed(_) => exit::SOME_FAILED,
             Self::Usage { .. } => exit::USAGE,
             Self::Scenario { .. } | Self::Study(_) => exit::SCENARIO,
             Self::SomeFailed { .. } => exit::SOME_FAILED,

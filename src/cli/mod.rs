@@ -11,6 +11,7 @@ mod describe;
 mod error;
 mod explain;
 mod goal;
+mod hazard;
 mod help;
 mod new;
 mod plan;
@@ -64,6 +65,7 @@ fn dispatch(console: &Console, command: Command) -> Result<(), CliError> {
         Command::Size(args) => size::run(console, &args),
         Command::Trade(args) => trade::run(console, &args),
         Command::Sensitivity(args) => sensitivity::run(console, &args),
+        Command::Hazard(args) => hazard::run(console, &args),
         Command::New(args) => new::run(console, &args),
         Command::Sweep(args) => sweep::run(console, &args),
         Command::Gather(args) => sweep::gather(console, &args),

@@ -42,6 +42,12 @@ impl ScenarioPlan {
     }
 
     pub fn new(args: &ScenarioArgs, pictures: bool) -> Result<Self, CliError> {
+    /// Plan of `hazard`.
+    pub fn hazard(args: &super::hazard::HazardArgs) -> Result<Self, CliError> {
+        Self::new(&args.scenario, !args.no_pictures)
+    }
+
+    fn new(args: &ScenarioArgs, pictures: bool) -> Result<Self, CliError> {
         let source = if args.scenario.as_os_str() == "-" {
             Source::StandardInput
         } else {

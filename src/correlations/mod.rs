@@ -21,6 +21,7 @@ pub mod combustion;
 pub mod draught;
 pub mod evaporation;
 pub mod friction;
+pub mod hazard;
 pub mod natural_convection;
 pub mod nusselt_external;
 pub mod nusselt_internal;

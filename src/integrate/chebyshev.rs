@@ -52,6 +52,7 @@ struct Stage {
 }
 
 /// State and work space of an integration.
+#[derive(Clone)]
 pub(super) struct Chebyshev {
     n: usize,
     t_s: f64,

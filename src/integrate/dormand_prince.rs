@@ -15,6 +15,7 @@ const GROW_MOST: f64 = 10.0;
 const ERROR_FLOOR: f64 = 1e-4;
 
 /// State and work space of an integration.
+#[derive(Clone)]
 pub(super) struct DormandPrince {
     n: usize,
     t_s: f64,

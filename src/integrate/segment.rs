@@ -52,12 +52,14 @@ pub struct Segment {
 
 /// Carries one system through a run of segments. Between them it keeps the step length, the error's trend and the
 /// spectral radius, so that a restart after an event costs little; the right-hand side may change in between.
+#[derive(Clone)]
 pub struct Integrator {
     tol: Tolerances,
     engine: Engine,
     h_s: f64,
 }
 
+#[derive(Clone)]
 enum Engine {
     Chebyshev(Box<Chebyshev>),
     DormandPrince(Box<DormandPrince>),

@@ -1,5 +1,6 @@
 //! Pressure of a closed loop at one moment, and saturation in its cells there.
 
+use super::layout::{E_SCALE_J, Integral, T_SCALE_K};
 use super::{Network, Scratch};
 use crate::components::closed::ClosedLoop;
 
@@ -42,5 +43,39 @@ impl Network {
         s.instant.relief_excess_pa = c
             .relief_excess_pa(volume_m3)
             .max(water.p_sat_pa(hottest_k) - c.relief_pa);
+    }
+
+    /// Shuts the coil and the pipes in at a pressure that the rest of the loop does not have: their water boils at that.
+    /// The loop's own pressure is no longer followed.
+    pub fn shut_in(&mut self, p_pa: f64) {
+        let sat = self.water.sat(p_pa);
+        for t in &mut self.tubes {
+            t.p_pa = p_pa;
+            t.sat = sat;
+        }
+        if let Some(c) = &mut self.circuit {
+            c.closed = None;
+        }
+        self.scratch.get_mut().cells.clear();
+    }
+
+    /// Empties the coil, as by a drain: what its water carried counts as drawn. Leaves the metal as warm as it was.
+    pub fn drain_coil(&self, y: &mut [f64]) {
+        let Some(c) = &self.circuit else { return };
+        let l = &self.layout;
+        let mut drained_kg = 0.0;
+        let mut drained_j = 0.0;
+        for i in c.coil.clone() {
+            let t = &self.tubes[i];
+            let Some(k) = t.inventory else { continue };
+            let kg = y[l.inventory + k] * t.water_kg;
+            let node = t.node(self.water, y[l.tubes + i] * t.scale_j_k() * T_SCALE_K, kg);
+            y[l.tubes + i] = t.enthalpy_j(self.water, node.t_k, 0.0) / (t.scale_j_k() * T_SCALE_K);
+            y[l.inventory + k] = 0.0;
+            drained_kg += kg;
+            drained_j += kg * node.h_j_kg;
+        }
+        y[l.integral(Integral::DrawsOut)] += drained_j / E_SCALE_J;
+        y[l.integral(Integral::VesselWaterOut)] += drained_kg / Integral::VesselWaterOut.scale();
     }
 }

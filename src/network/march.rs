@@ -4,7 +4,7 @@
 //! Two tees join the branches at the coil's ends. Each branch has a vessel in its middle, which is a state; so the
 //! legs that bring water to a tee come first, then the coil, then the legs that take it away: no loop to iterate.
 
-use super::{BranchModel, Drive, Network, Scratch};
+use super::{Blocked, BranchModel, Drive, Network, Scratch};
 use crate::components::tube::{self, Stream};
 use crate::components::vessel::VesselModel;
 use crate::correlations::smoothstep;
@@ -194,7 +194,12 @@ impl Network {
                 (f, 0.0, -w / (1.0 - f))
             }
         };
-        let (f0, on0, back0) = split(w[0]);
+        let (f0, on0, back0) = match self.mode.blocked {
+            // Standing water of which one end is shut sends its steam out of the other.
+            Blocked::HotSide => (0.0, 0.0, 0.0),
+            Blocked::ColdSide => (1.0, 0.0, 0.0),
+            Blocked::No | Blocked::Standing => split(w[0]),
+        };
         if self.branch(1).is_none() {
             add(f0, [on0, 0.0], [true; 2], true);
             add(1.0 - f0, [-back0, 0.0], [false; 2], false);

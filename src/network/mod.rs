@@ -23,7 +23,7 @@ pub use balance::{Fed, WoodLeft};
 pub use fire::band::{BAND_FIGURES, UnburntNow, UnburntParts};
 pub use fuel::{CHAR_J_KG, FuelData, LATENT_J_KG};
 pub use layout::{COHORTS, Integral, Layout, T_REF_K};
-pub use mode::Mode;
+pub use mode::{Blocked, Mode};
 pub use observe::Instant;
 
 use crate::components::closed::ClosedLoop;

@@ -4,6 +4,18 @@
 use super::layout::COHORTS;
 use crate::components::bed::Cohort;
 
+/// What stands in the way of the loop's own branch.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Blocked {
+    No,
+    /// No water passes; steam may leave at both of the coil's ends.
+    Standing,
+    /// Shut at the coil's outlet: steam leaves by the inlet.
+    HotSide,
+    /// Shut at the coil's inlet: steam leaves by the outlet.
+    ColdSide,
+}
+
 /// Discrete state of the rig.
 #[derive(Debug, Clone)]
 pub struct Mode {
@@ -23,6 +35,12 @@ pub struct Mode {
     pub draw_kg_s: f64,
     pub draw_cold_k: f64,
     pub bench_on: bool,
+    /// Fans in the gas path have power.
+    pub fan_on: bool,
+    /// Of the loop's own branch; its flow is then nothing.
+    pub blocked: Blocked,
+    /// Velocity heads on the return pipe's bore besides the rig's own.
+    pub obstruction_k: f64,
     pub cohorts: [Cohort; COHORTS],
 }
 
@@ -40,6 +58,9 @@ impl Mode {
             draw_kg_s: 0.0,
             draw_cold_k: 283.15,
             bench_on: false,
+            fan_on: true,
+            blocked: Blocked::No,
+            obstruction_k: 0.0,
             cohorts: [Cohort::default(); COHORTS],
         }
     }

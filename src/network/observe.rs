@@ -243,6 +243,59 @@ impl Network {
         worst
     }
 
+    /// Hottest outside surface of stove and flue: temperature and section.
+    pub fn outside_max_k(&self, y: &[f64]) -> (f64, &str) {
+        let last = |w: &crate::components::wall::Wall, first: usize| {
+            let i = w.len() - 1;
+            w.nodes[i].temperature_k(y[first + i])
+        };
+        let mut worst = (last(&self.firebox.wall, self.firebox.wall_state), "firebox");
+        for d in &self.ducts {
+            for c in 0..d.wall_cells {
+                let t = last(&d.wall, d.wall_state + c * d.wall.len());
+                if t > worst.0 {
+                    worst = (t, &d.name);
+                }
+            }
+        }
+        worst
+    }
+
+    /// Coldest water of coil and pipes, K.
+    pub fn loop_water_min_k(&self, y: &[f64]) -> f64 {
+        let l = &self.layout;
+        let mut least = f64::INFINITY;
+        for (i, t) in self.tubes.iter().enumerate() {
+            let kg = t
+                .inventory
+                .map_or(t.water_kg, |k| y[l.inventory + k] * t.water_kg);
+            let node = t.node(self.water, y[l.tubes + i] * t.scale_j_k() * T_SCALE_K, kg);
+            least = least.min(node.t_k);
+        }
+        least
+    }
+
+    /// Mean temperature of the coil's water by its mass, and of the coil's metal, K; hottest metal last.
+    pub fn coil_means_k(&self, y: &[f64]) -> Option<(f64, f64, f64)> {
+        let l = &self.layout;
+        let (mut kg, mut kg_k, mut j_k, mut j) = (0.0, 0.0, 0.0, 0.0);
+        let mut hottest = f64::NEG_INFINITY;
+        for i in self.circuit.as_ref()?.coil.clone() {
+            let t = &self.tubes[i];
+            let Some(k) = t.inventory else { continue };
+            let m = (y[l.inventory + k] * t.water_kg).max(0.0);
+            let node = t.node(self.water, y[l.tubes + i] * t.scale_j_k() * T_SCALE_K, m);
+            let wall = T_REF_K + y[l.coil_walls + k] * T_SCALE_K;
+            kg += m;
+            kg_k += m * node.t_k;
+            j_k += t.wall_j_k;
+            j += t.wall_j_k * wall;
+            hottest = hottest.max(wall);
+        }
+        let water = if kg > 1e-6 { kg_k / kg } else { f64::NAN };
+        (j_k > 0.0).then_some((water, j / j_k, hottest))
+    }
+
     /// Driving and loss pressure of the loop against flow at the temperatures of a state: `(kg/s, Pa, Pa)`.
     pub fn loop_curves(&self, t_s: f64, y: &[f64], flows_kg_s: &[f64]) -> Vec<(f64, f64, f64)> {
         let Some(fi) = self.layout.flow else {

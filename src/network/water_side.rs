@@ -2,7 +2,7 @@
 
 use super::layout::*;
 use super::march::{BRANCHES, Marched, Transport};
-use super::{Drive, LoopModel, Network, Scratch};
+use super::{Blocked, Drive, LoopModel, Network, Scratch};
 use crate::components::vessel::{PortFlow, SurfaceAir, VesselModel};
 use crate::correlations::{pump, smoothstep};
 
@@ -230,6 +230,7 @@ impl Network {
         // One velocity head on the return pipe's bore, with the flow's sign.
         let head_pa =
             0.5 * w * w.abs() / (circuit.ret_area_m2 * circuit.ret_area_m2 * RETURN_KG_M3);
+        d.loss_pa = self.mode.obstruction_k * head_pa;
         match &circuit.drive {
             Drive::Mains {
                 pressure_pa,
@@ -238,7 +239,7 @@ impl Network {
             } => {
                 let open = self.mode.valve.clamp(0.0, 1.0);
                 d.drive_pa = *pressure_pa;
-                d.loss_pa = valve_loss_k * head_pa / (open * open + 1e-8);
+                d.loss_pa += valve_loss_k * head_pa / (open * open + 1e-8);
             }
             Drive::Thermosyphon => {}
             Drive::Pump(p) => match self.mode.pump.and_then(|i| p.settings.get(i)) {
@@ -247,7 +248,7 @@ impl Network {
                     d.drive_pa = pump::interpolate_curve(&setting.curve, w / RETURN_KG_M3);
                     d.to_water_w = setting.power_w * p.power_to_water;
                 }
-                None => d.loss_pa = p.stopped_loss_k * head_pa,
+                None => d.loss_pa += p.stopped_loss_k * head_pa,
             },
         }
         d
@@ -326,6 +327,18 @@ impl Network {
                 if count == 2 && !other_shut {
                     dw[other] = (net[other] - coil_inertia * dw[b]) / inertia[other];
                 }
+            }
+        }
+        if self.mode.blocked != Blocked::No {
+            // What the main branch cannot take, the bypass has alone.
+            dw[0] = -w[0] / CHECK_DECAY_S;
+            if count == 2 {
+                let shut = one_way[1] && net[1] / inertia[1] < -w[1] / CHECK_DECAY_S;
+                dw[1] = if shut {
+                    -w[1] / CHECK_DECAY_S
+                } else {
+                    (net[1] - coil_inertia * dw[0]) / inertia[1]
+                };
             }
         }
         for (i, d) in [self.layout.flow, self.layout.bypass_flow].iter().zip(dw) {

@@ -8,6 +8,7 @@ pub mod atmosphere;
 pub mod combustion;
 mod cubic;
 pub mod gas;
+pub mod limits;
 pub mod metals;
 pub mod pipes;
 pub mod solids;

@@ -5,6 +5,7 @@ mod audit;
 mod bands;
 mod drawing;
 pub mod figures;
+mod hazard;
 mod ledger;
 mod series;
 mod study;
@@ -18,6 +19,7 @@ pub use drawing::{
     BenchShape, ClosedShape, CoilShape, FireboxShape, PipeShape, PortKind, PortMark, RigDrawing,
     SectionMark, SectionShape, VesselShape,
 };
+pub use hazard::{FaultReport, FaultStatus, HazardReport, LimitMet, Remedy};
 pub use ledger::{Ledger, LedgerLine, MassBalance};
 pub use series::Series;
 pub use study::{Part, RowStatus, StudyAxis, StudyHead, StudyRow};

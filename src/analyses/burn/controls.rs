@@ -8,7 +8,7 @@ use crate::results::EventKind;
 
 impl Run<'_> {
     pub(super) fn set_damper(&mut self, v: f64, by_hand: bool) {
-        if self.net.mode.damper != v {
+        if self.net.mode.damper != v && !self.hand.air_held {
             self.net.mode.damper = v;
             self.gather.event(
                 self.t,
@@ -22,7 +22,7 @@ impl Run<'_> {
     }
 
     pub(super) fn set_air_inlet(&mut self, v: f64, by_hand: bool) {
-        if self.net.mode.air_inlet != v {
+        if self.net.mode.air_inlet != v && !self.hand.air_held {
             self.net.mode.air_inlet = v;
             self.gather.event(
                 self.t,
@@ -36,7 +36,7 @@ impl Run<'_> {
     }
 
     pub(super) fn set_pump(&mut self, v: Option<usize>, by_hand: bool) {
-        if self.net.mode.pump != v {
+        if self.net.mode.pump != v && !self.hand.pump_held {
             self.net.mode.pump = v;
             let name = match (&self.net.circuit, v) {
                 (Some(c), Some(i)) => match &c.drive {
@@ -140,6 +140,10 @@ impl Run<'_> {
     }
 
     pub(super) fn set_bench(&mut self, on: bool) {
+        // Without power its pump does not start.
+        if on && !self.net.mode.fan_on {
+            return;
+        }
         self.net.mode.bench_on = on;
         self.gather.event(
             self.t,

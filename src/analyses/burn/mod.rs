@@ -1,6 +1,9 @@
 //! One burn: segments between events, events applied, results gathered.
 
 mod controls;
+mod saved;
+
+pub use saved::Saved;
 
 use super::gather::Gather;
 use super::schedule::{Action, Schedule};
@@ -86,7 +89,24 @@ pub fn burn_watched(
     Run::new(rig, net, options).go(progress, watch)
 }
 
+/// What a fault takes out of the hands of schedule and rules, and does to the wood.
+#[derive(Debug, Clone, Copy)]
+struct Hand {
+    pump_held: bool,
+    air_held: bool,
+    /// Nobody feeds any more.
+    feeds: bool,
+    /// Each feed is this much larger.
+    feed_share: f64,
+    /// Thickness and moisture of every stick from now on.
+    wood: Option<(f64, f64)>,
+    /// The run goes on beyond the end that the scenario names.
+    endless: bool,
+}
+
+#[derive(Clone)]
 struct Run<'a> {
+    hand: Hand,
     rig: &'a Rig,
     net: Network,
     y: Vec<f64>,
@@ -118,6 +138,14 @@ impl<'a> Run<'a> {
             _ => 0,
         };
         Self {
+            hand: Hand {
+                pump_held: false,
+                air_held: false,
+                feeds: true,
+                feed_share: 1.0,
+                wood: None,
+                endless: false,
+            },
             rig,
             t: 0.0,
             fed: Fed {
@@ -149,6 +177,13 @@ impl<'a> Run<'a> {
         progress: &mut dyn FnMut(Progress) -> bool,
         watch: &mut dyn FnMut(&Network, &Segment),
     ) -> Result<BurnResult, RunError> {
+        let mut integrator = self.begin()?;
+        while self.advance(&mut integrator, f64::INFINITY, progress, watch)? {}
+        Ok(self.finish())
+    }
+
+    /// Plans and lights; then [`Self::advance`] goes from event to event.
+    fn begin(&mut self) -> Result<Integrator, RunError> {
         self.plan();
         self.light();
         let s = &self.rig.solver;
@@ -163,59 +198,78 @@ impl<'a> Run<'a> {
             h_max_s: LONGEST_STEP_S,
             max_steps: 2_000_000,
         };
-        let mut integrator = Integrator::new(&self.net, &tol, 0.0)?;
+        let integrator = Integrator::new(&self.net, &tol, 0.0)?;
         self.gather.start(&self.net, self.t, &self.y);
-        loop {
-            // What is due now; rules may already be met.
-            while let Some(a) = self.schedule.take_due(self.t) {
-                self.apply(a);
-            }
-            self.check_standing();
-            if self.ended {
-                break;
-            }
-            if !progress(Progress {
-                time_s: self.t,
-                latest_s: self.rig.stop.latest_s,
-                tank_k: self.net.tank_mean_k(&self.y),
-            }) {
-                return Err(RunError::Cancelled);
-            }
-            let stop = self
-                .schedule
-                .next_time_s()
-                .unwrap_or(self.rig.stop.latest_s)
-                .max(self.t);
-            let list = self.watches();
-            let watches = Watches {
-                net: &self.net,
-                rig: self.rig,
-                list: &list,
-                moments: RefCell::default(),
-            };
-            let seg = integrator.segment(&self.net, &watches, self.t, stop, &self.y)?;
-            let moments = watches.moments.into_inner();
-            self.gather.segment(&self.net, &seg, &moments);
-            watch(&self.net, &seg);
-            self.t = seg.t_s;
-            self.y = seg.y;
-            if let SegmentEnd::Crossed { .. } = seg.end {
-                for &i in &seg.fired {
-                    self.crossed(list[i]);
-                }
+        Ok(integrator)
+    }
+
+    /// To the next event, or to `until_s` where that comes first; `false` at the end of the run.
+    fn advance(
+        &mut self,
+        integrator: &mut Integrator,
+        until_s: f64,
+        progress: &mut dyn FnMut(Progress) -> bool,
+        watch: &mut dyn FnMut(&Network, &Segment),
+    ) -> Result<bool, RunError> {
+        // What is due now; rules may already be met.
+        while let Some(a) = self.schedule.take_due(self.t) {
+            self.apply(a);
+        }
+        self.check_standing();
+        if self.ended {
+            return Ok(false);
+        }
+        if !progress(Progress {
+            time_s: self.t,
+            latest_s: self.rig.stop.latest_s,
+            tank_k: self.net.tank_mean_k(&self.y),
+        }) {
+            return Err(RunError::Cancelled);
+        }
+        let last = if self.hand.endless {
+            until_s
+        } else {
+            self.rig.stop.latest_s
+        };
+        let stop = self
+            .schedule
+            .next_time_s()
+            .unwrap_or(last)
+            .max(self.t)
+            .min(until_s);
+        let list = self.watches();
+        let watches = Watches {
+            net: &self.net,
+            rig: self.rig,
+            list: &list,
+            moments: RefCell::default(),
+        };
+        let seg = integrator.segment(&self.net, &watches, self.t, stop, &self.y)?;
+        let moments = watches.moments.into_inner();
+        self.gather.segment(&self.net, &seg, &moments);
+        watch(&self.net, &seg);
+        self.t = seg.t_s;
+        self.y = seg.y;
+        if let SegmentEnd::Crossed { .. } = seg.end {
+            for &i in &seg.fired {
+                self.crossed(list[i]);
             }
         }
+        Ok(true)
+    }
+
+    fn finish(mut self) -> BurnResult {
         if let Some(from) = self.spilling {
             self.gather.spill(from, self.t, self.spill_has_fire);
         }
-        Ok(self.gather.finish(
+        self.gather.finish(
             self.rig,
             &self.net,
             &self.fed,
             self.t,
             &self.y,
             self.target_s,
-        ))
+        )
     }
 
     /// Everything known beforehand.
@@ -376,13 +430,17 @@ impl<'a> Run<'a> {
     }
 
     fn feed(&mut self, mass_kg: f64, thickness_m: Option<f64>) {
+        if !self.hand.feeds {
+            return;
+        }
         let f = &self.rig.fuel;
-        self.put_wood(
-            mass_kg,
-            thickness_m.unwrap_or(f.stick.thickness_m),
-            f.moisture_wet,
-            false,
-        );
+        let mass_kg = mass_kg * self.hand.feed_share;
+        let usual = thickness_m.unwrap_or(f.stick.thickness_m);
+        let (thickness_m, moisture_wet) = match self.hand.wood {
+            Some((thickness_m, moisture_wet)) => (thickness_m.min(usual), moisture_wet),
+            None => (usual, f.moisture_wet),
+        };
+        self.put_wood(mass_kg, thickness_m, moisture_wet, false);
         self.gather
             .event(self.t, EventKind::Feed, format!("added {mass_kg:.2} kg"));
         self.gather.fed();
@@ -468,7 +526,7 @@ impl<'a> Run<'a> {
             }
             Action::Weather => {}
             Action::End => {
-                self.ended = true;
+                self.ended = !self.hand.endless;
             }
         }
     }

@@ -127,7 +127,7 @@ impl Network {
                 let v = m_gas * rgas * gas.t_k / (self.p_air_pa * d.area_m2);
                 now.loss_pa += c.gas_friction * k * 0.5 * self.p_air_pa / (rgas * gas.t_k) * v * v;
             }
-            if let Some(curve) = &d.fan {
+            if let Some(curve) = d.fan.as_ref().filter(|_| self.mode.fan_on) {
                 now.drive_pa +=
                     pump::interpolate_curve(curve, m_gas * rgas * gas.t_k / self.p_air_pa);
             }
