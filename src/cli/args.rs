@@ -3,12 +3,11 @@
 use clap::{Args, Parser, Subcommand, ValueEnum, ValueHint};
 use std::path::PathBuf;
 
+use super::audit_args::{self, AuditArgs};
 use super::help;
 use super::solve_args::{SensitivityArgs, SizeArgs, TradeArgs};
 use super::solve_help;
 use super::sweep_args::{self, GatherArgs, SweepArgs};
-use super::audit_args::AuditArgs;
-use super::{audit_args, help};
 
 /// The whole command line.
 #[derive(Debug, Parser)]
@@ -86,6 +85,7 @@ pub enum Command {
     /// Join the parts of a study that was run in pieces
     #[command(long_about = sweep_args::GATHER, after_long_help = sweep_args::GATHER_AFTER)]
     Gather(GatherArgs),
+
     /// Find the scenario value, last feed or feed plan that meets a target
     #[command(long_about = solve_help::SIZE, after_long_help = solve_help::SIZE_AFTER)]
     Size(SizeArgs),
@@ -97,9 +97,11 @@ pub enum Command {
     /// Tell which inputs matter for a result
     #[command(long_about = solve_help::SENSITIVITY, after_long_help = solve_help::SENSITIVITY_AFTER)]
     Sensitivity(SensitivityArgs),
+
     /// Account for a measured burn from its log: heat, efficiency with its uncertainty, losses
     #[command(long_about = audit_args::AUDIT, after_long_help = audit_args::AUDIT_AFTER)]
     Audit(AuditArgs),
+
     /// What can go wrong: each fault at the worst moment, in seconds
     #[command(long_about = super::hazard::ABOUT, after_long_help = super::hazard::AFTER)]
     Hazard(super::hazard::HazardArgs),

@@ -9,8 +9,8 @@ pub mod exit {
     pub const RUN_FAILED: u8 = 1;
     pub const USAGE: u8 = 2;
     pub const SCENARIO: u8 = 3;
-    pub const SOME_FAILED: u8 = 5;
     pub const LOG: u8 = 4;
+    pub const SOME_FAILED: u8 = 5;
     pub const INPUT_OUTPUT: u8 = 6;
 }
 
@@ -62,6 +62,7 @@ pub enum CliError {
     /// The table is complete, but some of its rows are no results.
     #[error("{count} of {of} points could not be run; {} says why", shown(.table))]
     SomeFailed { count: u64, of: u64, table: PathBuf },
+
     /// The problems themselves have been shown already.
     #[error("{} in {name}", counted(*.count))]
     Log { name: String, count: usize },
@@ -71,7 +72,7 @@ pub enum CliError {
 
     /// The rest is done and written.
     #[error("{0} of the runs failed; the table says why")]
-    SomeFailed(usize),
+    SomeRunsFailed(usize),
 }
 
 impl CliError {
@@ -80,11 +81,9 @@ impl CliError {
         match self {
             Self::PipeClosed => exit::OK,
             Self::Run(_) => exit::RUN_FAILED,
-            Self::SomeFailed(_) => exit::SOME_FAILED,
             Self::Usage { .. } => exit::USAGE,
             Self::Scenario { .. } | Self::Study(_) => exit::SCENARIO,
-            Self::SomeFailed { .. } => exit::SOME_FAILED,
-            Self::Scenario { .. } => exit::SCENARIO,
+            Self::SomeFailed { .. } | Self::SomeRunsFailed(_) => exit::SOME_FAILED,
             Self::Log { .. } => exit::LOG,
             Self::Stdout(_) | Self::Read { .. } | Self::Write { .. } | Self::Output(_) => {
                 exit::INPUT_OUTPUT

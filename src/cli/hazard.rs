@@ -137,7 +137,7 @@ pub fn run(console: &Console, args: &HazardArgs) -> Result<(), CliError> {
     ));
     match report.failed() {
         0 => Ok(()),
-        n => Err(CliError::SomeFailed(n)),
+        n => Err(CliError::SomeRunsFailed(n)),
     }
 }
 

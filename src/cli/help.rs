@@ -40,9 +40,8 @@ Exit codes:
     1  the run failed (the message names the time and the part)
     2  the command line is wrong
     3  the scenario is wrong (every problem is listed)
-    5  some points of a study could not be run (its table says why)
     4  a log or its mapping is wrong (every problem is listed)
-    5  done, but some of the runs failed
+    5  done, but some of the runs failed (the table says why)
     6  a file cannot be read or written
   130  interrupted; files are written beside and renamed, so none is half written
 

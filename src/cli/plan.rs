@@ -41,13 +41,12 @@ impl ScenarioPlan {
         Self::new(&args.scenario, !args.no_pictures)
     }
 
-    pub fn new(args: &ScenarioArgs, pictures: bool) -> Result<Self, CliError> {
     /// Plan of `hazard`.
     pub fn hazard(args: &super::hazard::HazardArgs) -> Result<Self, CliError> {
         Self::new(&args.scenario, !args.no_pictures)
     }
 
-    fn new(args: &ScenarioArgs, pictures: bool) -> Result<Self, CliError> {
+    pub fn new(args: &ScenarioArgs, pictures: bool) -> Result<Self, CliError> {
         let source = if args.scenario.as_os_str() == "-" {
             Source::StandardInput
         } else {
@@ -102,8 +101,6 @@ fn default_out_dir(source: &Source) -> Result<PathBuf, CliError> {
 }
 
 /// Path and value of a `--set`.
-pub fn parse_override(text: &str) -> Result<(String, String), CliError> {
-/// Key and value of a `--set`.
 pub(super) fn parse_override(text: &str) -> Result<(String, String), CliError> {
     let wrong = |message: String| CliError::Usage {
         message,
