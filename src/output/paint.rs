@@ -301,6 +301,9 @@ fn words(c: &mut Canvas, label: &str, r: Rect, color: super::style::Rgb) {
 }
 
 fn spot_words(c: &mut Canvas, s: &Spot, m: &Map, crowd: &mut Crowd) {
+    if s.label.is_empty() {
+        return;
+    }
     let (w, h) = box_of(&s.label);
     let (x, y) = (m.px(s.x), m.py(s.y));
     let mut spots = Vec::new();

@@ -63,11 +63,13 @@ impl Decimal {
         if b.get(start + n) == Some(&b'/') && digits(start + n + 1) > 0 {
             return fraction(start).map(|(v, end)| (signed(v), end));
         }
-        if n > 0 && matches!(b.get(start + n), Some(b' ' | b'-')) && digits(start + n + 1) > 0 {
-            if let Some((v, end)) = fraction(start + n + 1) {
-                let whole = Self::from(i64::try_from(whole_number(start, n)?).ok()?);
-                return Some((signed(whole.plus(v)), end));
-            }
+        if n > 0
+            && matches!(b.get(start + n), Some(b' ' | b'-'))
+            && digits(start + n + 1) > 0
+            && let Some((v, end)) = fraction(start + n + 1)
+        {
+            let whole = Self::from(i64::try_from(whole_number(start, n)?).ok()?);
+            return Some((signed(whole.plus(v)), end));
         }
         let mut at = start + n;
         let mut written = text[start..at].to_owned();

@@ -101,8 +101,10 @@ fn one(
             );
             c.text(label, (plot.x, plot.y - 18.0), Type::new(TEXT).bold());
             let grid = Grid::new(v, (x, y), dots, &value);
-            grid.paint(c, plot, &levels);
-            grid.marks(c, plot, v, (x, y));
+            let mut crowd = Crowd::default();
+            let marks = grid.marks(plot, v, (x, y), &mut crowd);
+            grid.paint(c, plot, &levels, &mut crowd);
+            paint_marks(c, &marks);
             axes(c, v, (x, y), &grid, plot);
         }
     })
@@ -190,7 +192,7 @@ impl<'a> Grid<'a> {
         Rect::new(x - w / 2.0, y - h / 2.0, w, h)
     }
 
-    fn paint(&self, c: &mut Canvas, plot: Rect, levels: &Axis) {
+    fn paint(&self, c: &mut Canvas, plot: Rect, levels: &Axis, crowd: &mut Crowd) {
         c.fill_rect(plot, GRID, 0.5);
         for j in 0..self.rows.len() {
             for i in 0..self.columns.len() {
@@ -225,7 +227,6 @@ impl<'a> Grid<'a> {
             [a, b, ..] => b.at - a.at,
             _ => 1.0,
         };
-        let mut crowd = Crowd::default();
         let mut labels = Vec::new();
         for t in &levels.ticks {
             let pieces = self.contour(plot, t.at);
@@ -292,44 +293,58 @@ impl<'a> Grid<'a> {
         pieces
     }
 
-    fn marks(&self, c: &mut Canvas, plot: Rect, v: &View, (x, y): (usize, usize)) {
-        let mut crowd = Crowd::default();
-        for (question, d) in marked(v) {
-            if !self.dots.iter().flatten().any(|o| o.point == d.point) {
-                continue;
-            }
-            let at = |order: &[String], label: &String| {
-                order.iter().position(|l| l == label).unwrap_or(0) as f64
-            };
-            let p = self.middle(
-                plot,
-                at(self.columns, &d.labels[x]),
-                at(self.rows, &d.labels[y]),
-            );
-            c.marker(p, Marker::HollowCircle, INK, 16.0);
-            let (w, h) = (font::width(&question, SMALL, true), SMALL);
-            crowd.add_box(Rect::new(p.0 - 18.0, p.1 - 18.0, 36.0, 36.0));
-            let spots: Vec<Rect> = [
-                (26.0, -h / 2.0),
-                (-w - 26.0, -h / 2.0),
-                (-w / 2.0, -h - 26.0),
-                (-w / 2.0, 26.0),
-                (26.0, 26.0),
-                (-w - 26.0, -h - 26.0),
-                (26.0, -h - 26.0),
-                (-w - 26.0, 26.0),
-            ]
-            .iter()
-            .map(|(dx, dy)| Rect::new(p.0 + dx, p.1 + dy, w, h))
+    /// Best points of this map with their words and where these find room.
+    fn marks(&self, plot: Rect, v: &View, (x, y): (usize, usize), crowd: &mut Crowd) -> Vec<Mark> {
+        let at = |order: &[String], label: &String| {
+            order.iter().position(|l| l == label).unwrap_or(0) as f64
+        };
+        let here: Vec<(String, Px)> = marked(v)
+            .into_iter()
+            .filter(|(_, d)| self.dots.iter().flatten().any(|o| o.point == d.point))
+            .map(|(question, d)| {
+                let (i, j) = (at(self.columns, &d.labels[x]), at(self.rows, &d.labels[y]));
+                (question, self.middle(plot, i, j))
+            })
             .collect();
-            if let Some((i, _)) = crowd.take(&spots, &plot) {
-                c.fill_rect(spots[i].grown(5.0), PAPER, 0.92);
-                c.text_mid(
-                    &question,
-                    (spots[i].x, spots[i].y + h / 2.0),
-                    Type::new(SMALL).bold(),
-                );
-            }
+        for (_, p) in &here {
+            crowd.add_box(Rect::new(p.0 - 18.0, p.1 - 18.0, 36.0, 36.0));
+        }
+        here.into_iter()
+            .map(|(words, at)| {
+                let (w, h) = (font::width(&words, SMALL, true), SMALL);
+                let (right, left, up, down) = (26.0, -w - 26.0, -h - 26.0, 26.0);
+                let spots = [
+                    (right, -h / 2.0),
+                    (left, -h / 2.0),
+                    (-w / 2.0, up),
+                    (-w / 2.0, down),
+                    (right, down),
+                    (left, up),
+                    (right, up),
+                    (left, down),
+                ]
+                .map(|(dx, dy)| Rect::new(at.0 + dx, at.1 + dy, w, h));
+                let place = crowd.take(&spots, &plot).map(|(i, _)| spots[i]);
+                Mark { words, at, place }
+            })
+            .collect()
+    }
+}
+
+/// A best point and its words.
+struct Mark {
+    words: String,
+    at: Px,
+    place: Option<Rect>,
+}
+
+fn paint_marks(c: &mut Canvas, marks: &[Mark]) {
+    for mark in marks {
+        c.marker(mark.at, Marker::HollowCircle, INK, 16.0);
+        if let Some(r) = mark.place {
+            c.fill_rect(r.grown(5.0), PAPER, 0.92);
+            let words = Type::new(SMALL).bold();
+            c.text_mid(&mark.words, (r.x, r.y + r.h / 2.0), words);
         }
     }
 }
