@@ -41,6 +41,10 @@ pub fn audit(
     log_name: &str,
 ) -> Result<Audit, Vec<Problem>> {
     let mut problems = reading.problems.clone();
+    // Where the log itself could not be read, what else is missing is no help.
+    if refused(&problems) && reading.rows == 0 {
+        return Err(problems);
+    }
     let g = given(map, facts, reading, &mut problems);
     let tanks: Vec<_> = reading
         .channels
