@@ -65,7 +65,7 @@ fn published_rated_pressures_of_copper_tube() {
             expansion_per_k: 17e-6,
         };
         for (f, p) in [100.0, 200.0, 400.0].into_iter().zip(rated) {
-            let k = (f - 32.0) / 1.8 + 273.15;
+            let k: f64 = (f - 32.0) / 1.8 + 273.15;
             let got = tube.rated_pa(limits::allowable_pa(s, k.min(477.5))) / PSI;
             close(&format!("{outside} in at {f} degF"), got, p, 0.02);
         }

@@ -4,11 +4,14 @@
 //! or for a while; around the worst moment it is tried again more finely; from there it is followed for an hour, and
 //! the remedies are tried a minute after the first limit was met.
 
+mod blank;
 mod faults;
+mod pair;
 mod record;
 mod trapped;
 
 pub use faults::{ALL, Cure, Fault, Strikes, plate_loss_k};
+pub use pair::try_fault;
 pub use trapped::{Trapped, expansion_per_k, tube_wall};
 
 use super::burn::RunError;
@@ -18,6 +21,7 @@ use crate::correlations::hazard::{bore_m, flash_steam_kg, steam_flow_kg_h, steam
 use crate::network::Network;
 use crate::properties::limits;
 use crate::results::{FaultReport, FaultStatus, HazardReport, Remedy};
+use blank::empty;
 use rayon::prelude::*;
 use record::Record;
 use std::sync::Mutex;
@@ -672,68 +676,4 @@ fn remedies<'a>(
             })
         })
         .collect()
-}
-
-fn empty(f: Fault, status: FaultStatus) -> FaultReport {
-    FaultReport {
-        key: f.key().into(),
-        name: f.name().into(),
-        status,
-        how: f.how().into(),
-        worst_at_s: None,
-        moments_tried: 0,
-        limits: Vec::new(),
-        severity: 0,
-        rank: 0,
-        boiling_after_s: None,
-        steam_peak_kg_s: 0.0,
-        coil_heat_peak_W: 0.0,
-        relief_needed_kg_h: None,
-        relief_bore_m: None,
-        pressure_peak_Pa: None,
-        pressure_rate_Pa_K: None,
-        pressure_rate_Pa_s: None,
-        outlet_max_K: None,
-        outlet_scald_s: None,
-        tap_max_K: None,
-        tap_scald_s: None,
-        coil_wall_max_K: None,
-        outside_max_K: f64::NAN,
-        outside_place: String::new(),
-        flow_min_kg_s: None,
-        remedies: Vec::new(),
-        findings: Vec::new(),
-        energy_residual_fraction: 0.0,
-        series: Default::default(),
-    }
-}
-
-/// One fault at one moment, followed for `for_s`: what a test of many pairs needs. Returns the limits met, the energy
-/// residual and the highest mass residual.
-///
-/// # Errors
-/// See [`RunError`].
-pub fn try_fault(
-    f: Fault,
-    rig: &Rig,
-    at_s: f64,
-    for_s: f64,
-) -> Result<(Vec<crate::results::LimitMet>, f64, f64), RunError> {
-    let own = f.rig(rig);
-    let mut s = Saved::new(&own)?;
-    s.go_on();
-    if f.strikes() != Strikes::FromTheStart {
-        s.advance_to(at_s, &mut |_, _| true)?;
-    }
-    let mut r = record(f, rig, &s, false);
-    f.strike(&mut s, USUAL_RELIEF_PA);
-    let until = s.time_s() + for_s;
-    follow(f, &mut s, &mut r, until, &|_, _| false)?;
-    let ledger = s.ledger();
-    let mass = ledger
-        .masses
-        .iter()
-        .map(|m| m.residual_fraction)
-        .fold(0.0, f64::max);
-    Ok((r.limits, ledger.residual_fraction, mass))
 }
