@@ -5,7 +5,6 @@ use super::error::CliError;
 use super::goal::{self, cautions, words};
 use super::plan::ScenarioPlan;
 use super::solve_args::SensitivityArgs;
-use crate::analyses::solve::searched;
 use crate::analyses::solve::sensitivity::{Effort, sensitivity};
 use crate::analyses::study::{Axis, Base, Decimal};
 use crate::components::priors::PRIORS;
@@ -55,13 +54,12 @@ pub fn run(console: &Console, args: &SensitivityArgs) -> Result<(), CliError> {
         });
     }
     let at_base = base.run(&[]).map_err(|e| CliError::Run(e.to_string()))?;
-    let here = searched(figure, &at_base);
-    if !here.is_finite() {
+    let Some(here) = figure.of(&at_base) else {
         return Err(CliError::Run(format!(
             "the scenario as it stands has no {}",
             words(figure)
         )));
-    }
+    };
     let effort = Effort {
         paths: usize::from(args.paths),
         few: usize::from(args.few),
@@ -176,6 +174,7 @@ pub fn run(console: &Console, args: &SensitivityArgs) -> Result<(), CliError> {
             "value and range",
             "mean effect",
             "scatter",
+            "pairs with a result",
             "alone (95 %)",
             "with others (95 %)",
         ]
@@ -190,8 +189,17 @@ pub fn run(console: &Console, args: &SensitivityArgs) -> Result<(), CliError> {
                 let s = share(i);
                 vec![
                     range_text(&axes[i]),
-                    told(e.mean_abs),
-                    told(e.deviation),
+                    if e.count > 0 {
+                        told(e.mean_abs)
+                    } else {
+                        "-".into()
+                    },
+                    if e.count > 1 {
+                        told(e.deviation)
+                    } else {
+                        "-".into()
+                    },
+                    format!("{} of {}", e.count, effort.paths),
                     s.map_or("-".into(), |s| band(s.first)),
                     s.map_or("-".into(), |s| band(s.total)),
                 ]
@@ -236,11 +244,8 @@ fn step(base: &Base, axis: &Axis, figure: &Figure, here: f64, units: UnitSystem)
     let step = Decimal::significant(width, 1);
     let scale = (-(width / 100.0).log10()).ceil().clamp(0.0, 12.0) as u32;
     let level = axis.at(Decimal::nearest(now + step.value(), scale));
-    let there = searched(figure, &base.run(&level.set).ok()?);
+    let there = figure.of(&base.run(&level.set).ok()?)?;
     let change = there - here;
-    if !change.is_finite() {
-        return None;
-    }
     let unit = if axis.unit == "%" {
         "points of %"
     } else {

@@ -206,7 +206,7 @@ pub fn tornado_svg(
     let frame = Frame::new(
         title,
         &format!("What carries {result} from {}", quantity(kind, base, units)),
-        "Each value alone at the ends of its range, the others at the base.",
+        "Each value alone at the ends of its range, the others at the base. No bar: no such result there (the target is not reached).",
     );
     let left = MARGIN + 560.0;
     let plot = Rect::new(

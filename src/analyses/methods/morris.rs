@@ -22,6 +22,9 @@ pub struct Effect {
     pub count: usize,
 }
 
+/// A path's points, and which coordinate moved by how much to the next one.
+type Path = (Vec<Unit>, Vec<(usize, f64)>);
+
 /// Effects of `d` coordinates over `paths` paths; `paths * (d + 1)` values of `f`, side by side.
 pub fn effects(
     d: usize,
@@ -30,8 +33,7 @@ pub fn effects(
     f: &(dyn Fn(&[f64]) -> f64 + Sync),
 ) -> Vec<Effect> {
     let mut random = fastrand::Rng::with_seed(seed);
-    // Each path: its points, and which coordinate moved by how much to the next one.
-    let plans: Vec<(Vec<Unit>, Vec<(usize, f64)>)> = (0..paths)
+    let plans: Vec<Path> = (0..paths)
         .map(|_| {
             let half = LEVELS / 2;
             let mut x: Unit = (0..d)

@@ -1,7 +1,7 @@
 //! Which scenario values matter for a result: elementary effects of all, variance shares of the few that do, and what one
 //! step of each does at the base.
 
-use super::{burnt, searched, trade::values};
+use super::{burnt, trade::values};
 use crate::analyses::methods::morris::{Effect, effects};
 use crate::analyses::methods::sobol::{Indices, indices};
 use crate::analyses::study::{Axis, Base};
@@ -56,7 +56,11 @@ pub fn sensitivity(
 ) -> Sensitivity {
     let result = |axes: &[Axis], x: &[f64]| {
         let (_, sets) = values(axes, x);
-        let v = burnt(base, &sets).map_or(f64::NAN, |s| searched(figure, &s));
+        // A target not reached has no time: what it would be says the run's length, not the value's influence.
+        let v = burnt(base, &sets)
+            .ok()
+            .and_then(|s| figure.of(&s))
+            .unwrap_or(f64::NAN);
         done();
         v
     };
