@@ -1,7 +1,7 @@
 //! The account of a measured burn: heat into the tank, energy of the wood, efficiency with its uncertainty, losses.
 //!
 //! Q = ρ(T₀) V [h(T₁) − h(T₀)] + C (T₁ − T₀) + L, with L what the tank lost meanwhile where its loss is known;
-//! η = Q / (m H). Uncertainties by [`budget`]. `docs/logs.md` says where each default comes from.
+//! η = Q / (m H). Uncertainties by [`mod@budget`]. `docs/logs.md` says where each default comes from.
 
 pub mod budget;
 mod costs;
