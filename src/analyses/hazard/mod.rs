@@ -6,6 +6,7 @@
 
 mod blank;
 mod faults;
+mod moments;
 mod pair;
 mod record;
 mod trapped;
@@ -22,6 +23,7 @@ use crate::network::Network;
 use crate::properties::limits;
 use crate::results::{FaultReport, FaultStatus, HazardReport, Remedy};
 use blank::empty;
+use moments::Moments;
 use rayon::prelude::*;
 use record::Record;
 use std::sync::Mutex;
@@ -99,7 +101,11 @@ pub fn hazard(
         .copied()
         .filter(|f| f.strikes() == Strikes::Any && f.excuse(rig).is_none())
         .collect();
-    let (moments, last) = moments(rig)?;
+    let Moments {
+        list: moments,
+        end: last,
+        heat_peak_w,
+    } = moments::moments(rig)?;
     let last = Mutex::new(last);
     total((moments.len() + tried.len()) as u64);
     // Worst trial of each fault over all moments.
@@ -127,8 +133,16 @@ pub fn hazard(
                         all.reduce(|a, b| if b.worse(a) { b } else { a })
                             .map(|t| (t.index, t.severity, t.soon_s, t.margin_k, t.at_s))
                     });
-                    one(f, rig, &moments, worst, &last, relief_pa, options)
-                        .unwrap_or_else(|e| empty(f, FaultStatus::Failed(e.to_string())))
+                    one(
+                        f,
+                        rig,
+                        &moments,
+                        worst,
+                        &last,
+                        (relief_pa, heat_peak_w),
+                        options,
+                    )
+                    .unwrap_or_else(|e| empty(f, FaultStatus::Failed(e.to_string())))
                 }
             };
             done();
@@ -230,43 +244,6 @@ fn valve_kg_h(net: &Network, relief_pa: f64, bore: f64) -> f64 {
     steam_flow_kg_h(area, p, v, net.p_air_pa, USUAL_DISCHARGE)
 }
 
-/// Copies of the burn while a fire heats the coil (or burns, without water), and the end of it.
-fn moments(rig: &Rig) -> Result<(Vec<Mutex<Saved<'_>>>, Saved<'_>), RunError> {
-    let mut burn = Saved::new(rig)?;
-    let mut list: Vec<(f64, Saved)> = Vec::new();
-    let mut n = 0.0;
-    loop {
-        let i = burn.net().observe(burn.time_s(), burn.state());
-        let heat_w = if rig.coils.is_empty() {
-            i.net_burnt_w
-        } else {
-            i.to_coil_w
-        };
-        if heat_w > LEAST_COIL_W {
-            list.push((heat_w, burn.clone()));
-            if list.len() > 2 * MOST_MOMENTS {
-                thin(&mut list);
-            }
-        }
-        n += 1.0;
-        if !burn.advance_to(n * GAP_S, &mut |_, _| true)? {
-            break;
-        }
-    }
-    if list.len() > MOST_MOMENTS {
-        thin(&mut list);
-    }
-    Ok((list.into_iter().map(|(_, s)| Mutex::new(s)).collect(), burn))
-}
-
-/// Keeps the hottest half, in their order.
-fn thin(list: &mut Vec<(f64, Saved)>) {
-    let mut heats: Vec<f64> = list.iter().map(|l| l.0).collect();
-    heats.sort_by(f64::total_cmp);
-    let middle = heats[heats.len() / 2];
-    list.retain(|l| l.0 >= middle);
-}
-
 fn coil(rig: &Rig) -> Option<&Coil> {
     rig.coils.first()
 }
@@ -360,7 +337,7 @@ fn one<'a>(
     moments: &[Mutex<Saved<'a>>],
     worst: Option<Worst>,
     last: &Mutex<Saved<'a>>,
-    relief_pa: f64,
+    (relief_pa, heat_peak_w): (f64, f64),
     options: &HazardOptions,
 ) -> Result<FaultReport, RunError> {
     let own = f.rig(rig);
@@ -395,7 +372,7 @@ fn one<'a>(
     follow(f, &mut from, &mut r, at_s + for_s, &|r, _| {
         r.met("burst").is_some()
     })?;
-    fill(&mut report, &r, &from, relief_pa, options);
+    fill(&mut report, &r, &from, (relief_pa, heat_peak_w), options);
     findings(f, rig, &mut report, &r, &start)?;
     if f.strikes() == Strikes::Any && r.severity() >= 2 && !f.shut_in() {
         report.remedies = remedies(f, rig, &start, &r, relief_pa)?;
@@ -449,7 +426,13 @@ fn burnt_out(mut s: Saved) -> Result<Saved, RunError> {
     Ok(s)
 }
 
-fn fill(report: &mut FaultReport, r: &Record, s: &Saved, relief_pa: f64, options: &HazardOptions) {
+fn fill(
+    report: &mut FaultReport,
+    r: &Record,
+    s: &Saved,
+    (relief_pa, burn_heat_w): (f64, f64),
+    options: &HazardOptions,
+) {
     let net = s.net();
     let water = net.circuit.is_some();
     let finite = |v: f64| (water && v.is_finite()).then_some(v);
@@ -458,9 +441,12 @@ fn fill(report: &mut FaultReport, r: &Record, s: &Saved, relief_pa: f64, options
     report.steam_peak_kg_s = r.steam_peak_kg_s();
     report.coil_heat_peak_W = r.heat_peak_w();
     let dry = report.key == Fault::DryCoil.key();
-    if water && !net.rig.coils.is_empty() && r.heat_peak_w() > 0.0 && !dry {
+    // The valve is there all through the burn: it must pass the most that this fire ever makes, and more where the fault
+    // makes more.
+    let heat_w = r.heat_peak_w().max(burn_heat_w);
+    if water && !net.rig.coils.is_empty() && heat_w > 0.0 && !dry {
         let p = net.p_air_pa + relief_pa;
-        let needed = steam_kg_h(r.heat_peak_w(), net.water.sat(p).h_fg_j_kg);
+        let needed = steam_kg_h(heat_w, net.water.sat(p).h_fg_j_kg);
         let per_m2 = valve_kg_h(net, relief_pa, 1.0) / (std::f64::consts::PI / 4.0);
         report.relief_needed_kg_h = Some(needed);
         report.relief_bore_m = Some(bore_m(needed / per_m2));

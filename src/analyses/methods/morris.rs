@@ -109,7 +109,7 @@ mod tests {
                 _ => 2.0 * (x - 0.5),
             })
             .collect();
-        let sign = |n: usize| if n % 2 == 0 { 1.0 } else { -1.0 };
+        let sign = |n: usize| if n.is_multiple_of(2) { 1.0 } else { -1.0 };
         let mut y = 0.0;
         for i in 0..20 {
             y += w[i] * if i < 10 { 20.0 } else { sign(i + 1) };

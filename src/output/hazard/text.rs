@@ -62,7 +62,7 @@ pub fn hazard_text(r: &HazardReport, units: UnitSystem, width: usize) -> String 
         &mut s,
         &format!(
             "Rank is severity (1 caution, 2 hot water or steam out of place, 3 damage or danger, 4 over-pressure) times urgency (4 within a \
-             minute, 3 within five, 2 within half an hour, 1 later). Relief figures refer to {} over the air's pressure ({}): the fire's heat \
+             minute, 3 within five, 2 within half an hour, 1 later). Relief figures refer to {} over the air's pressure ({}): the most heat \
              into the coil as steam, through a hole by EN ISO 4126-1 with a discharge coefficient of 0.7.{}{} Tried at {} moments of the burn, \
              at most {:.0} s apart, finer about the worst.",
             pressure(r.relief_set_Pa, units),
