@@ -5,7 +5,7 @@ use std::f64::consts::PI;
 
 /// Isothermal compressibility of liquid water at atmospheric pressure, 1/Pa.
 ///
-/// - `t_c` [degC] 0 to 110; beyond it is continued by the same formula (at 200 degC within 5 % of steam tables), at most
+/// - `t_c` degC, 0 to 110; beyond it is continued by the same formula (at 200 degC within 5 % of steam tables), at most
 ///   250
 ///
 /// Source: G. S. Kell 1975, J. Chem. Eng. Data 20:97, equation for 0..100 degC as in the Handbook of Chemistry and
@@ -90,7 +90,7 @@ pub fn steam_kg_h(heat_w: f64, h_fg_j_kg: f64) -> f64 {
 
 /// Dry saturated steam through a valve's flow area at the critical velocity, kg/h.
 ///
-/// Napier as in API 520-1 and ASME BPVC I/VIII: W[lb/h] = 51.5 A[in²] P[psia] K_d, in SI 5.25 A[mm²] P[MPa] K_d kg/h.
+/// Napier as in API 520-1 and ASME BPVC I/VIII: W = 51.5 A P K_d with lb/h, in², psia; W = 5.25 A P K_d with kg/h, mm², MPa.
 ///
 /// - `area_m2` narrowest flow area; `p_pa` absolute, with the overpressure; `discharge` K_d, certified for the valve
 ///
