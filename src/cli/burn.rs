@@ -7,22 +7,13 @@ use super::check::defaults_text;
 use super::console::{Console, Verbosity};
 use super::error::CliError;
 use super::plan::ScenarioPlan;
-use super::ports::{self, LoadFailure};
+use super::ports;
 use crate::results::BurnResult;
 use crate::units::format_time;
 
 pub fn run(console: &Console, plan: &ScenarioPlan) -> Result<(), CliError> {
     let mut clock = Clock::start();
-    let loaded = ports::load(plan, console.color_err).map_err(|failure| match failure {
-        LoadFailure::Other(error) => error,
-        LoadFailure::Problems(problems) => {
-            console.message(&problems.rendered);
-            problems.into_error(plan)
-        }
-    })?;
-    if !loaded.notes.is_empty() {
-        console.note(&loaded.notes);
-    }
+    let loaded = ports::load_aloud(console, plan)?;
     clock.lap("load_s");
 
     let bar = console.progress();

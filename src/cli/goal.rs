@@ -3,7 +3,7 @@
 use super::console::Console;
 use super::error::CliError;
 use super::plan::ScenarioPlan;
-use super::ports::{self, LoadFailure, Loaded};
+use super::ports::{self, Loaded};
 use crate::analyses::solve::{Goal, Want};
 use crate::analyses::study::{Axis, Base};
 use crate::output;
@@ -128,16 +128,7 @@ pub fn want_text(want: &Want, units: UnitSystem) -> String {
 
 /// A scenario that can be varied.
 pub fn load(console: &Console, plan: &ScenarioPlan) -> Result<(Loaded, Base), CliError> {
-    let loaded = ports::load(plan, console.color_err).map_err(|failure| match failure {
-        LoadFailure::Other(error) => error,
-        LoadFailure::Problems(problems) => {
-            console.message(&problems.rendered);
-            problems.into_error(plan)
-        }
-    })?;
-    if !loaded.notes.is_empty() {
-        console.note(&loaded.notes);
-    }
+    let loaded = ports::load_aloud(console, plan)?;
     let base = Base {
         name: plan.name().trim_matches('`').to_owned(),
         text: loaded.text.clone(),

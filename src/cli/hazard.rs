@@ -7,7 +7,7 @@ use super::args::ScenarioArgs;
 use super::console::Console;
 use super::error::CliError;
 use super::plan::ScenarioPlan;
-use super::ports::{self, LoadFailure};
+use super::ports;
 use crate::analyses::hazard::{ALL, HazardOptions, hazard};
 use crate::output::{hazard_svg, hazard_text, series_csv, svg_to_png};
 use crate::results::FaultStatus;
@@ -68,16 +68,7 @@ pub fn run(console: &Console, args: &HazardArgs) -> Result<(), CliError> {
         relief_bore_m: quantity(&args.relief_bore, "--relief-bore", Kind::Length, 1e-3, 0.2)?,
         relief_pa: quantity(&args.relief_set, "--relief-set", Kind::Pressure, 1e4, 2e6)?,
     };
-    let loaded = ports::load(&plan, console.color_err).map_err(|failure| match failure {
-        LoadFailure::Other(error) => error,
-        LoadFailure::Problems(problems) => {
-            console.message(&problems.rendered);
-            problems.into_error(&plan)
-        }
-    })?;
-    if !loaded.notes.is_empty() {
-        console.note(&loaded.notes);
-    }
+    let loaded = ports::load_aloud(console, &plan)?;
     let bar = console.counter(1, "moments and faults");
     let outcome = hazard(&loaded.rig, &options, &|n| bar.set_length(n), &|| {
         bar.inc(1)

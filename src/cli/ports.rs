@@ -4,6 +4,7 @@ use serde_json::Value;
 use std::path::{Path, PathBuf};
 use std::{fs, io};
 
+use super::console::Console;
 use super::error::CliError;
 use super::plan::{ScenarioPlan, Source};
 use crate::analyses::{self, BurnOptions};
@@ -51,6 +52,21 @@ impl Problems {
 pub enum LoadFailure {
     Problems(Problems),
     Other(CliError),
+}
+
+/// As [`load`], with problems and notes shown to the person.
+pub fn load_aloud(console: &Console, plan: &ScenarioPlan) -> Result<Loaded, CliError> {
+    let loaded = load(plan, console.color_err).map_err(|failure| match failure {
+        LoadFailure::Other(error) => error,
+        LoadFailure::Problems(problems) => {
+            console.message(&problems.rendered);
+            problems.into_error(plan)
+        }
+    })?;
+    if !loaded.notes.is_empty() {
+        console.note(&loaded.notes);
+    }
+    Ok(loaded)
 }
 
 /// Reads the plan's scenario and resolves it.

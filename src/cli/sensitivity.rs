@@ -247,7 +247,7 @@ fn step(base: &Base, axis: &Axis, figure: &Figure, here: f64, units: UnitSystem)
     let there = figure.of(&base.run(&level.set).ok()?)?;
     let change = there - here;
     let unit = if axis.unit == "%" {
-        "points of %"
+        "percentage points"
     } else {
         &axis.unit
     };

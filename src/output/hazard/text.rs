@@ -113,8 +113,11 @@ fn words(f: &FaultReport, units: UnitSystem) -> String {
     if f.boiling_after_s.is_some() && f.steam_peak_kg_s > 0.0 {
         let _ = write!(
             s,
-            " Then up to {:.0} kg of steam an hour.",
-            3600.0 * f.steam_peak_kg_s
+            " Then up to {} of steam an hour.",
+            match 3600.0 * f.steam_peak_kg_s {
+                kg if kg < 1.0 => "a kilogram".to_owned(),
+                kg => format!("{kg:.0} kg"),
+            }
         );
     }
     if let (Some(k), Some(p)) = (f.pressure_rate_Pa_K, f.pressure_peak_Pa) {
