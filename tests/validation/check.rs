@@ -303,7 +303,7 @@ pub fn page(areas: &[(&str, &[Check])]) -> String {
         out,
         "Of {} figures of whole systems {inside} (or part of their range) lie between 10 and 90 % of the samples.\n\n\
          - evidence: *analytic* a closed solution, *identity* a law, *published* a standard, handbook, paper or reference library, *practice* common practice without a source.\n\
-         - got: what the library's own functions give; of a sampled case the median and, in brackets, 10 and 90 % of the samples.\n\
+         - got: what the library's own functions give; of a sampled case the median and, in brackets, 10 and 90 % of 32 samples over what the source leaves open and over the closures (docs/closures.md).\n\
          - error: of the expected value where the tolerance is in per cent, else in the unit of the value.\n\
          - tolerance: the source's own scatter or rounding where it states one.\n\
          - **gap**: a check that fails, with the reason; a test fails when a gap closes, so that this page is mended too.\n\n\
