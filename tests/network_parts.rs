@@ -5,7 +5,7 @@ mod support {
 }
 
 use emberloop::components::gas_path::{
-    Duct, GasStream, PathConditions, ReTable, SectionGas, pass_cell,
+    Duct, GasStream, Grown, PathConditions, ReTable, SectionGas, pass_cell,
 };
 use emberloop::components::wall::{OutsideConvection, Wall, WallShape, outside_loss_w};
 use emberloop::correlations::radiation::WsggWeights;
@@ -196,6 +196,7 @@ fn duct(height_m: f64, cells: usize) -> Duct {
         wall_state: 0,
         outside: OutsideConvection::tabulate(|_| 0.0),
         bank: None,
+        wall_deposit: None,
         wrap: None,
         is_damper: false,
         fan: None,
@@ -223,10 +224,10 @@ fn pass(d: &Duct, mix: &GasMix, t_gas_k: f64, rho_air: f64, mdot_kg_s: f64) -> (
         gas_friction: 1.0,
     };
     let mut gas = GasStream::new(mix, mdot_kg_s, t_gas_k, 0.0);
-    let section = SectionGas::new(d, &c, &wsgg, mdot_kg_s, 0.0);
+    let section = SectionGas::new(d, &c, &wsgg, mdot_kg_s);
     let (mut up, mut loss) = (0.0, 0.0);
     for _ in 0..d.cells {
-        let r = pass_cell(d, &c, &section, &mut gas, t_gas_k, 0.0);
+        let r = pass_cell(d, &c, &section, &mut gas, t_gas_k, 0.0, Grown::default());
         up += r.buoyancy_pa;
         loss += r.loss_pa;
     }

@@ -27,11 +27,16 @@ struct Sample {
 pub fn sample_rig(rig: &Rig, i: usize) -> Rig {
     let mut rig = rig.clone();
     for (dimension, prior) in PRIORS.iter().enumerate() {
-        let u = f64::from(sobol_burley::sample(i as u32, dimension as u32, SEED));
+        let u = sample_unit(i, dimension as u32);
         let value = (prior.value)(&mut rig.closures);
         *value = prior.quantile(*value, u.clamp(1e-6, 1.0 - 1e-6));
     }
     rig
+}
+
+/// Coordinate of sample `i` in one dimension; those of the closures come first, in the order of [`PRIORS`].
+pub(super) fn sample_unit(i: usize, dimension: u32) -> f64 {
+    f64::from(sobol_burley::sample(i as u32, dimension, SEED))
 }
 
 /// Runs `samples` samples in parallel beside the finished run `base`; `done` hears of each that is ready.
@@ -39,7 +44,7 @@ pub fn bands(rig: &Rig, base: &BurnResult, samples: usize, done: &(dyn Fn() + Sy
     let options = BurnOptions {
         series: false,
         tank_curve: true,
-        defaults: Vec::new(),
+        ..BurnOptions::default()
     };
     let all: Vec<Option<Sample>> = (0..samples.min(MOST_SAMPLES))
         .into_par_iter()
@@ -130,7 +135,7 @@ fn tank_band(rig: &Rig, base: &BurnResult, good: &[Sample]) -> TankBand {
 
 /// Tenth, median and nine tenths: linear between the order statistics, (n − 1) p from the least (definition 7 of Hyndman
 /// & Fan 1996). Values that are not numbers are left out; infinite ones count, and give no value where they are met.
-fn quantiles(mut values: Vec<f64>) -> Band {
+pub(super) fn quantiles(mut values: Vec<f64>) -> Band {
     values.retain(|v| !v.is_nan());
     values.sort_by(f64::total_cmp);
     let at = |p: f64| {

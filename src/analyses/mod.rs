@@ -7,6 +7,7 @@ mod gather;
 pub mod hazard;
 pub mod methods;
 mod schedule;
+pub mod season;
 mod series_columns;
 pub mod solve;
 pub mod study;

@@ -48,7 +48,11 @@ pub(super) fn finish(
         _ => net.vessel_j(y),
     };
     let has_coil = water && !rig.coils.is_empty();
-    let has_deposit = net.layout.deposit_count > 0;
+    let has_deposit = net.ducts.iter().any(|d| d.bank.is_some());
+    let [on_coils, on_walls] = {
+        let (end, start) = (net.deposit_kg(y), net.deposit_kg(&fed.start));
+        [end[0] - start[0], end[1] - start[1]]
+    };
     let stack_mean = mean(Integral::StackT);
     let meter = g.flue_meter.reading().filter(|_| burnt > 1e5);
     let [unburnt_ends, co_ends] = g.unburnt_band.factors();
@@ -97,7 +101,12 @@ pub(super) fn finish(
         coil_outlet_max_K: some(x.outlet_max_k),
         coil_wall_max_K: some(x.coil_wall_max_k),
         coil_critical_flux_share_max: some(x.critical_flux_share_max),
-        coil_deposit_kg: has_deposit.then(|| net.deposit_kg(y)),
+        coil_deposit_kg: has_deposit.then_some(on_coils),
+        flue_deposit_kg: net
+            .ducts
+            .iter()
+            .any(|d| d.wall_deposit.is_some())
+            .then_some(on_walls),
         coil_fouling_grown_m2K_W: has_deposit.then(|| net.fouling_grown_m2k_w(y)),
         coil_wall_limit_K: rig
             .coils

@@ -106,6 +106,10 @@ pub enum Command {
     #[command(long_about = super::hazard::ABOUT, after_long_help = super::hazard::AFTER)]
     Hazard(super::hazard::HazardArgs),
 
+    /// What fouling costs over many burns, and when cleaning pays
+    #[command(long_about = super::season::ABOUT, after_long_help = super::season::AFTER)]
+    Season(super::season::SeasonArgs),
+
     /// Write a commented starter scenario
     #[command(long_about = help::NEW, after_long_help = help::NEW_AFTER)]
     New(NewArgs),
@@ -175,7 +179,7 @@ pub struct BurnArgs {
 }
 
 /// Fewer than eight say nothing of a tenth.
-fn samples(text: &str) -> Result<usize, String> {
+pub fn samples(text: &str) -> Result<usize, String> {
     match text.parse() {
         Ok(n) if n == 0 || (8..=65_536).contains(&n) => Ok(n),
         _ => Err("a whole number is wanted: 0, or 8 to 65536".into()),

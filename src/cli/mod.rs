@@ -17,6 +17,7 @@ mod new;
 mod plan;
 mod ports;
 mod schema;
+mod season;
 mod sensitivity;
 mod size;
 mod solve_args;
@@ -66,6 +67,7 @@ fn dispatch(console: &Console, command: Command) -> Result<(), CliError> {
         Command::Trade(args) => trade::run(console, &args),
         Command::Sensitivity(args) => sensitivity::run(console, &args),
         Command::Hazard(args) => hazard::run(console, &args),
+        Command::Season(args) => season::run(console, &args),
         Command::New(args) => new::run(console, &args),
         Command::Sweep(args) => sweep::run(console, &args),
         Command::Gather(args) => sweep::gather(console, &args),

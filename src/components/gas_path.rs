@@ -4,7 +4,7 @@
 use super::octaves::{from_octaves, step_of};
 use super::wall::{OutsideConvection, Wall};
 use crate::correlations::radiation::{GasLayer, STEFAN_BOLTZMANN, WsggWeights, linearised_h_w_m2k};
-use crate::correlations::{gone, greater, lesser, mean_left};
+use crate::correlations::{gone, lesser, mean_left};
 use crate::properties::gas::GasMix;
 use std::ops::Range;
 
@@ -58,7 +58,7 @@ pub struct Bank {
     pub table: ReTable<2>,
     pub emissivity: f64,
     pub fouling_m2k_w: f64,
-    /// State of the deposit that grows on it.
+    /// First state of the deposit that grows on it: soot on each gas cell's turns, then tar.
     pub deposit_state: usize,
     /// Mean beam length between the turns.
     pub beam_m: f64,
@@ -66,20 +66,6 @@ pub struct Bank {
     pub shell_view_m2: f64,
     /// Area × view × emissivity with which the turns of the first gas cells see the section before, m2 each.
     pub mouth_views_m2: Vec<f64>,
-}
-
-/// Conductivity × density of a fresh deposit of soot and tar, W kg/(m4 K): loose soot has 5 to 10 (0.07 W/mK and
-/// 70..140 kg/m3, from memory); a tarry crust that has hardened over many burns has over 100. Dry soot that thermophoresis lays
-/// on cooled tubes goes down to 0.74 (0.033 W/mK, 22 kg/m3; laid into a condensing film its resistance is several times
-/// lower: exhaust coolers, SAE 2014-01-0640, abstract): the prior of `fouling_rate` reaches towards it.
-const DEPOSIT_K_RHO: f64 = 10.0;
-
-impl Bank {
-    /// Thermal resistance of a deposit of `kg` spread over the whole coil, m2K/W.
-    #[inline]
-    pub fn deposit_m2k_w(&self, cells: usize, kg: f64) -> f64 {
-        greater(kg, 0.0) / (self.area_m2 * cells as f64 * DEPOSIT_K_RHO)
-    }
 }
 
 /// A coil wound on the outside of a section: each of its tube cells faces one wall cell.
@@ -142,6 +128,8 @@ pub struct Duct {
     pub wall_state: usize,
     pub outside: OutsideConvection,
     pub bank: Option<Bank>,
+    /// First state of the deposit on its wall: soot on each wall cell, then tar. None where the wall stays clean.
+    pub wall_deposit: Option<usize>,
     /// A coil on its outside.
     pub wrap: Option<Wrap>,
     pub is_damper: bool,
@@ -246,7 +234,7 @@ pub struct SectionGas {
     /// Reynolds number × viscosity in the bore and on the turns, Pa s.
     re_mu: f64,
     bank_re_mu: f64,
-    /// Resistance of tube wall and deposits on the outside, m2K/W.
+    /// Resistance of tube wall and of the deposit given on the outside, m2K/W.
     fouling_m2k_w: f64,
     bank_convection_per_m: f64,
     bank_loss_per_k: f64,
@@ -259,15 +247,8 @@ pub struct SectionGas {
 }
 
 impl SectionGas {
-    /// For a flow of `m_kg_s` of the gas that `weights` describe, past turns with a deposit of `grown_m2k_w` besides the
-    /// one that they began with.
-    pub fn new(
-        d: &Duct,
-        c: &PathConditions,
-        weights: &WsggWeights,
-        m_kg_s: f64,
-        grown_m2k_w: f64,
-    ) -> Self {
+    /// For a flow of `m_kg_s` of the gas that `weights` describe.
+    pub fn new(d: &Duct, c: &PathConditions, weights: &WsggWeights, m_kg_s: f64) -> Self {
         let bore = weights.over(d.beam_m);
         let per_hydraulic_m = 1.0 / d.hydraulic_m;
         let per_area = 1.0 / d.area_m2;
@@ -292,7 +273,7 @@ impl SectionGas {
         };
         if let Some(b) = &d.bank {
             s.turns = weights.over(b.beam_m);
-            s.fouling_m2k_w = b.fouling_m2k_w + grown_m2k_w;
+            s.fouling_m2k_w = b.fouling_m2k_w;
             s.bank_re_mu = m_kg_s * b.tube_outside_m / b.free_area_m2;
             s.bank_convection_per_m = c.bank_exposure * b.exposure / b.tube_outside_m;
             s.bank_loss_per_k = b.rows * m_kg_s / (rho_t * b.free_area_m2 * 2.0 * b.tube_outside_m);
@@ -348,7 +329,18 @@ pub struct GasCell {
     pub loss_pa: f64,
     /// Convective coefficient on the turns (for condensation), W/m2K.
     pub turns_h_w_m2k: f64,
+    /// That on the wall.
+    pub wall_h_w_m2k: f64,
+    /// Faces that the gas touches, deposits included.
     pub wall_surface_k: f64,
+    pub turns_surface_k: f64,
+}
+
+/// Resistances of what has grown on one cell's turns and wall, m2K/W.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Grown {
+    pub turns_m2k_w: f64,
+    pub wall_m2k_w: f64,
 }
 
 /// Burns and cools the gas over one cell. `t_wall_k` is the innermost wall node, `t_turns_k` the turns' face.
@@ -363,6 +355,7 @@ pub fn pass_cell(
     gas: &mut GasStream,
     t_wall_k: f64,
     t_turns_k: f64,
+    grown: Grown,
 ) -> GasCell {
     let mut out = GasCell::default();
     let t_came = gas.t_k;
@@ -398,10 +391,12 @@ pub fn pass_cell(
 
     // Wall of the duct: convection and gas radiation, then the first half of the first layer.
     let eps_wall = grey_exchange(eps_gas, duct.wall.inner_emissivity);
-    let h_wall = section.convection_per_m * nu * k + linearised_h_w_m2k(eps_wall, t_came, t_wall_k);
+    out.wall_h_w_m2k = section.convection_per_m * nu * k;
+    let h_wall = out.wall_h_w_m2k + linearised_h_w_m2k(eps_wall, t_came, t_wall_k);
     let film = h_wall * duct.cell_wall_area_m2;
     let (geo, k_wall) = duct.wall.nodes[0].inner_half(t_wall_k);
-    let geo = geo * section.wall_cells_per_gas_cell;
+    let geo =
+        geo * section.wall_cells_per_gas_cell + k_wall * grown.wall_m2k_w / duct.cell_wall_area_m2;
     let (to_wall, resists) = (film * k_wall, k_wall + film * geo);
 
     let (g_wall, g_turns, t_star);
@@ -417,7 +412,7 @@ pub fn pass_cell(
         out.turns_h_w_m2k = h_conv;
         let h = h_conv + linearised_h_w_m2k(eps, t_came, t_turns_k);
         // Both conductances over one divisor: the temperature that the gas tends to need not wait for them.
-        let deposit = 1.0 + h * section.fouling_m2k_w;
+        let deposit = 1.0 + h * (section.fouling_m2k_w + grown.turns_m2k_w);
         let (wall, turns) = (to_wall * deposit, b.area_m2 * h * resists);
         let per = 1.0 / (resists * deposit);
         (g_wall, g_turns) = (wall * per, turns * per);
@@ -434,6 +429,10 @@ pub fn pass_cell(
     gas.add_heat(c.mix, -(out.to_wall_w + out.to_turns_w));
     out.t_mean_k = t_mean;
     out.wall_surface_k = t_wall_k + out.to_wall_w * geo / k_wall;
+    if let Some(b) = &duct.bank {
+        let resists = section.fouling_m2k_w + grown.turns_m2k_w;
+        out.turns_surface_k = t_turns_k + out.to_turns_w * resists / b.area_m2;
+    }
 
     out.buoyancy_pa = 9.80665 * duct.cell_rise_m * (c.density_air_kg_m3 - section.rho_t / t_mean);
     let v = section.v_per_k * t_mean;

@@ -105,26 +105,6 @@ impl Network {
         }
     }
 
-    /// Soot and tar on all coils, kg as carbon.
-    pub fn deposit_kg(&self, y: &[f64]) -> f64 {
-        let from = self.layout.deposits;
-        DEPOSIT_SCALE_KG
-            * y[from..from + self.layout.deposit_count]
-                .iter()
-                .sum::<f64>()
-    }
-
-    /// Resistance of the deposit grown on the most fouled coil, m2K/W.
-    pub fn fouling_grown_m2k_w(&self, y: &[f64]) -> f64 {
-        self.ducts
-            .iter()
-            .filter_map(|d| {
-                let b = d.bank.as_ref()?;
-                Some(b.deposit_m2k_w(d.cells, y[b.deposit_state] * DEPOSIT_SCALE_KG))
-            })
-            .fold(0.0, f64::max)
-    }
-
     fn coil_water_kg(&self, y: &[f64]) -> f64 {
         self.tubes
             .iter()
@@ -224,6 +204,7 @@ impl Network {
         ];
         let left = self.wood_left(y);
         let rise = |f: &dyn Fn(&[f64]) -> f64| f(y) - f(y0);
+        let deposits = |y: &[f64]| self.deposit_kg(y).iter().sum::<f64>();
         let gas_nodes = |y: &[f64]| {
             (y[l.flame] * self.firebox.flame_j_k + y[l.embers] * self.firebox.embers_j_k)
                 * T_SCALE_K
@@ -237,8 +218,8 @@ impl Network {
             line("char_left", "Char left", CHAR_J_KG * left.char_kg),
             line(
                 "deposit",
-                "Soot and tar on the coil",
-                CHAR_J_KG * rise(&|y| self.deposit_kg(y)),
+                "Soot and tar on coil and flue",
+                CHAR_J_KG * rise(&deposits),
             ),
             line("walls", "In walls and masonry", rise(&|y| self.walls_j(y))),
             line("fire_bed", "In hearth and flame zone", rise(&gas_nodes)),
@@ -263,7 +244,7 @@ impl Network {
             residual_fraction: (in_kg - out_kg - stored_kg).abs() / in_kg.abs().max(1e-3),
         };
         let f = &self.fuel;
-        let deposit = self.deposit_kg(y) - self.deposit_kg(y0);
+        let deposit = rise(&deposits);
         let ash = f.ash * (fed.dry_kg - left.dry_kg + starter_dry);
         let masses = vec![
             mass(

@@ -73,6 +73,9 @@ impl Network {
             }
             y[m] = 1.0;
         }
+        for (kg, y) in self.carried.kg.iter().zip(&mut y[l.deposits..]) {
+            *y = kg / DEPOSIT_SCALE_KG;
+        }
         if let (Some(b), Some(i)) = (&self.bench, l.bench) {
             y[i] = (b.spec.start_temperature_k - T_REF_K) / T_SCALE_K;
         }

@@ -13,8 +13,8 @@ pub const E_SCALE_J: f64 = 1e6;
 pub const AIR_SCALE_KG_S: f64 = 0.01;
 /// One scaled unit of the loop flow, kg/s.
 pub const FLOW_SCALE_KG_S: f64 = 0.1;
-/// One scaled unit of a deposit on a coil, kg.
-pub const DEPOSIT_SCALE_KG: f64 = 0.1;
+/// One scaled unit of a deposit on one cell of a coil or a wall, kg.
+pub const DEPOSIT_SCALE_KG: f64 = 0.01;
 /// One scaled unit of a time integral of temperature, K s.
 pub const TINT_SCALE_KS: f64 = 1e6;
 
@@ -131,7 +131,7 @@ pub struct Layout {
     /// First temperature of the coil's metal.
     pub coil_walls: usize,
     pub coil_cells: usize,
-    /// Deposits on coils in the gas; each bank knows its own.
+    /// Deposits on coils and walls in the gas: of each surface the soot on all its cells, then the tar; each knows its own.
     pub deposits: usize,
     pub deposit_count: usize,
     pub flow: Option<usize>,

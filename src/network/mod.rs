@@ -6,6 +6,7 @@
 mod assemble;
 mod balance;
 mod closed;
+mod deposits;
 mod films;
 mod fire;
 mod fuel;
@@ -20,6 +21,7 @@ mod water_side;
 
 pub use assemble::{AssembleError, default_cells};
 pub use balance::{Fed, WoodLeft};
+pub use deposits::{Carried, FRESH_K_RHO, HARDENED_K_RHO, Surface, TAR_DEW_K, TAR_WIDTH_K};
 pub use fire::band::{BAND_FIGURES, UnburntNow, UnburntParts};
 pub use fuel::{CHAR_J_KG, FuelData, LATENT_J_KG};
 pub use layout::{COHORTS, Integral, Layout, T_REF_K};
@@ -166,6 +168,8 @@ pub struct Scratch {
     pub header_t_k: Vec<f64>,
     pub header_heat_w: Vec<f64>,
     pub gas_t_k: Vec<f64>,
+    /// Faces that the gas touches, in the place of their soot among the deposits.
+    pub surface_k: Vec<f64>,
     pub derivative: Vec<f64>,
     pub instant: Instant,
     /// The moment that `instant` is of; not a number where it is of the water alone.
@@ -180,6 +184,7 @@ impl Scratch {
         tubes: usize,
         layers: usize,
         header: usize,
+        deposits: usize,
         cells: Vec<TubeCell>,
     ) -> Self {
         Self {
@@ -197,6 +202,7 @@ impl Scratch {
             header_t_k: vec![0.0; header],
             header_heat_w: vec![0.0; header],
             gas_t_k: vec![0.0; gas],
+            surface_k: vec![0.0; deposits],
             derivative: Vec::new(),
             instant: Instant::default(),
             seen_t_s: f64::NAN,
@@ -230,6 +236,8 @@ pub struct Network {
     pub bench: Option<BenchModel>,
     pub layout: Layout,
     pub mode: Mode,
+    /// Deposits of earlier burns.
+    carried: Carried,
     scratch: RefCell<Scratch>,
 }
 

@@ -22,6 +22,8 @@ pub struct Instant {
     pub above_coil_k: f64,
     pub stack_k: f64,
     pub flue_wall_min_k: f64,
+    /// Water dew point of the gas.
+    pub gas_dew_k: f64,
     pub draught_pa: f64,
     pub drive_pa: f64,
     pub dry_wood_kg_s: f64,

@@ -342,6 +342,10 @@ fn water(sheet: &mut Sheet, s: &Summary, units: UnitSystem) {
         let words = format!("{:.0} g, {:.4} m2K/W (estimate, x/3 to x*3)", kg * 1e3, r);
         sheet.row("soot and tar on the coil", &words);
     }
+    if let Some(kg) = s.flue_deposit_kg.filter(|kg| *kg > 5e-5) {
+        let words = format!("{:.0} g (estimate, x/3 to x*3)", kg * 1e3);
+        sheet.row("soot and tar behind the coil", &words);
+    }
     if let Some(q) = s.loop_flow_mean_kg_s {
         sheet.row("flow, mean", &text(P::WaterFlow, q, units));
     }

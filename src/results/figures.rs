@@ -93,7 +93,7 @@ figures! {
     stack_loss_short_formula_fraction, stack_loss_while_read_fraction, meter_o2_dry_fraction, meter_co2_dry_fraction,
     meter_stack_temperature_K, unburnt_fraction, unburnt_fraction_low, unburnt_fraction_high, casing_loss_fraction,
     stack_temperature_mean_K, gas_below_coil_mean_K, gas_above_coil_mean_K, chamber_mean_K, chamber_max_K, coil_outlet_max_K,
-    coil_wall_max_K, coil_wall_limit_K, coil_critical_flux_share_max, coil_deposit_kg, coil_fouling_grown_m2K_W,
+    coil_wall_max_K, coil_wall_limit_K, coil_critical_flux_share_max, coil_deposit_kg, flue_deposit_kg, coil_fouling_grown_m2K_W,
     boiling_margin_min_K, wall_boiling_first_s, boiling_first_s, boiling_total_s, steam_total_kg, air_ratio_mean, draught_max_Pa,
     loop_flow_mean_kg_s, heat_to_header_J, header_peak_K, bypass_flow_mean_kg_s, pressure_peak_Pa, relief_first_s, feeds, trips,
     tank_peak_K, overshoot_K, flue_wall_below_393K_s, storage_content_rise_J, condensate_kg, pump_energy_J, co_estimate_fraction,

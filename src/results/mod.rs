@@ -7,6 +7,7 @@ mod drawing;
 pub mod figures;
 mod hazard;
 mod ledger;
+mod season;
 mod series;
 mod study;
 mod summary;
@@ -21,6 +22,9 @@ pub use drawing::{
 };
 pub use hazard::{FaultReport, FaultStatus, HazardReport, LimitMet, Remedy};
 pub use ledger::{Ledger, LedgerLine, MassBalance};
+pub use season::{
+    LayerCell, LayerKind, SeasonBand, SeasonBurn, SeasonReport, SeasonRun, SeasonTotal,
+};
 pub use series::Series;
 pub use study::{Part, RowStatus, StudyAxis, StudyHead, StudyRow};
 pub use summary::{Echo, SolverCounters, Summary, Warning};

@@ -81,6 +81,8 @@ pub struct Summary {
     /// Largest heat flux through the coil's wall over the critical flux of standing water at its pressure (Zuber).
     pub coil_critical_flux_share_max: Option<f64>,
     pub coil_deposit_kg: Option<f64>,
+    /// Soot and tar that settled on the walls from the coil on, as carbon.
+    pub flue_deposit_kg: Option<f64>,
     pub coil_fouling_grown_m2K_W: Option<f64>,
     pub boiling_margin_min_K: Option<f64>,
     pub wall_boiling_first_s: Option<f64>,

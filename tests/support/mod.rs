@@ -538,6 +538,7 @@ fn summary(case: &Case, f: Figures) -> Summary {
         coil_wall_max_K: coil(369.0),
         coil_critical_flux_share_max: coil(0.04),
         coil_deposit_kg: Some(0.0),
+        flue_deposit_kg: Some(0.0),
         coil_fouling_grown_m2K_W: Some(0.0),
         coil_wall_limit_K: coil(473.15),
         boiling_margin_min_K: coil(if f.boil_s.is_some() { 0.0 } else { 19.3 }),

@@ -10,7 +10,7 @@ use super::schedule::{Action, Schedule};
 use super::watch::{Watch, Watches};
 use crate::components::spec::*;
 use crate::integrate::{IntegrateError, Integrator, Method, Segment, SegmentEnd, Tolerances};
-use crate::network::{AssembleError, Fed, Network};
+use crate::network::{AssembleError, Carried, Fed, Network};
 use crate::results::{BurnResult, Echo, EventKind};
 use std::cell::RefCell;
 
@@ -34,6 +34,8 @@ pub struct BurnOptions {
     pub tank_curve: bool,
     /// Defaults to echo in the result.
     pub defaults: Vec<Echo>,
+    /// Deposits of earlier burns.
+    pub carried: Carried,
 }
 
 impl Default for BurnOptions {
@@ -42,6 +44,7 @@ impl Default for BurnOptions {
             series: true,
             tank_curve: false,
             defaults: Vec::new(),
+            carried: Carried::default(),
         }
     }
 }
@@ -130,7 +133,8 @@ struct Run<'a> {
 }
 
 impl<'a> Run<'a> {
-    fn new(rig: &'a Rig, net: Network, options: &BurnOptions) -> Self {
+    fn new(rig: &'a Rig, mut net: Network, options: &BurnOptions) -> Self {
+        net.carry(options.carried.clone());
         let y = net.initial_state();
         let gather = Gather::new(rig, &net, options);
         let draws = match &rig.water {

@@ -3,6 +3,7 @@
 mod bank;
 mod water;
 
+use super::deposits::{self, Carried};
 use super::fuel::{AIR_AR, AIR_CO2, AIR_O2, FuelData};
 use super::layout::*;
 use super::mode::Mode;
@@ -258,6 +259,7 @@ impl Network {
                 wall_state,
                 outside,
                 bank,
+                wall_deposit: None,
                 wrap: None,
                 is_damper: s.kind == SectionKind::Damper,
                 fan: match &s.kind {
@@ -301,11 +303,8 @@ impl Network {
         let tube_state = b.many("tube_node", n_tubes);
         let inventory_state = b.many("coil_water", coil_cells);
         let coil_wall_state = b.many("coil_wall", coil_cells);
-        let deposit_count = ducts.iter().filter(|d| d.bank.is_some()).count();
-        let deposits = b.many("coil_deposit", deposit_count);
-        for (i, bank) in ducts.iter_mut().filter_map(|d| d.bank.as_mut()).enumerate() {
-            bank.deposit_state = deposits + i;
-        }
+        let deposits = b.many("", 0);
+        let deposit_count = deposits::lay_out(&mut ducts, &mut b);
         let flow = loop_model.as_ref().map(|_| b.one("loop_flow"));
         let layer_count = vessel.as_ref().map_or(0, |v: &VesselModel| v.layers);
         let layers = b.many("tank_layer", layer_count);
@@ -392,16 +391,18 @@ impl Network {
             circuit: loop_model,
             vessel,
             bench: bench_model,
-            layout,
             mode: Mode::idle(),
+            carried: Carried::default(),
             scratch: RefCell::new(Scratch::new(
                 n_gas,
                 n_wall,
                 n_tubes,
                 layer_count,
                 header_count,
+                layout.deposit_count,
                 pressed,
             )),
+            layout,
         };
         net.mode.damper = rig.controls.damper.steps.initial;
         net.mode.air_inlet = rig.controls.air_inlet.steps.initial;

@@ -4,36 +4,15 @@ use super::bed_side::BedNow;
 use super::chamber::Chamber;
 use super::fuel_gas::FuelGas;
 use super::{AirNow, CO_SHARE, Hot};
-use crate::components::gas_path::{
-    self, Bank, Duct, GasCell, GasStream, PathConditions, SectionGas,
-};
+use crate::components::gas_path::{self, Bank, Duct, GasStream, PathConditions, SectionGas};
 use crate::correlations::radiation::STEFAN_BOLTZMANN;
-use crate::correlations::{draught, evaporation, greater, pump, smoothstep};
+use crate::correlations::{draught, evaporation, greater, pump};
+use crate::network::deposits::{Offer, Settled, Smoke};
 use crate::network::fuel::{CHAR_J_KG, LATENT_J_KG};
 use crate::network::layout::DEPOSIT_SCALE_KG;
 use crate::network::observe::MAX_SECTIONS;
 use crate::network::path_cells::{face_k, warm};
 use crate::network::{Network, Scratch};
-
-/// Shares of unburnt hydrocarbons that pass the coil as particles and as tar that condenses (orders of magnitude, from
-/// memory: wood smoke; the prior of `fouling_rate` covers them).
-const PARTICLES: f64 = 0.3;
-const TAR: f64 = 0.2;
-/// Thermophoretic coefficient × Prandtl number for soot in hot gas (Talbot et al. 1980 gives about 0.55; from memory).
-const THERMOPHORESIS: f64 = 0.4;
-/// Wall temperature about which wood tar condenses from flue gas, and the width of the change, K (120..150 °C, from memory).
-const TAR_DEW_K: f64 = 410.0;
-const TAR_WIDTH_K: f64 = 40.0;
-
-/// Share of the hydrocarbons passing one cell that stay on its turns: particles drift down the temperature gradient
-/// (share K Pr ΔT/T of them while the gas cools by ΔT at the turns), tar diffuses like heat to walls below its dew point.
-#[inline]
-fn deposit_share(r: &GasCell, b: &Bank, per_mcp_k_w: f64, t_turns_k: f64) -> f64 {
-    let cooled = greater(r.to_turns_w * per_mcp_k_w / r.t_mean_k, 0.0);
-    let cold = smoothstep(0.5 + (TAR_DEW_K - t_turns_k) * (0.5 / TAR_WIDTH_K));
-    let transfer = r.turns_h_w_m2k * b.area_m2 * per_mcp_k_w;
-    PARTICLES * THERMOPHORESIS * cooled + TAR * cold * transfer / (1.0 + transfer)
-}
 
 /// Vapour of the gas before any of it has condensed.
 struct Dew {
@@ -59,7 +38,7 @@ pub(super) struct PathNow {
     pub into_walls_w: f64,
     pub to_coil_w: f64,
     pub condensate_kg_s: f64,
-    /// Soot and tar that stay on the turns, as carbon, kg/s.
+    /// Soot and tar that stay on turns and walls, as carbon, kg/s.
     pub deposit_kg_s: f64,
     /// Gas below and above the coils; NaN without one.
     pub below_k: f64,
@@ -120,6 +99,33 @@ impl Network {
         };
         let mut vapour_left = fuel_gas.vapour_kg_s;
         let dew = self.dew(fuel_gas);
+        s.instant.gas_dew_k = dew.t_k;
+        let mut smoke = Smoke::new(1.0 - CO_SHARE);
+        let mut deposit_kg_s = 0.0;
+        // One cell of a surface: what stays leaves the gas with its energy and carbon.
+        let mut settle = |soot: usize,
+                          cells: usize,
+                          h_area_w_k: f64,
+                          surface_k: f64,
+                          gas_k: f64,
+                          gas: &mut GasStream,
+                          dy: &mut [f64],
+                          s: &mut Scratch| {
+            let offer = Offer {
+                transfer: h_area_w_k * gas.per_mcp_k_w(),
+                gas_k,
+                surface_k,
+                rate: c.fouling_rate,
+            };
+            let Settled { soot_w, tar_w } =
+                smoke.settle(greater(gas.unburnt_w - bed.char_co_w, 0.0), &offer);
+            gas.unburnt_w -= soot_w + tar_w;
+            let (soot_kg_s, tar_kg_s) = (soot_w / CHAR_J_KG, tar_w / CHAR_J_KG);
+            dy[soot] += soot_kg_s / DEPOSIT_SCALE_KG;
+            dy[soot + cells] += tar_kg_s / DEPOSIT_SCALE_KG;
+            deposit_kg_s += soot_kg_s + tar_kg_s;
+            s.surface_k[soot - self.layout.deposits] = surface_k;
+        };
         let mut gi = 0;
         for (di, d) in self.ducts.iter().enumerate() {
             if d.is_damper {
@@ -139,12 +145,8 @@ impl Network {
             if let (Some(b), true) = (&d.bank, di > 0) {
                 self.look_back(&self.ducts[di - 1], b, fuel_gas, gas, &mut now, s);
             }
-            let grown = d.bank.as_ref().map_or(0.0, |b| {
-                b.deposit_m2k_w(d.cells, y[b.deposit_state] * DEPOSIT_SCALE_KG)
-            });
-            let section = SectionGas::new(d, &cond, &fuel_gas.weights, m_gas, grown);
-            let mut deposit = 0.0;
-            s.instant.coil_fouling_m2k_w = s.instant.coil_fouling_m2k_w.max(grown);
+            let section = SectionGas::new(d, &cond, &fuel_gas.weights, m_gas);
+            let mut on_turns = 0.0;
             for j in 0..d.cells {
                 let wall_at = d.wall_state - w0 + (j / per) * nodes;
                 let t_wall = s.wall_t_k[wall_at];
@@ -152,7 +154,9 @@ impl Network {
                     Some(b) => face_k(&s.face_t_k, &b.tubes[j]),
                     None => 0.0,
                 };
-                let r = gas_path::pass_cell(d, &cond, &section, gas, t_wall, t_turns);
+                let grown = self.grown(d, j, y);
+                on_turns += grown.turns_m2k_w;
+                let r = gas_path::pass_cell(d, &cond, &section, gas, t_wall, t_turns, grown);
                 now.drive_pa += r.buoyancy_pa;
                 now.loss_pa += r.loss_pa;
                 let mut wall_heat = r.to_wall_w;
@@ -172,15 +176,31 @@ impl Network {
                     );
                     vapour_left -= m;
                     now.condensate_kg_s += m;
-                    let stays = c.fouling_rate
-                        * deposit_share(&r, b, gas.per_mcp_k_w(), t_turns)
-                        * (1.0 - CO_SHARE)
-                        * greater(gas.unburnt_w - bed.char_co_w, 0.0);
-                    gas.unburnt_w -= stays;
-                    deposit += stays / CHAR_J_KG;
+                    settle(
+                        b.deposit_state + j,
+                        d.cells,
+                        r.turns_h_w_m2k * b.area_m2,
+                        r.turns_surface_k,
+                        r.t_mean_k,
+                        gas,
+                        dy,
+                        s,
+                    );
                     let turns = r.to_turns_w + q + m * LATENT_J_KG;
                     warm(&mut s.face_heat_w, &b.tubes[j], turns);
                     now.to_coil_w += turns;
+                }
+                if let Some(first) = d.wall_deposit {
+                    settle(
+                        first + j / per,
+                        d.wall_cells,
+                        r.wall_h_w_m2k * d.cell_wall_area_m2,
+                        r.wall_surface_k,
+                        r.t_mean_k,
+                        gas,
+                        dy,
+                        s,
+                    );
                 }
                 s.wall_heat_w[wall_at] += wall_heat;
                 now.into_walls_w += wall_heat;
@@ -190,14 +210,13 @@ impl Network {
             if d.bank.is_some() || d.wrap.is_some() {
                 now.above_k = gas.t_k;
             }
-            if let Some(b) = &d.bank {
-                now.deposit_kg_s += deposit;
-                dy[b.deposit_state] = deposit / DEPOSIT_SCALE_KG;
-            }
+            let mean = on_turns / d.cells as f64;
+            s.instant.coil_fouling_m2k_w = s.instant.coil_fouling_m2k_w.max(mean);
             if di < MAX_SECTIONS {
                 s.instant.section_exit_k[di] = gas.t_k;
             }
         }
+        now.deposit_kg_s = deposit_kg_s;
         now
     }
 

@@ -4,4 +4,4 @@ mod picture;
 mod text;
 
 pub use picture::hazard_svg;
-pub use text::hazard_text;
+pub use text::{hazard_text, wrap};

@@ -243,7 +243,7 @@ fn digits(v: f64) -> String {
 }
 
 /// Breaks a paragraph; further lines are indented.
-fn wrap(to: &mut String, paragraph: &str, width: usize, indent: &str) {
+pub fn wrap(to: &mut String, paragraph: &str, width: usize, indent: &str) {
     let mut line = String::new();
     let mut first = true;
     for word in paragraph.split_whitespace() {

@@ -1,0 +1,303 @@
+//! Soot and tar on cold surfaces in the gas: where they lie, what they resist, what stays of the smoke that passes.
+
+use super::Network;
+use super::layout::*;
+use crate::components::gas_path::{Duct, Grown};
+use crate::components::spec::CoilForm;
+use crate::correlations::{greater, lesser, smoothstep};
+
+/// Shares of unburnt hydrocarbons that pass the coil as particles and as tar that condenses (orders of magnitude, from
+/// memory: wood smoke; the prior of `fouling_rate` covers them).
+pub const PARTICLES: f64 = 0.3;
+pub const TAR: f64 = 0.2;
+/// Thermophoretic coefficient × Prandtl number for soot in hot gas (Talbot et al. 1980 gives about 0.55; from memory).
+pub const THERMOPHORESIS: f64 = 0.4;
+/// Temperature of a surface about which wood tar condenses from flue gas, and the width of the change, K (120..150 °C,
+/// from memory; sweeps say 250 °F, common practice).
+pub const TAR_DEW_K: f64 = 410.0;
+pub const TAR_WIDTH_K: f64 = 40.0;
+/// Surface temperature from which a deposit burns off as fast as it grows, and where it has stopped growing altogether
+/// (soot burns in air without a catalyst from about 550 °C, from memory).
+const BURNS_OFF_K: [f64; 2] = [770.0, 870.0];
+
+/// Conductivity × density of a fresh deposit of soot and tar, W kg/(m4 K): loose soot has 5 to 10 (0.07 W/mK and
+/// 70..140 kg/m3, from memory); a tarry crust that has hardened over many burns has over 100. Dry soot that thermophoresis lays
+/// on cooled tubes goes down to 0.74 (0.033 W/mK, 22 kg/m3; laid into a condensing film its resistance is several times
+/// lower: exhaust coolers, SAE 2014-01-0640, abstract): the prior of `fouling_rate` reaches towards it.
+pub const FRESH_K_RHO: f64 = 10.0;
+/// The same of tar that has baked and sunk together between burns (from memory, see [`FRESH_K_RHO`]).
+pub const HARDENED_K_RHO: f64 = 100.0;
+
+/// What earlier burns left.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Carried {
+    /// In the order of [`Network::surfaces`]: of each surface the soot on its cells, then the tar, kg as carbon. Empty: bare.
+    pub kg: Vec<f64>,
+    /// Conductivity × density of that tar, W kg/(m4 K).
+    pub tar_k_rho: f64,
+}
+
+/// One surface that smoke settles on: the turns of a coil, or the wall of a section.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Surface {
+    /// Coil or section.
+    pub name: String,
+    pub is_coil: bool,
+    pub is_flue: bool,
+    /// In the direction of the gas.
+    pub cells: usize,
+    pub cell_area_m2: f64,
+    /// First of its soot masses among all deposits; its tar follows after `cells`.
+    pub first: usize,
+}
+
+/// What settles on one cell, W of net heating value.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Settled {
+    pub soot_w: f64,
+    pub tar_w: f64,
+}
+
+/// What the gas offers a surface.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Offer {
+    /// Convective transfer units of the cell.
+    pub transfer: f64,
+    pub gas_k: f64,
+    pub surface_k: f64,
+    /// `fouling_rate`.
+    pub rate: f64,
+}
+
+/// Particles and tar as shares of the volatiles' unburnt heat. Burning on leaves the shares alone; what settles does not.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Smoke {
+    particles: f64,
+    tar: f64,
+}
+
+impl Smoke {
+    /// `hydrocarbons`: the part of the unburnt that is no CO.
+    pub fn new(hydrocarbons: f64) -> Self {
+        Self {
+            particles: PARTICLES * hydrocarbons,
+            tar: TAR * hydrocarbons,
+        }
+    }
+
+    /// What stays on one cell of the `unburnt_w` that pass: particles drift down the temperature gradient (share K Pr ΔT/T of them
+    /// while the gas cools by ΔT), tar diffuses like heat to surfaces below its dew point. Never more than there is.
+    #[inline]
+    pub fn settle(&mut self, unburnt_w: f64, o: &Offer) -> Settled {
+        let stays = o.rate
+            * (1.0
+                - smoothstep((o.surface_k - BURNS_OFF_K[0]) / (BURNS_OFF_K[1] - BURNS_OFF_K[0])));
+        let fell = greater(o.transfer * (o.gas_k - o.surface_k), 0.0) / o.gas_k;
+        let cold = smoothstep(0.5 + (TAR_DEW_K - o.surface_k) * (0.5 / TAR_WIDTH_K));
+        let soot_w = self.particles * unburnt_w * lesser(stays * THERMOPHORESIS * fell, 1.0);
+        let tar_w =
+            self.tar * unburnt_w * lesser(stays * cold * o.transfer / (1.0 + o.transfer), 1.0);
+        let left_w = unburnt_w - soot_w - tar_w;
+        if left_w > 0.0 {
+            self.particles = (self.particles * unburnt_w - soot_w) / left_w;
+            self.tar = (self.tar * unburnt_w - tar_w) / left_w;
+        }
+        Settled { soot_w, tar_w }
+    }
+}
+
+/// Gives the states to all surfaces in the order of the gas; returns how many. Walls before the coils are hot and stay clean.
+pub(super) fn lay_out(ducts: &mut [Duct], b: &mut LayoutBuilder) -> usize {
+    let mut count = 0;
+    let mut behind_coil = false;
+    for d in ducts {
+        behind_coil |= d.bank.is_some();
+        let mut two = |stem: &str, n: usize| {
+            let first = b.many(&format!("{stem}_soot"), n);
+            b.many(&format!("{stem}_tar"), n);
+            count += 2 * n;
+            first
+        };
+        if let Some(bank) = &mut d.bank {
+            bank.deposit_state = two("coil", d.cells);
+        }
+        if behind_coil || d.is_flue {
+            d.wall_deposit = Some(two(&d.name.replace(' ', "_"), d.wall_cells));
+        }
+    }
+    count
+}
+
+impl Network {
+    /// Begins with what earlier burns left, for [`Network::initial_state`]. A list of another length is left out.
+    pub fn carry(&mut self, carried: Carried) {
+        if carried.kg.len() == self.layout.deposit_count {
+            self.carried = carried;
+        }
+    }
+
+    /// All surfaces in the order of the gas.
+    pub fn surfaces(&self) -> Vec<Surface> {
+        let l = &self.layout;
+        let mut list = Vec::new();
+        // A section holds one coil at most.
+        let coil_of = |section: usize| {
+            self.rig.coils.iter().find(|c| {
+                c.section == section
+                    && matches!(c.form, CoilForm::Helix { .. } | CoilForm::Serpentine { .. })
+            })
+        };
+        for (i, d) in self.ducts.iter().enumerate() {
+            if let Some(b) = &d.bank {
+                list.push(Surface {
+                    name: coil_of(i).map_or_else(|| "coil".into(), |c| c.name.clone()),
+                    is_coil: true,
+                    is_flue: false,
+                    cells: d.cells,
+                    cell_area_m2: b.area_m2,
+                    first: b.deposit_state - l.deposits,
+                });
+            }
+            if let Some(first) = d.wall_deposit {
+                list.push(Surface {
+                    name: d.name.clone(),
+                    is_coil: false,
+                    is_flue: d.is_flue,
+                    cells: d.wall_cells,
+                    cell_area_m2: d.cell_wall_area_m2 * (d.cells / d.wall_cells) as f64,
+                    first: first - l.deposits,
+                });
+            }
+        }
+        list
+    }
+
+    /// All deposits of a state, kg as carbon, as [`Carried::kg`].
+    pub fn deposits_kg(&self, y: &[f64]) -> Vec<f64> {
+        let l = &self.layout;
+        y[l.deposits..l.deposits + l.deposit_count]
+            .iter()
+            .map(|v| v * DEPOSIT_SCALE_KG)
+            .collect()
+    }
+
+    /// Temperature of each surface's cells as the gas finds them, K, in the place of its soot; other places are not used.
+    pub fn surface_k(&self, t_s: f64, y: &[f64]) -> Vec<f64> {
+        // The right-hand side leaves them behind.
+        self.observe(t_s, y);
+        self.scratch.borrow().surface_k.clone()
+    }
+
+    /// Resistance of `soot` and `tar` at these places of the state over one cell of `area_m2`, m2K/W.
+    #[inline]
+    fn grown_m2k_w(&self, y: &[f64], soot: usize, tar: usize, area_m2: f64) -> f64 {
+        let (soot_kg, tar_kg) = (y[soot] * DEPOSIT_SCALE_KG, y[tar] * DEPOSIT_SCALE_KG);
+        let (hard_kg, per_hard) = match self.carried.kg.get(tar - self.layout.deposits) {
+            Some(kg) => (lesser(*kg, tar_kg), 1.0 / self.carried.tar_k_rho),
+            None => (0.0, 0.0),
+        };
+        greater(
+            (soot_kg + tar_kg - hard_kg) * (1.0 / FRESH_K_RHO) + hard_kg * per_hard,
+            0.0,
+        ) / area_m2
+    }
+
+    /// Resistances on gas cell `j` of a section.
+    #[inline]
+    pub(super) fn grown(&self, d: &Duct, j: usize, y: &[f64]) -> Grown {
+        let per = d.cells / d.wall_cells;
+        Grown {
+            turns_m2k_w: d.bank.as_ref().map_or(0.0, |b| {
+                let at = b.deposit_state + j;
+                self.grown_m2k_w(y, at, at + d.cells, b.area_m2)
+            }),
+            wall_m2k_w: d.wall_deposit.map_or(0.0, |first| {
+                let at = first + j / per;
+                self.grown_m2k_w(y, at, at + d.wall_cells, d.cell_wall_area_m2 * per as f64)
+            }),
+        }
+    }
+
+    /// Soot and tar on coils and on walls, kg as carbon.
+    pub fn deposit_kg(&self, y: &[f64]) -> [f64; 2] {
+        let mut sums = [0.0; 2];
+        let mut add = |k: usize, first: usize, cells: usize| {
+            sums[k] += DEPOSIT_SCALE_KG * y[first..first + 2 * cells].iter().sum::<f64>();
+        };
+        for d in &self.ducts {
+            if let Some(b) = &d.bank {
+                add(0, b.deposit_state, d.cells);
+            }
+            if let Some(first) = d.wall_deposit {
+                add(1, first, d.wall_cells);
+            }
+        }
+        sums
+    }
+
+    /// Mean resistance of the deposit on the most fouled coil, m2K/W, besides the one given.
+    pub fn fouling_grown_m2k_w(&self, y: &[f64]) -> f64 {
+        self.ducts
+            .iter()
+            .filter(|d| d.bank.is_some())
+            .map(|d| {
+                let sum: f64 = (0..d.cells).map(|j| self.grown(d, j, y).turns_m2k_w).sum();
+                sum / d.cells as f64
+            })
+            .fold(0.0, f64::max)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// However fast it settles, all that stays is at most the particles and tar that came, and the rest goes on.
+    #[test]
+    fn identity_no_more_settles_than_is_there() {
+        for rate in [0.0, 0.3, 1.0, 20.0] {
+            let mut smoke = Smoke::new(0.5);
+            let mut unburnt_w = 1000.0;
+            let mut stayed_w = 0.0;
+            for i in 0..200 {
+                let s = smoke.settle(
+                    unburnt_w,
+                    &Offer {
+                        transfer: 0.2,
+                        gas_k: 600.0,
+                        surface_k: 320.0 + f64::from(i),
+                        rate,
+                    },
+                );
+                assert!(s.soot_w >= 0.0 && s.tar_w >= 0.0);
+                stayed_w += s.soot_w + s.tar_w;
+                unburnt_w -= s.soot_w + s.tar_w;
+            }
+            let most_w = 0.5 * (PARTICLES + TAR) * 1000.0;
+            assert!(stayed_w <= most_w * (1.0 + 1e-12), "{rate}: {stayed_w}");
+            assert!((unburnt_w + stayed_w - 1000.0).abs() < 1e-9);
+            if rate == 20.0 {
+                assert!(stayed_w > 0.99 * most_w, "{stayed_w}");
+            }
+        }
+    }
+
+    /// Nothing settles on a wall that glows; soot alone on a hot dry one; both on a cold one.
+    #[test]
+    fn practice_cold_walls_get_tar_hot_ones_soot_and_glowing_ones_nothing() {
+        let at = |surface_k| {
+            Smoke::new(0.5).settle(
+                1000.0,
+                &Offer {
+                    transfer: 0.2,
+                    gas_k: 1000.0,
+                    surface_k,
+                    rate: 1.0,
+                },
+            )
+        };
+        assert!(at(330.0).tar_w > at(330.0).soot_w);
+        assert!(at(500.0).tar_w == 0.0 && at(500.0).soot_w > 0.0);
+        assert!(at(900.0).soot_w == 0.0);
+    }
+}
