@@ -75,6 +75,7 @@ pub(super) fn one(rig: &Rig, carried: &Carried, look: bool) -> Result<One, RunEr
     let mut ends: Vec<(f64, f64, f64)> = Vec::new();
     let mut state = Vec::new();
     let result = burn_watched(rig, &options, &mut |_| true, &mut |net, seg| {
+        state.resize(seg.y.len(), 0.0);
         if ends.is_empty() {
             seg.dense.eval_into(seg.dense.t0(), &mut state);
             fouling_m2k_w = net.fouling_grown_m2k_w(&state);
