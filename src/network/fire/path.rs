@@ -100,10 +100,17 @@ impl Network {
         let mut vapour_left = fuel_gas.vapour_kg_s;
         let dew = self.dew(fuel_gas);
         s.instant.gas_dew_k = dew.t_k;
-        let mut smoke = Smoke::new(1.0 - CO_SHARE);
+        let mut smoke = Smoke::new(1.0 - CO_SHARE, cond.per_volatile_w);
+        // The flame rises through the chamber: two mixed volumes in series.
+        let stay_per_m3_s_k = self.p_air_pa / (m_gas * rgas);
+        for _ in 0..2 {
+            let stay_s = 0.5 * self.firebox.volume_m3 * stay_per_m3_s_k / hot.flame_k;
+            smoke.crack(hot.flame_k, stay_s);
+        }
         let mut deposit_kg_s = 0.0;
         // One cell of a surface: what stays leaves the gas with its energy and carbon.
-        let mut settle = |soot: usize,
+        let mut settle = |smoke: &mut Smoke,
+                          soot: usize,
                           cells: usize,
                           h_area_w_k: f64,
                           surface_k: f64,
@@ -147,6 +154,7 @@ impl Network {
             }
             let section = SectionGas::new(d, &cond, &fuel_gas.weights, m_gas);
             let mut on_turns = 0.0;
+            let stay_s_k = d.area_m2 * d.cell_length_m * stay_per_m3_s_k;
             for j in 0..d.cells {
                 let wall_at = d.wall_state - w0 + (j / per) * nodes;
                 let t_wall = s.wall_t_k[wall_at];
@@ -159,6 +167,7 @@ impl Network {
                 let r = gas_path::pass_cell(d, &cond, &section, gas, t_wall, t_turns, grown);
                 now.drive_pa += r.buoyancy_pa;
                 now.loss_pa += r.loss_pa;
+                smoke.crack(r.t_mean_k, stay_s_k / r.t_mean_k);
                 let mut wall_heat = r.to_wall_w;
                 if let Some(b) = &d.bank {
                     let q = c.coil_radiation
@@ -177,6 +186,7 @@ impl Network {
                     vapour_left -= m;
                     now.condensate_kg_s += m;
                     settle(
+                        &mut smoke,
                         b.deposit_state + j,
                         d.cells,
                         r.turns_h_w_m2k * b.area_m2,
@@ -192,6 +202,7 @@ impl Network {
                 }
                 if let Some(first) = d.wall_deposit {
                     settle(
+                        &mut smoke,
                         first + j / per,
                         d.wall_cells,
                         r.wall_h_w_m2k * d.cell_wall_area_m2,
