@@ -9,10 +9,10 @@ use super::console::Console;
 use super::error::CliError;
 use super::plan::ScenarioPlan;
 use super::ports;
-use crate::analyses::season::{Heard, SeasonOptions, season};
+use crate::analyses::season::{Heard, SeasonOptions, fingerprint, season};
 use crate::output::{
-    BurnTable, OutputError, SEASON_LAYER, layer_csv, season_interval_svg, season_layer_svg,
-    season_svg, season_text, svg_to_png,
+    BurnTable, OutputError, SEASON_LAYER, SampleJournal, layer_csv, season_interval_svg,
+    season_layer_svg, season_svg, season_text, svg_to_png,
 };
 use crate::units::{Kind, parse};
 
@@ -32,6 +32,7 @@ Files written to the result folder (an earlier season's are replaced):
   season.svg, .png          minutes and wood of each burn, cleanings, the flue's layer
   season-interval.svg, .png mean cost of a burn over the interval between cleanings
   season-layer.svg, .png    where the layer lies, soot and tar
+A season that was broken off leaves its finished samples in season-samples.partial.jsonl: the same command goes on from there.
 
 Examples:
   emberloop season scenarios/cedar-tub.toml
@@ -101,32 +102,43 @@ pub fn run(console: &Console, args: &SeasonArgs) -> Result<(), CliError> {
         source,
     })?;
     let bad = |e: OutputError| CliError::Output(e.to_string());
-    // Rows come from one thread; the samples beside it send none.
-    let table = Mutex::new((BurnTable::begin(&plan.out_dir).map_err(bad)?, None));
+    let table = BurnTable::begin(&plan.out_dir).map_err(bad)?;
+    let (journal, known) =
+        SampleJournal::open(&plan.out_dir, &fingerprint(&loaded.text, &options)).map_err(bad)?;
+    if !known.is_empty() {
+        console.note(&format!("{} samples are ready from before", known.len()));
+    }
+    let rows = Mutex::new((table, journal, None));
     let bar = console.counter(args.burns + args.bands as u64, "burns and samples");
-    let outcome = season(&loaded.rig, &options, &|heard| {
-        let (name, burn) = match heard {
-            Heard::Never(b) => ("never", b),
-            Heard::Cleaned(b) => ("cleaned", b),
-            Heard::Sample => return bar.inc(1),
-        };
-        if name == "never" {
-            bar.inc(1);
-        }
-        if let Ok(mut t) = table.lock() {
-            let (rows, failed) = &mut *t;
-            if let (Err(e), None) = (rows.add(name, burn), &failed) {
-                *failed = Some(e);
+    let outcome = season(&loaded.rig, &options, &known, &|heard| {
+        let Ok(mut rows) = rows.lock() else { return };
+        let (table, journal, failed) = &mut *rows;
+        let added = match heard {
+            Heard::Never(b) => {
+                bar.inc(1);
+                table.add("never", b)
             }
+            Heard::Cleaned(b) => table.add("cleaned", b),
+            Heard::Sample(s) => {
+                bar.inc(1);
+                match known.iter().any(|k| k.index == s.index) {
+                    true => Ok(()),
+                    false => journal.add(s),
+                }
+            }
+        };
+        if let (Err(e), None) = (added, &failed) {
+            *failed = Some(e);
         }
     });
     bar.finish_and_clear();
     let report = outcome.map_err(|e| CliError::Run(e.to_string()))?;
-    if let Ok((rows, failed)) = table.into_inner() {
+    if let Ok((table, journal, failed)) = rows.into_inner() {
         if let Some(e) = failed {
             return Err(bad(e));
         }
-        rows.finish().map_err(bad)?;
+        table.finish().map_err(bad)?;
+        journal.close();
     }
     let text = format!("{:#}\n", json!(report));
     let layer = layer_csv(&report.layer).map_err(|e| CliError::Output(e.to_string()))?;

@@ -220,7 +220,10 @@ impl Network {
     fn grown_m2k_w(&self, y: &[f64], soot: usize, tar: usize, area_m2: f64) -> f64 {
         let (soot_kg, tar_kg) = (y[soot] * DEPOSIT_SCALE_KG, y[tar] * DEPOSIT_SCALE_KG);
         let (hard_kg, per_hard) = match self.carried.kg.get(tar - self.layout.deposits) {
-            Some(kg) => (lesser(*kg, tar_kg), 1.0 / self.carried.tar_k_rho),
+            Some(kg) => (
+                lesser(*kg, greater(tar_kg, 0.0)),
+                1.0 / self.carried.tar_k_rho,
+            ),
             None => (0.0, 0.0),
         };
         greater(

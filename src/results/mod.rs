@@ -23,7 +23,8 @@ pub use drawing::{
 pub use hazard::{FaultReport, FaultStatus, HazardReport, LimitMet, Remedy};
 pub use ledger::{Ledger, LedgerLine, MassBalance};
 pub use season::{
-    LayerCell, LayerKind, SeasonBand, SeasonBurn, SeasonReport, SeasonRun, SeasonTotal,
+    LayerCell, LayerKind, SeasonBand, SeasonBurn, SeasonReport, SeasonRun, SeasonSample,
+    SeasonTotal,
 };
 pub use series::Series;
 pub use study::{Part, RowStatus, StudyAxis, StudyHead, StudyRow};

@@ -1,11 +1,11 @@
 //! A season of burns over one growing deposit, as plain data.
 
 use super::Band;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// One burn of the season. SI.
 #[allow(non_snake_case)] // the keys carry their units as the symbols are written
-#[derive(Debug, Clone, Default, PartialEq, Serialize)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 pub struct SeasonBurn {
     /// From 1.
     pub burn: usize,
@@ -26,13 +26,14 @@ pub struct SeasonBurn {
     pub wall_deposit_kg: f64,
     /// Mean over the most fouled coil at the start.
     pub coil_fouling_m2K_W: f64,
-    /// Thickest place of the flue at the start.
+    /// Thickest place of the coils and of the flue at the start.
+    pub coil_layer_m: f64,
     pub flue_layer_m: f64,
 }
 
 /// Sums over a season.
 #[allow(non_snake_case)]
-#[derive(Debug, Clone, Copy, Default, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize)]
 pub struct SeasonTotal {
     pub cleanings: usize,
     pub cleaning_time_s: f64,
@@ -43,7 +44,7 @@ pub struct SeasonTotal {
 }
 
 /// Burns with one habit of cleaning.
-#[derive(Debug, Clone, Default, PartialEq, Serialize)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 pub struct SeasonRun {
     /// None: never.
     pub clean_every: Option<usize>,
@@ -51,6 +52,16 @@ pub struct SeasonRun {
     pub total: SeasonTotal,
     /// Burns that were integrated; the others lie between them.
     pub burnt_in_full: usize,
+}
+
+/// One sample of the band: the season without cleaning with what is uncertain drawn anew.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct SeasonSample {
+    pub index: usize,
+    /// None: the run failed, or the fire died with bare surfaces already.
+    pub run: Option<SeasonRun>,
+    /// Thickness of its flue's layer over the middle one.
+    pub flue_share: f64,
 }
 
 /// What a layer looks like to the person with the brush.
@@ -117,6 +128,8 @@ pub struct SeasonBand {
     pub best_interval: Band,
     /// Share of the samples in which it pays.
     pub pays_fraction: f64,
+    /// Thickest place of the flue at each burn.
+    pub flue_layer_m: Vec<Band>,
     /// Burns until the flue's layer is as thick as where it is swept; no value beyond the season.
     pub sweep_after: Band,
     pub sweep_within_fraction: f64,
@@ -140,6 +153,9 @@ pub struct SeasonReport {
     pub bare_wood_kg: f64,
     /// Best interval between cleanings in the long run; None where cleaning does not pay within the season.
     pub best_interval: Option<usize>,
+    /// sqrt(2 × cleaning / growth), burns: the interval if the cost of a burn grew evenly, as it does up to the best one (or over the first ten
+    /// burns). None where it does not grow.
+    pub linear_interval: Option<f64>,
     /// Mean cost of a burn in minutes' worth, s, if cleaned every so many burns: interval from 1.
     pub mean_cost_s: Vec<f64>,
     pub never: SeasonRun,
@@ -147,6 +163,10 @@ pub struct SeasonReport {
     pub cleaned: Option<SeasonRun>,
     pub band: Option<SeasonBand>,
     pub layer: Vec<LayerCell>,
+    /// Narrowest clear gap between two tubes of a coil, bare, and the first burn of the season without cleaning that begins with
+    /// half of it filled: from there on the model is too kind.
+    pub coil_gap_m: Option<f64>,
+    pub coil_half_filled_after: Option<usize>,
     pub air_ratio: Option<f64>,
     pub unburnt_fraction: Option<f64>,
     /// Layer at which a flue is swept.

@@ -20,12 +20,20 @@ pub fn best_interval(costs: &[f64]) -> Option<usize> {
     (best + 1 < costs.len()).then_some(best + 1)
 }
 
+/// Where the extra cost of a burn grows evenly, C/n + a (n − 1)/2 is least at n = sqrt(2 C/a): from d/dn = −C/n² + a/2 = 0 (own derivation; the
+/// same form as the economic order quantity, Harris 1913). `a` is the mean growth over the first `over` burns; None where there is none.
+pub fn linear_interval(cleaning: f64, extra: &[f64], over: usize) -> Option<f64> {
+    let last = over.min(extra.len()).checked_sub(1).filter(|n| *n > 0)?;
+    let growth = (extra[last] - extra[0]) / last as f64;
+    (growth > 0.0).then(|| (2.0 * cleaning / growth).sqrt())
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
 
-    /// A cost that grows by `a` a burn: C/n + a (n − 1)/2 is least at sqrt(2 C/a), the classical optimal interval (e.g. the
-    /// economic order quantity, Harris 1913; of cleaning exchangers, Ma & Epstein 1981, from memory).
+    /// A cost that grows by `a` a burn: C/n + a (n − 1)/2 is least at sqrt(2 C/a). Own derivation (zero of the derivative); the same form as
+    /// the economic order quantity (F. W. Harris, How many parts to make at once, Factory 10(2), 1913, from memory).
     #[test]
     fn analytic_linear_growth_is_cleaned_every_root_of_twice_cost_over_rate() {
         for (cleaning, a) in [
@@ -40,6 +48,8 @@ mod tests {
             let root: f64 = (2.0 * cleaning / a).sqrt();
             let best = best_interval(&costs).unwrap_or(0) as f64;
             assert!((best - root).abs() <= 0.5 + 1e-9, "{best} against {root}");
+            let closed = linear_interval(cleaning, &extra, 10).unwrap_or(0.0);
+            assert!((closed - root).abs() < 1e-9 * root);
             // Its cost: C/n + a n/2 − a/2 = sqrt(2 C a) − a/2.
             let least = (2.0 * cleaning * a).sqrt() - 0.5 * a;
             assert!((costs[best as usize - 1] - least).abs() < 0.02 * least);

@@ -6,17 +6,19 @@ mod layer;
 mod one;
 mod walk;
 
-pub use interval::{best_interval, mean_costs};
+pub use interval::{best_interval, linear_interval, mean_costs};
 pub use layer::{kind, thickness_m};
 
 use super::bands::{quantiles, sample_rig, sample_unit};
 use super::burn::RunError;
-use crate::components::spec::Rig;
+use crate::components::spec::{CoilForm, Rig};
 use crate::network::{CHAR_J_KG, HARDENED_K_RHO};
 use crate::properties::limits::CAUTIONS;
-use crate::results::{Band, SeasonBand, SeasonBurn, SeasonReport, SeasonRun};
+use crate::results::{Band, SeasonBand, SeasonBurn, SeasonReport, SeasonRun, SeasonSample};
 use layer::thickest_m;
 use rayon::prelude::*;
+use siphasher::sip128::{Hasher128, SipHasher13};
+use std::hash::Hasher;
 use walk::{Habit, Walked, walk};
 
 /// How a season is lived.
@@ -57,7 +59,7 @@ pub enum Heard<'a> {
     Never(&'a SeasonBurn),
     /// A burn of the season with cleaning.
     Cleaned(&'a SeasonBurn),
-    Sample,
+    Sample(&'a SeasonSample),
 }
 
 /// Tar hardens between burns within this factor of its middle either way (from memory, an order of magnitude in all).
@@ -85,19 +87,45 @@ fn sweep_at() -> (f64, String) {
         })
 }
 
+/// Narrowest clear gap between two tubes of the coils on which a layer grows, m.
+fn coil_gap_m(rig: &Rig) -> Option<f64> {
+    let gaps = rig.coils.iter().filter_map(|c| match c.form {
+        CoilForm::Helix { pitch_m, .. } | CoilForm::Serpentine { pitch_m } => {
+            Some(pitch_m - c.tube_outside_m)
+        }
+        CoilForm::Around { .. } | CoilForm::Chamber { .. } => None,
+    });
+    // Turns that touch have no gap to fill.
+    gaps.filter(|g| *g > 1e-4).reduce(f64::min)
+}
+
 /// The first burn that begins with a layer of `at_m`, where each burn's is `share` times the middle one.
 fn reaches(run: &SeasonRun, at_m: f64, share: f64) -> Option<usize> {
     let b = run.burns.iter().find(|b| share * b.flue_layer_m >= at_m)?;
     Some(b.burn)
 }
 
-/// Burns the season without cleaning, finds the best interval, burns it with cleaning, and samples what is uncertain.
+/// Stands for the season of a scenario's text: two with the same one have the same samples.
+pub fn fingerprint(scenario: &str, o: &SeasonOptions) -> String {
+    let mut hash = SipHasher13::new();
+    let habits = format!("{}/{:?}/{}", o.burns, o.sweep_every, o.all);
+    for text in [env!("CARGO_PKG_VERSION"), scenario, &habits] {
+        hash.write_usize(text.len());
+        hash.write(text.as_bytes());
+    }
+    let h = hash.finish128();
+    format!("{:016x}{:016x}", h.h1, h.h2)
+}
+
+/// Burns the season without cleaning, finds the best interval, burns it with cleaning, and samples what is uncertain, but for the samples
+/// that are `known` from a season with the same [`fingerprint`].
 ///
 /// # Errors
 /// See [`RunError`], of the scenario's own burns; a sample that fails is counted.
 pub fn season(
     rig: &Rig,
     o: &SeasonOptions,
+    known: &[SeasonSample],
     hear: &(dyn Fn(Heard) + Sync),
 ) -> Result<SeasonReport, RunError> {
     let habit = Habit {
@@ -113,9 +141,12 @@ pub fn season(
         },
         true,
     )?;
-    let mean_cost_s = mean_costs(o.cleaning_s, &extra_costs(&never.run, o));
+    let extra_s = extra_costs(&never.run, o);
+    let mean_cost_s = mean_costs(o.cleaning_s, &extra_s);
     let has_coil = never.first.surfaces.iter().any(|s| s.is_coil);
     let best = best_interval(&mean_cost_s).filter(|_| has_coil);
+    let linear = linear_interval(o.cleaning_s, &extra_s, best.unwrap_or(10)).filter(|_| has_coil);
+    let gap_m = coil_gap_m(rig);
     let clean_every = o.clean_every.or(best).filter(|_| has_coil);
     let cleaned = clean_every
         .map(|n| {
@@ -127,7 +158,7 @@ pub fn season(
         })
         .transpose()?;
     let (sweep_at_m, sweep_at_source) = sweep_at();
-    let band = (o.samples > 0).then(|| band(rig, o, sweep_at_m, hear));
+    let band = (o.samples > 0).then(|| band(rig, o, sweep_at_m, known, hear));
     let flue = thickest_m(&never.first.surfaces, &never.kg, |s| s.is_flue);
     let on_walls: f64 = never
         .first
@@ -149,6 +180,12 @@ pub fn season(
         bare_time_s: never.run.burns.first().map_or(0.0, |b| b.time_s),
         bare_wood_kg: never.run.burns.first().map_or(0.0, |b| b.wood_kg),
         best_interval: best,
+        linear_interval: linear,
+        coil_gap_m: gap_m,
+        coil_half_filled_after: gap_m.and_then(|gap| {
+            let full = |b: &&SeasonBurn| 2.0 * b.coil_layer_m >= 0.5 * gap;
+            never.run.burns.iter().find(full).map(|b| b.burn)
+        }),
         mean_cost_s,
         layer: layer::map(&never.kg, &never.first, &last),
         air_ratio: s.air_ratio_mean,
@@ -168,36 +205,51 @@ pub fn season(
     })
 }
 
-/// The season without cleaning with everything uncertain drawn from its prior: closures, hardening of tar, density of the layer.
+/// Sample `i`: the season without cleaning with everything uncertain drawn from its prior: closures, hardening of tar, density of the layer.
+fn sample(rig: &Rig, o: &SeasonOptions, i: usize) -> SeasonSample {
+    let dimension = crate::components::priors::PRIORS.len() as u32;
+    let [hard, dense] = [0, 1].map(|d| sample_unit(i, dimension + d));
+    let habit = Habit {
+        clean_every: None,
+        tar_k_rho: HARDENED_K_RHO * HARDENING.powf(2.0 * hard - 1.0),
+    };
+    let walked = walk(&sample_rig(rig, i), o, habit, &mut |_| ())
+        .ok()
+        .filter(|w| w.first.summary.fuel_burnt_kg >= CAUGHT * w.first.summary.fuel_fed_kg);
+    SeasonSample {
+        index: i,
+        // Between the thinnest and the thickest that the same mass can be.
+        flue_share: walked
+            .as_ref()
+            .and_then(|w| thickest_m(&w.first.surfaces, &w.kg, |s| s.is_flue))
+            .map_or(1.0, |t| t[0] / t[1] * (t[2] / t[0]).powf(dense)),
+        run: walked.map(|w| w.run),
+    }
+}
+
+/// Quantiles over all samples.
 fn band(
     rig: &Rig,
     o: &SeasonOptions,
     sweep_at_m: f64,
+    known: &[SeasonSample],
     hear: &(dyn Fn(Heard) + Sync),
 ) -> SeasonBand {
-    let dimension = crate::components::priors::PRIORS.len() as u32;
-    let runs: Vec<Option<(SeasonRun, f64)>> = (0..o.samples)
+    let runs: Vec<SeasonSample> = (0..o.samples)
         .into_par_iter()
         .map(|i| {
-            let [hard, dense] = [0, 1].map(|d| sample_unit(i, dimension + d));
-            let habit = Habit {
-                clean_every: None,
-                tar_k_rho: HARDENED_K_RHO * HARDENING.powf(2.0 * hard - 1.0),
+            let s = match known.iter().find(|s| s.index == i) {
+                Some(s) => s.clone(),
+                None => sample(rig, o, i),
             };
-            let walked = walk(&sample_rig(rig, i), o, habit, &mut |_| ());
-            hear(Heard::Sample);
-            let w = walked.ok()?;
-            let s = &w.first.summary;
-            if s.fuel_burnt_kg < CAUGHT * s.fuel_fed_kg {
-                return None;
-            }
-            // Between the thinnest and the thickest that the same mass can be.
-            let share = thickest_m(&w.first.surfaces, &w.kg, |s| s.is_flue)
-                .map_or(1.0, |t| t[0] / t[1] * (t[2] / t[0]).powf(dense));
-            Some((w.run, share))
+            hear(Heard::Sample(&s));
+            s
         })
         .collect();
-    let good: Vec<(SeasonRun, f64)> = runs.into_iter().flatten().collect();
+    let good: Vec<(SeasonRun, f64)> = runs
+        .into_iter()
+        .filter_map(|s| Some((s.run?, s.flue_share)))
+        .collect();
     let mut b = SeasonBand {
         samples: o.samples,
         left_out: o.samples - good.len(),
@@ -221,6 +273,9 @@ fn band(
     };
     b.extra_time_s = at(|b| b.extra_time_s);
     b.extra_wood_kg = at(|b| b.extra_wood_kg);
+    b.flue_layer_m = (0..o.burns)
+        .map(|i| over(&|r, share| r.burns.get(i).map_or(f64::NAN, |b| share * b.flue_layer_m)))
+        .collect();
     b.season_extra_time_s = over(&|r, _| r.total.extra_time_s);
     b.season_extra_wood_kg = over(&|r, _| r.total.extra_wood_kg);
     b.best_interval = over(&|r, _| count(best(r)));

@@ -148,6 +148,7 @@ pub(super) fn walk(
             coil_deposit_kg: of(true),
             wall_deposit_kg: of(false),
             coil_fouling_m2K_W: p.fouling_m2k_w,
+            coil_layer_m: thickest_m(surfaces, kg, |s| s.is_coil).map_or(0.0, |t| t[1]),
             flue_layer_m: thickest_m(surfaces, kg, |s| s.is_flue).map_or(0.0, |t| t[1]),
         };
         burnt(&b);

@@ -7,7 +7,9 @@ use crate::output::error::OutputError;
 use crate::output::figure::Frame;
 use crate::output::font;
 use crate::output::show::shown;
-use crate::output::style::{BROWN, GREY, GRID, INK, LONG, MARGIN, RED, SLATE, SMALL, TEXT, WIDTH};
+use crate::output::style::{
+    BROWN, GREY, GRID, INK, LONG, MARGIN, PAPER, RED, SLATE, SMALL, TEXT, WIDTH,
+};
 use crate::results::{LayerCell, SeasonReport};
 use crate::units::{PlotKind as P, UnitSystem, axis};
 
@@ -59,7 +61,7 @@ pub fn season_layer_svg(r: &SeasonReport, units: UnitSystem) -> Result<String, O
         WIDTH - left - MARGIN,
         HEIGHT,
     );
-    let height = (plot.bottom() + 3.2 * TEXT + frame.foot()).ceil();
+    let height = (plot.bottom() + 4.6 * TEXT + frame.foot()).ceil();
     let px = |bar: f64| plot.x + bar / bars * plot.w;
     let py = |v: f64| plot.bottom() - y.share(v) * plot.h;
     let wide = plot.w / bars;
@@ -117,21 +119,34 @@ pub fn season_layer_svg(r: &SeasonReport, units: UnitSystem) -> Result<String, O
             } else {
                 format!("{}, wall", first.surface)
             };
-            let room = (b - a + GAP * wide - 8.0).max(60.0);
+            let (x_mid, last) = (0.5 * (a + b), &r.layer[i]);
+            let kinds = if first.kind == last.kind {
+                first.kind.word().to_owned()
+            } else {
+                format!("{} … {}", first.kind.word(), last.kind.word())
+            };
+            let room = (b - a + GAP * wide - 8.0).max(130.0);
             for (k, line) in font::wrap(&words, SMALL, false, room, 2).iter().enumerate() {
                 c.text(
                     line,
-                    (
-                        0.5 * (a + b),
-                        plot.bottom() + (1.2 + 1.2 * k as f64) * SMALL,
-                    ),
+                    (x_mid, plot.bottom() + (1.2 + 1.2 * k as f64) * SMALL),
                     Type::new(SMALL).anchor(Anchor::Middle),
                 );
             }
+            c.text(
+                &kinds,
+                (x_mid, plot.bottom() + 3.7 * SMALL),
+                Type::new(SMALL).anchor(Anchor::Middle).color(GREY),
+            );
             if first.is_flue {
                 let v = py(onto(r.sweep_at_m));
                 c.line(&[(a, v), (b, v)], Pen::new(RED, 4.0).dash(LONG));
-                c.text("swept at", (a, v - 10.0), Type::new(SMALL).color(RED));
+                c.fill_rect(
+                    Rect::new(a, v - 10.0 - SMALL, 4.4 * SMALL, 1.2 * SMALL),
+                    PAPER,
+                    1.0,
+                );
+                c.text("swept at", (a + 4.0, v - 10.0), Type::new(SMALL).color(RED));
             }
             from = i + 1;
         }
@@ -143,7 +158,7 @@ pub fn season_layer_svg(r: &SeasonReport, units: UnitSystem) -> Result<String, O
         );
         c.text(
             "along the gas",
-            (plot.x + 0.5 * plot.w, plot.bottom() + 2.9 * TEXT),
+            (plot.x + 0.5 * plot.w, plot.bottom() + 4.3 * TEXT),
             Type::new(TEXT).anchor(Anchor::Middle),
         );
     })

@@ -3,7 +3,7 @@
 use super::text::layer_text;
 use crate::output::axis::Axis;
 use crate::output::error::OutputError;
-use crate::output::figure::{Area, Curve, Figure, Lane, LaneKind, Level, Panel, Row, Spot};
+use crate::output::figure::{Area, Curve, Figure, Lane, LaneKind, Level, Moment, Panel, Row, Spot};
 use crate::output::show::{shown, unit};
 use crate::output::style::{BLUE, Hatch, INK, LONG, Look, Marker, ORANGE, PLUM, RED, SKY, SOLID};
 use crate::results::{Band, SeasonBurn, SeasonReport, SeasonRun};
@@ -87,6 +87,32 @@ fn panel(
     p
 }
 
+/// The flue's layer where it is thickest, with the band and the figure at which flues are swept.
+fn flue_panel(r: &SeasonReport, units: UnitSystem) -> Panel {
+    let mut p = panel(
+        r,
+        format!("flue, thickest place, {}", thin_unit(units)),
+        380.0,
+        &|m| thin(m, units),
+        |b| b.flue_layer_m,
+        r.band.as_ref().map(|b| b.flue_layer_m.as_slice()),
+    );
+    for c in &mut p.curves {
+        c.label.clear();
+    }
+    for a in &mut p.areas {
+        a.label.clear();
+    }
+    let at = thin(r.sweep_at_m, units);
+    p.y = Axis::covering(0.0, p.y.hi.max(1.1 * at), 4);
+    p.levels = vec![Level {
+        y: at,
+        label: format!("swept at {}", layer_text(r.sweep_at_m, units)),
+        look: Look::new(RED, LONG, Marker::None),
+    }];
+    p
+}
+
 /// Minutes and wood of each burn more than with bare surfaces, and the layer in the flue.
 ///
 /// # Errors
@@ -118,31 +144,7 @@ pub fn season_svg(r: &SeasonReport, units: UnitSystem) -> Result<String, OutputE
     }
     let mut rows = vec![Row::from(minutes), Row::from(wood)];
     if r.flue_layer_m.is_some() {
-        let ys: Vec<f64> = r
-            .never
-            .burns
-            .iter()
-            .map(|b| thin(b.flue_layer_m, units))
-            .collect();
-        let at = thin(r.sweep_at_m, units);
-        let top = ys.iter().copied().fold(1.1 * at, f64::max);
-        let mut p = Panel::new(
-            Axis::covering(0.0, top, 4),
-            format!("flue, thickest place, {}", thin_unit(units)),
-            360.0,
-        );
-        p.curves = vec![Curve {
-            label: "flue's layer".into(),
-            xs: numbers(&r.never),
-            ys,
-            look: Look::new(PLUM, SOLID, Marker::Square),
-        }];
-        p.levels = vec![Level {
-            y: at,
-            label: format!("swept at {}", layer_text(r.sweep_at_m, units)),
-            look: Look::new(RED, LONG, Marker::None),
-        }];
-        rows.push(p.into());
+        rows.push(flue_panel(r, units).into());
     }
     let strokes = |run: &SeasonRun, of: fn(&SeasonBurn) -> bool| -> Vec<f64> {
         run.burns
@@ -220,6 +222,13 @@ pub fn season_interval_svg(r: &SeasonReport) -> Result<String, OutputError> {
         })
         .into_iter()
         .collect();
+    if let Some(n) = r.linear_interval.filter(|n| *n <= r.burns as f64) {
+        p.moments = vec![Moment {
+            x: n,
+            label: format!("rule of thumb {n:.1}"),
+            color: PLUM,
+        }];
+    }
     Figure {
         name: "season-interval",
         title: r.title.clone(),

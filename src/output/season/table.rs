@@ -15,7 +15,7 @@ const PARTIAL: &str = "season-burns.partial.csv";
 pub const LAYER: &str = "season-layer.csv";
 
 const HEAD: &str = "season,burn,burnt_in_full,coil_cleaned,flue_swept,target_reached,time_s,wood_kg,extra_time_s,extra_wood_kg,\
-coil_deposit_kg,wall_deposit_kg,coil_fouling_m2K_W,flue_layer_m";
+coil_deposit_kg,wall_deposit_kg,coil_fouling_m2K_W,coil_layer_m,flue_layer_m";
 const LAYER_HEAD: &str = "surface,cell,area_m2,soot_kg,tar_kg,thickness_m,thickness_low_m,thickness_high_m,surface_bare_K,\
 surface_last_K,wet_share,tar_share,kind,kind_low,kind_high";
 
@@ -66,6 +66,7 @@ impl BurnTable {
             b.coil_deposit_kg,
             b.wall_deposit_kg,
             b.coil_fouling_m2K_W,
+            b.coil_layer_m,
             b.flue_layer_m,
         ]
         .map(number)

@@ -2,7 +2,7 @@
 
 use crate::output::hazard::wrap;
 use crate::output::show::{duration, temperature_short, text};
-use crate::results::{Band, LayerCell, SeasonBurn, SeasonReport};
+use crate::results::{Band, LayerCell, SeasonBand, SeasonBurn, SeasonReport};
 use crate::units::{PlotKind as P, UnitSystem, significant};
 use comfy_table::{Cell, ContentArrangement, Table, presets};
 use std::fmt::Write;
@@ -39,6 +39,12 @@ fn burns(v: f64) -> String {
     format!("{v:.0}")
 }
 
+/// `12 of 16 samples`.
+fn of_samples(share: f64, b: &SeasonBand) -> String {
+    let all = b.samples - b.left_out;
+    format!("{:.0} of {all} samples", share * all as f64)
+}
+
 /// What to do with the coil.
 fn coil_words(r: &SeasonReport, units: UnitSystem) -> String {
     if !r.has_coil {
@@ -62,6 +68,13 @@ fn coil_words(r: &SeasonReport, units: UnitSystem) -> String {
                     s,
                     " ({}, eight samples in ten)",
                     ends(&b.best_interval, &burns, "never")
+                );
+            }
+            if let (Some(n), true) = (r.linear_interval, best == Some(every)) {
+                let _ = write!(
+                    s,
+                    "; the rule of thumb, root of twice the cleaning over the growth of a burn's cost, says {}",
+                    significant(n, 2)
                 );
             }
             let (dt, dw) = (
@@ -96,7 +109,7 @@ fn coil_words(r: &SeasonReport, units: UnitSystem) -> String {
     {
         let _ = write!(
             s,
-            " Against bare surfaces the uncleaned season costs {} (band {}) and {} (band {}); cleaning pays in {:.0} of 100 samples.",
+            " Against bare surfaces the uncleaned season costs {} (band {}) and {} (band {}); cleaning pays in {}.",
             duration(never.extra_time_s),
             ends(&b.season_extra_time_s, &duration, "no end"),
             text(P::Mass, never.extra_wood_kg, units),
@@ -105,7 +118,15 @@ fn coil_words(r: &SeasonReport, units: UnitSystem) -> String {
                 &|v| text(P::Mass, v, units),
                 "no end"
             ),
-            100.0 * b.pays_fraction
+            of_samples(b.pays_fraction, b)
+        );
+    }
+    if let (Some(n), Some(gap)) = (r.coil_half_filled_after, r.coil_gap_m) {
+        let _ = write!(
+            s,
+            " From burn {n} on the layer fills half of the gap of {} between the turns, which soon grow together: the figures are too kind from there, as \
+             the gas finds less surface and less way. Clean before.",
+            layer_text(gap, units)
         );
     }
     s
@@ -146,8 +167,8 @@ fn flue_words(r: &SeasonReport, units: UnitSystem) -> Option<String> {
         } else if b.season_extra_time_s.median.is_some() {
             let _ = write!(
                 s,
-                " {:.0} of 100 samples reach that within the season.",
-                100.0 * b.sweep_within_fraction
+                " Reached within the season: {}.",
+                of_samples(b.sweep_within_fraction, b)
             );
         }
     }
@@ -261,12 +282,11 @@ fn burn_table(r: &SeasonReport, units: UnitSystem, width: usize) -> String {
         format!("{}{words}", if v < 0.0 { "−" } else { "+" })
     };
     let rows = r.never.burns.iter().filter(picked).map(|b| {
-        let band = |list: &dyn Fn(&crate::results::SeasonBand) -> Option<Band>,
-                    of: &dyn Fn(f64) -> String| {
+        let band = |list: &dyn Fn(&SeasonBand) -> Option<Band>, of: &dyn Fn(f64) -> String| {
             r.band
                 .as_ref()
                 .and_then(list)
-                .filter(|b| b.median.is_some())
+                .filter(|band| b.burn > 1 && band.median.is_some())
                 .map_or_else(|| "–".into(), |b| ends(&b, of, "no end"))
         };
         vec![

@@ -263,7 +263,7 @@ pub struct RawClosures {
     /// Conductance between a wall and a tube wound on its outside.
     #[schemars(extend("x-min" = "0.05", "x-max" = "20"))]
     pub contact: Option<At<Q<Number>>>,
-    /// Growth of the deposit on coils in the gas; 0: they stay as they are.
+    /// Growth of the deposit on coils in the gas and on flues; 0: they stay as they are.
     #[schemars(extend("x-min" = "0", "x-max" = "20"))]
     pub fouling_rate: Option<At<Q<Number>>>,
     /// Evaporation from an open surface.

@@ -40,6 +40,8 @@ pub(super) struct Features {
     pub coil: bool,
     pub coil_in_gas: bool,
     pub coil_around: bool,
+    /// Surfaces on which soot and tar are followed: coils in sections, flues.
+    pub sooty: bool,
     pub water: bool,
     pub store: bool,
     pub tub: bool,

@@ -68,8 +68,8 @@ pub(super) fn closures(raw: &RawScenario, f: &Features, cx: &mut Cx<'_>) -> Opti
     );
     let fouling_rate = take!(
         fouling_rate,
-        f.coil_in_gas,
-        "no coil stands in the gas",
+        f.sooty,
+        "no coil stands in the gas and there is no flue",
         neutral.fouling_rate
     );
     let evaporation = take!(

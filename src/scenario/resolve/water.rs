@@ -36,12 +36,17 @@ pub(super) fn features(raw: &RawScenario) -> Features {
         let list = raw.coil.iter().flat_map(|c| &c.value.0);
         list.map(|c| word(&c.value.form) == Some(crate::scenario::raw::Form::Around))
     };
+    let has = |part: Part| {
+        let list = raw.gas_path.iter().flat_map(|g| &g.value.0);
+        list.into_iter().any(|s| word(&s.value.part) == Some(part))
+    };
+    let coil_in_section = raw.coil.iter().flat_map(|c| &c.value.0).any(|c| {
+        word(&c.value.form) != Some(crate::scenario::raw::Form::Around)
+            && !super::chamber_coil::is_in_firebox(raw, &c.value)
+    });
     Features {
-        damper: raw
-            .gas_path
-            .iter()
-            .flat_map(|g| &g.value.0)
-            .any(|s| word(&s.value.part) == Some(Part::Damper)),
+        damper: has(Part::Damper),
+        sooty: coil_in_section || has(Part::Flue),
         coil: raw.coil.as_ref().is_some_and(|c| !c.value.0.is_empty()),
         coil_in_gas: coils().any(|around| !around),
         coil_around: coils().any(|around| around),
