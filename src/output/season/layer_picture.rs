@@ -6,7 +6,7 @@ use crate::output::canvas::{Anchor, Pen, Rect, Type, draw};
 use crate::output::error::OutputError;
 use crate::output::figure::Frame;
 use crate::output::font;
-use crate::output::show::shown;
+use crate::output::show::{shown, temperature_short};
 use crate::output::style::{
     BROWN, GREY, GRID, INK, LONG, MARGIN, PAPER, RED, SLATE, SMALL, TEXT, WIDTH,
 };
@@ -14,6 +14,8 @@ use crate::results::{LayerCell, SeasonReport};
 use crate::units::{PlotKind as P, UnitSystem, axis};
 
 const HEIGHT: f64 = 620.0;
+/// About which tar condenses on a surface, as the model has it.
+const CONDENSES_K: f64 = 413.15;
 /// Gap between two surfaces, in bars.
 const GAP: f64 = 0.8;
 
@@ -24,7 +26,7 @@ const GAP: f64 = 0.8;
 pub fn season_layer_svg(r: &SeasonReport, units: UnitSystem) -> Result<String, OutputError> {
     let onto = |m: f64| match units {
         UnitSystem::Metric => 1e3 * m,
-        UnitSystem::Us => 1e3 * m / 0.0254,
+        UnitSystem::Us => m / 0.0254,
     };
     let same = |a: &LayerCell, b: &LayerCell| a.surface == b.surface && a.is_coil == b.is_coil;
     // Left edge of each bar, in bars.
@@ -51,7 +53,8 @@ pub fn season_layer_svg(r: &SeasonReport, units: UnitSystem) -> Result<String, O
         &format!("The layer after {} burns without cleaning", r.burns),
         &format!(
             "Thin lines: the same mass laid more densely or more loosely. Figures over the bars: temperature of the bare surface, {degree}. \
-             Below about 140 °C tar condenses."
+             Below about {} tar condenses.",
+            temperature_short(CONDENSES_K, units)
         ),
     );
     let left = MARGIN + 130.0;

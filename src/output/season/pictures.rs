@@ -13,18 +13,18 @@ fn numbers(run: &SeasonRun) -> Vec<f64> {
     run.burns.iter().map(|b| b.burn as f64).collect()
 }
 
-/// Millimetres, or thousandths of an inch.
+/// Millimetres or inches.
 fn thin(m: f64, units: UnitSystem) -> f64 {
     match units {
         UnitSystem::Metric => 1e3 * m,
-        UnitSystem::Us => 1e3 * m / 0.0254,
+        UnitSystem::Us => m / 0.0254,
     }
 }
 
 pub(super) fn thin_unit(units: UnitSystem) -> &'static str {
     match units {
         UnitSystem::Metric => "mm",
-        UnitSystem::Us => "mil",
+        UnitSystem::Us => "in",
     }
 }
 

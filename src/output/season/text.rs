@@ -237,6 +237,13 @@ pub fn season_text(r: &SeasonReport, units: UnitSystem, width: usize) -> String 
         width,
         "",
     );
+    if let Some(b) = r.band.as_ref().filter(|b| b.left_out > 0) {
+        let words = format!(
+            "{} of {} samples are left out: their fire dies with bare surfaces already.",
+            b.left_out, b.samples
+        );
+        wrap(&mut s, &words, width, "");
+    }
     s.push_str("\nWhat the model leaves out:\n");
     for l in LEFT_OUT {
         wrap(&mut s, &format!("- {l}"), width, "  ");
