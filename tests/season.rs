@@ -15,8 +15,12 @@ use emberloop::analyses::season::{
 use emberloop::analyses::{BurnOptions, burn_watched};
 use emberloop::components::spec::*;
 use emberloop::network::{Carried, HARDENED_K_RHO};
-use emberloop::output::SampleJournal;
+use emberloop::output::{
+    SampleJournal, season_interval_svg, season_layer_svg, season_svg, season_text,
+};
 use emberloop::results::{LayerCell, LayerKind, SeasonReport, Summary};
+use emberloop::units::UnitSystem;
+use rayon::prelude::*;
 use std::fs;
 use std::sync::Mutex;
 use support::rigs::barrel;
@@ -445,4 +449,45 @@ fn practice_a_season_that_was_broken_off_goes_on() {
     let (code, again, err) = command(dir.path(), &args);
     assert!(code == 0 && !err.contains("from before"), "{err}");
     assert_eq!(again, whole);
+}
+
+/// Every kind of rig has a season that closes, with words and pictures: with no coil in the gas, with none at all, with two, once-through, bench alone (house rule).
+#[test]
+fn identity_every_kind_of_rig_has_a_season_that_closes() {
+    let mut rigs = support::variants::all();
+    rigs.push(("around", support::variants::wound_outside(1e-4, None)));
+    rigs.push(("firebox", support::variants::coil_in_firebox(1.0)));
+    rigs.push(("no water", support::variants::no_water()));
+    rigs.into_par_iter().for_each(|(name, rig)| {
+        let r = match season(&rig, &burns(4), &[], &|_| ()) {
+            Ok(r) => r,
+            Err(e) => panic!("{name}: {e}"),
+        };
+        assert!(
+            r.energy_residual_fraction < 1e-7,
+            "{name}: {}",
+            r.energy_residual_fraction
+        );
+        assert!(
+            r.mass_residual_fraction < 1e-7,
+            "{name}: {}",
+            r.mass_residual_fraction
+        );
+        for b in &r.never.burns {
+            assert!(
+                b.time_s.is_finite() && b.extra_wood_kg.is_finite(),
+                "{name}: {b:?}"
+            );
+        }
+        for units in [UnitSystem::Metric, UnitSystem::Us] {
+            let words = season_text(&r, units, 80);
+            assert!(
+                words.contains("not a clearance") && !words.contains("NaN"),
+                "{name}: {words}"
+            );
+            season_svg(&r, units).expect(name);
+            season_layer_svg(&r, units).expect(name);
+        }
+        season_interval_svg(&r).expect(name);
+    });
 }
