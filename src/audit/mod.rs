@@ -88,16 +88,18 @@ pub fn audit(
             .find(|e| e.kind == kind)
             .map(|e| e.time_s)
     };
-    let begin_s = lit
-        .or(first_of(EventKind::Lit))
-        .or(first_of(EventKind::Feed))
-        .unwrap_or(reading.first_s);
+    let (begin_s, lighting) = lit
+        .map(|s| (s, "stated"))
+        .or(first_of(EventKind::Lit).map(|s| (s, "noted")))
+        .or(first_of(EventKind::Feed).map(|s| (s, "first feed")))
+        .unwrap_or((reading.first_s, "first row"));
     let begin_s = begin_s.clamp(reading.first_s, reading.last_s);
     Burn {
         reading,
         map,
         g,
         begin_s,
+        lighting,
         stated_end,
         log_name,
         problems,
@@ -110,6 +112,7 @@ struct Burn<'a> {
     map: &'a Mapping,
     g: Given,
     begin_s: f64,
+    lighting: &'static str,
     stated_end: Option<f64>,
     log_name: &'a str,
     problems: Vec<Problem>,
@@ -245,6 +248,7 @@ impl Burn<'_> {
         let wanted: Vec<(&str, &Option<Budget>)> = vec![
             ("efficiency, net", &eta_net),
             ("efficiency, gross", &eta_gross),
+            ("efficiency, flat 20 MJ/kg", &eta_flat),
         ];
         let mut budgets: Vec<AuditBudget> = wanted
             .into_iter()
@@ -275,6 +279,12 @@ impl Burn<'_> {
             start_temperature_K: t0,
             end_temperature_K: t1,
             tank_probes: tank.probes,
+            lighting: self.lighting.into(),
+            water_m3: self.g.volume_m3,
+            metal_J_K: self.g.metal_j_k,
+            species: f.name.clone(),
+            moisture_wet: f.moisture_wet,
+            moisture_assumed: f.moisture_source.starts_with("assumed"),
             heat_to_tank_J: Some(heat_m),
             heat_lost_meanwhile_J: lost_j,
             heat_by_flow_J: self.by_flow_j(&tank.grid, end_s),
