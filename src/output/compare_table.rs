@@ -116,24 +116,25 @@ fn paragraph(out: &mut String, mark: &str, words: &str, width: usize) {
 /// "long is faster by 38 ± 6 min than short, with less wood by 2.1 ± 0.4 kg."
 fn answer(p: &ComparedPair, units: UnitSystem) -> String {
     let part = |q: Quantity| p.differences.iter().find(|d| d.quantity == q);
-    let one = |q: Quantity, what: &str| match part(q) {
-        Some(d) if d.verdict == Verdict::Differs => {
-            Some(difference_words(d, units).unwrap_or_default())
+    let one = |q: Quantity, lead: &str, same: &str, which: &str| {
+        let d = part(q)?;
+        match d.verdict {
+            Verdict::Differs => Some(format!("{lead}{}", difference_words(d, units)?)),
+            Verdict::Same => Some(same.to_owned()),
+            Verdict::CannotTell => Some(format!("cannot tell which {which}")),
+            Verdict::NoFigure if q == Quantity::Time => Some(d.reasons.join(", ")),
+            Verdict::NoFigure => None,
         }
-        Some(d) if d.verdict == Verdict::Same => Some(format!("the same in {what}")),
-        Some(d) if d.verdict == Verdict::CannotTell => Some(format!("cannot tell which {what}")),
-        _ => None,
     };
     let said: Vec<String> = [
-        one(Quantity::Time, "is faster"),
-        one(Quantity::Wood, "takes less wood"),
-        one(Quantity::EfficiencyNet, "is more efficient").map(|t| {
-            if t.contains("cannot") {
-                t
-            } else {
-                format!("efficiency (net) {t}")
-            }
-        }),
+        one(Quantity::Time, "", "the same time", "is faster"),
+        one(Quantity::Wood, "", "the same wood", "takes less wood"),
+        one(
+            Quantity::EfficiencyNet,
+            "efficiency (net) ",
+            "the same efficiency",
+            "is more efficient",
+        ),
     ]
     .into_iter()
     .flatten()
@@ -358,6 +359,10 @@ fn figures(c: &Comparison, units: UnitSystem, color: bool, width: usize) -> Stri
     });
     row("target", &|e| {
         format_temperature(e.target_temperature_K, units)
+    });
+    row("warmest tank, mean", &|e| {
+        e.tank_peak_K
+            .map_or("not known".into(), |k| format_temperature(k, units))
     });
     for q in Quantity::ALL {
         row(q.name(), &|e| figure(q, e, units));
