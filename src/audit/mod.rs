@@ -1,8 +1,10 @@
 //! The account of a measured burn: heat into the tank, energy of the wood, efficiency with its uncertainty, losses.
 //!
-//! Q = ρ(T₀) V [h(T₁) − h(T₀)] + C (T₁ − T₀) + L, with L what the tank lost meanwhile where its loss is known;
+//! Q = ρ(T₀) V [h(T₁) − h(T₀)] + C (T₁ − T₀) + L + D + E, with L what the tank lost meanwhile where its loss is known, D what
+//! was drawn and E what evaporated, where those are stated;
 //! η = Q / (m H). Uncertainties by [`mod@budget`]. `docs/logs.md` says where each default comes from.
 
+mod beside;
 pub mod budget;
 mod costs;
 mod curve;
@@ -45,6 +47,12 @@ pub fn audit(
     if refused(&problems) && reading.rows == 0 {
         return Err(problems);
     }
+    if let Some(words) = reading.feed_sheet() {
+        return Err(vec![Problem::error(
+            words,
+            format!("give it beside the log of the tank: `emberloop audit LOG --feeds {log_name}`"),
+        )]);
+    }
     let g = given(map, facts, reading, &mut problems);
     let tanks: Vec<_> = reading
         .channels
@@ -76,6 +84,7 @@ pub fn audit(
     };
     let lit = moment("light_up", &map.time.light_up, &mut problems);
     let stated_end = moment("end", &map.time.end, &mut problems);
+    let draws = beside::placed(&g.draws, reading, &mut problems);
     if refused(&problems) {
         return Err(problems);
     }
@@ -101,6 +110,7 @@ pub fn audit(
         begin_s,
         lighting,
         stated_end,
+        draws,
         log_name,
         problems,
     }
@@ -114,6 +124,8 @@ struct Burn<'a> {
     begin_s: f64,
     lighting: &'static str,
     stated_end: Option<f64>,
+    /// On the log's axis.
+    draws: Vec<(f64, given::DrawGiven)>,
     log_name: &'a str,
     problems: Vec<Problem>,
 }
@@ -132,6 +144,13 @@ struct Tank {
     half_spread_k: [f64; 2],
     resolution_k: f64,
     probe_standard_k: f64,
+    probe_freedom: f64,
+    /// Within the account.
+    drawn: Vec<beside::Drawn>,
+    /// J, and its standard uncertainty.
+    evaporated: Option<(f64, f64)>,
+    /// Lost on the way, held at the end, and how that was found.
+    pipes: Option<(losses::Band, losses::Band, String)>,
 }
 
 impl Burn<'_> {
@@ -182,6 +201,13 @@ impl Burn<'_> {
             ));
         }
         let lost_j = self.lost_j(&tank);
+        if tank.drawn.len() < self.draws.len() {
+            remarks.push(format!(
+                "{} of {} draws lie outside the account and are not counted",
+                self.draws.len() - tank.drawn.len(),
+                self.draws.len()
+            ));
+        }
         if lost_j.is_none() {
             remarks.push("what the tank lost meanwhile is left out (no `loss` under [rig])".into());
         }
@@ -241,6 +267,9 @@ impl Burn<'_> {
         if fuel_kg.is_some() && f.total_kg.is_none() {
             remarks.push(format!("char left at the end: {char_how}"));
         }
+        if let Some((.., how)) = &tank.pipes {
+            remarks.push(format!("pipes: {how}"));
+        }
         let peak = (0..tank.power_w.len())
             .filter(|i| tank.power_w[*i].is_finite() && *i <= tank.end)
             .max_by(|a, b| tank.power_w[*a].total_cmp(&tank.power_w[*b]));
@@ -287,6 +316,13 @@ impl Burn<'_> {
             moisture_assumed: f.moisture_source.starts_with("assumed"),
             heat_to_tank_J: Some(heat_m),
             heat_lost_meanwhile_J: lost_j,
+            draws: tank.drawn.iter().map(|d| (t(d.at_s), d.joule)).collect(),
+            heat_evaporated_J: tank.evaporated.map(|e| e.0),
+            pipe_loss_J: tank.pipes.as_ref().map(|p| p.0.value),
+            pipe_loss_low_J: tank.pipes.as_ref().map(|p| p.0.low),
+            pipe_loss_high_J: tank.pipes.as_ref().map(|p| p.0.high),
+            pipe_hold_J: tank.pipes.as_ref().map(|p| p.1.value),
+            pipe_how: tank.pipes.as_ref().map_or(String::new(), |p| p.2.clone()),
             heat_by_flow_J: self.by_flow_j(&tank.grid, end_s),
             mean_power_W: (lasted_s > 0.0).then(|| scaled(heat_m, 1.0 / lasted_s)),
             peak_power_W: peak.map(|i| tank.power_w[i]),
@@ -484,7 +520,10 @@ impl Burn<'_> {
 /// Heat into the tank from the inputs in their order.
 fn heat_j(x: &[f64]) -> f64 {
     let water = Water::shared();
-    water.rho_kg_m3(x[1]) * x[0] * (water.h_j_kg(x[2] + x[4]) - water.h_j_kg(x[1] + x[3])) + x[5]
+    water.rho_kg_m3(x[1]) * x[0] * (water.h_j_kg(x[2] + x[4]) - water.h_j_kg(x[1] + x[3]))
+        + x[5]
+        + x[10]
+        + x[11]
 }
 
 fn measured(b: &Budget) -> Measured {

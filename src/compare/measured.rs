@@ -325,7 +325,22 @@ fn level(source: &str, a: &Audit, task: &Task, o: &Options) -> Levelled {
         moved_j += f64::abs(j);
     }
     let lost_j = a.heat_lost_meanwhile_J.unwrap_or(0.0);
-    let own_j = own * (t1 - t0);
+    let drawn_j: f64 = a.draws.iter().map(|d| d.1).sum();
+    let drawn_before_j: f64 = a
+        .draws
+        .iter()
+        .filter(|d| d.0 <= passed_s)
+        .map(|d| d.1)
+        .sum();
+    if drawn_before_j > 0.0 {
+        corrections.push(format!(
+            "water drawn before that taken off: {}",
+            more(-drawn_before_j)
+        ));
+        extra_j -= drawn_before_j;
+        moved_j += drawn_before_j;
+    }
+    let own_j = own * (t1 - t0) + drawn_j;
     let task_j = per_k(want_m3) * (target - start);
     let moved_s = if late_w > 0.0 {
         extra_j / late_w

@@ -2,6 +2,7 @@
 
 mod acts;
 mod roles;
+mod sheet;
 
 use super::cell::{Cell, cell};
 use super::clock::{self, Clock};
@@ -14,6 +15,9 @@ use super::{Channel, Decision, Event, Flag, Mapping, Problem, Severity, decode, 
 use crate::units::{Kind, parse};
 
 pub use super::clock::ClockBase;
+
+/// Of a load whose unit nothing tells.
+pub(super) const NO_UNIT: &str = "in the feed column has no unit";
 
 /// A log as it was read.
 #[derive(Debug, Clone, PartialEq)]
@@ -194,6 +198,27 @@ struct Table<'a> {
     time: usize,
 }
 
+/// What a column resolves, in its own unit: the largest step of which all its readings are whole multiples, the last
+/// written digit at least.
+fn step_of(raw: &Raw) -> f64 {
+    let digit = 10f64.powi(i32::from(raw.decimals.min(6)));
+    let whole = |v: f64| (v * digit).round().abs().min(1e15) as u64;
+    let Some(&(_, first)) = raw.readings.first() else {
+        return 0.0;
+    };
+    let gcd = |mut a: u64, mut b: u64| {
+        while b > 0 {
+            (a, b) = (b, a % b);
+        }
+        a
+    };
+    let steps = raw.readings.iter().map(|r| whole(r.1 - first));
+    match steps.fold(0, gcd) {
+        0 => 1.0 / digit,
+        n => n as f64 / digit,
+    }
+}
+
 /// A channel while it is read.
 struct Raw {
     name: String,
@@ -203,9 +228,12 @@ struct Raw {
     asked: bool,
     /// Row, raw reading.
     readings: Vec<(usize, f64)>,
+    /// Most decimals that were written.
+    decimals: u8,
     missing: Vec<(usize, String)>,
     offset: f64,
     uncertainty: Option<f64>,
+    freedom: Option<f64>,
 }
 
 impl Table<'_> {
@@ -386,9 +414,11 @@ impl Table<'_> {
             unit,
             asked: false,
             readings: Vec::new(),
+            decimals: 0,
             missing: Vec::new(),
             offset: 0.0,
             uncertainty: None,
+            freedom: None,
         };
         if self.layout.long.is_none() {
             for (i, head) in heads.iter().enumerate() {
@@ -448,7 +478,8 @@ impl Table<'_> {
 
     fn take(&self, raw: &mut Raw, row: usize, text: &str, bad: &mut usize, reading: &mut Reading) {
         match cell(text, self.comma) {
-            Cell::Number(v, rest, _) => {
+            Cell::Number(v, rest, decimals) => {
+                raw.decimals = raw.decimals.max(decimals);
                 if raw.unit.is_none() && !rest.is_empty() {
                     raw.unit = unit_word(rest);
                 }
@@ -496,12 +527,7 @@ impl Table<'_> {
                 return;
             }
         };
-        let step = raw
-            .readings
-            .windows(2)
-            .map(|w| ((w[1].1 - w[0].1) * a).abs())
-            .filter(|d| *d > 1e-9)
-            .fold(f64::INFINITY, f64::min);
+        let step = a.abs() * step_of(&raw);
         let mut channel = Channel {
             name: raw.name.clone(),
             role: raw.role,
@@ -513,8 +539,9 @@ impl Table<'_> {
                 .collect(),
             line: raw.readings.iter().map(|r| self.rows[r.0].line).collect(),
             good: vec![true; raw.readings.len()],
-            resolution: if step.is_finite() { step } else { 0.0 },
+            resolution: step,
             uncertainty: raw.uncertainty,
+            freedom: raw.freedom,
         };
         let values: Vec<f64> = raw.readings.iter().map(|r| r.1).collect();
         suspect::mark(&mut channel, &values, reading.step_s, &mut reading.flags);

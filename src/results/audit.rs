@@ -107,6 +107,15 @@ pub struct Audit {
     pub moisture_assumed: bool,
     pub heat_to_tank_J: Option<Measured>,
     pub heat_lost_meanwhile_J: Option<f64>,
+    /// Draws within the account: s from lighting, J.
+    pub draws: Vec<(f64, f64)>,
+    pub heat_evaporated_J: Option<f64>,
+    /// Not counted as heat into the tank.
+    pub pipe_loss_J: Option<f64>,
+    pub pipe_loss_low_J: Option<f64>,
+    pub pipe_loss_high_J: Option<f64>,
+    pub pipe_hold_J: Option<f64>,
+    pub pipe_how: String,
     pub heat_by_flow_J: Option<f64>,
     pub mean_power_W: Option<Measured>,
     pub peak_power_W: Option<f64>,
