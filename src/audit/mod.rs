@@ -59,7 +59,21 @@ pub fn audit(
         .iter()
         .filter(|c| c.role.is_tank() && c.kept().count() >= 2)
         .collect();
-    if tanks.is_empty() && reading.errors() == 0 {
+    let lone = reading.channels.iter().find(|c| c.role.is_tank());
+    if let (true, 0, Some(c)) = (tanks.is_empty(), reading.errors(), lone) {
+        let mut problem = Problem::error(
+            match c.kept().count() {
+                1 => format!(
+                    "{} has one reading only: heat needs a first and a last one",
+                    c.name
+                ),
+                _ => format!("{} has no good reading", c.name),
+            },
+            "see the suspect spans, or name another column of the tank",
+        );
+        problem.line = c.line.first().copied();
+        problems.push(problem);
+    } else if tanks.is_empty() && reading.errors() == 0 {
         let have: Vec<String> = reading
             .channels
             .iter()
@@ -102,6 +116,11 @@ pub fn audit(
         .or(first_of(EventKind::Lit).map(|s| (s, "noted")))
         .or(first_of(EventKind::Feed).map(|s| (s, "first feed")))
         .unwrap_or((reading.first_s, "first row"));
+    // A first load long after the tank began to warm is not the lighting.
+    let (begin_s, lighting) = match lighting {
+        "first feed" if warmed(&tanks, begin_s) => (reading.first_s, "first row"),
+        other => (begin_s, other),
+    };
     let begin_s = begin_s.clamp(reading.first_s, reading.last_s);
     Burn {
         reading,
@@ -115,6 +134,22 @@ pub fn audit(
         problems,
     }
     .account()
+}
+
+/// Whether a tank has come a twentieth of its way at a moment.
+fn warmed(tanks: &[&crate::logs::Channel], at_s: f64) -> bool {
+    tanks.iter().any(|c| {
+        let Some((_, first)) = c.kept().next() else {
+            return false;
+        };
+        let most = c.kept().map(|p| p.1).fold(first, f64::max);
+        let then = c
+            .kept()
+            .filter(|p| p.0 <= at_s)
+            .last()
+            .map_or(first, |p| p.1);
+        then - first > 0.05 * (most - first) + 0.5
+    })
 }
 
 struct Burn<'a> {
@@ -158,10 +193,16 @@ impl Burn<'_> {
         let mut remarks = Vec::new();
         let mut assumed = std::mem::take(&mut self.g.assumed);
         let Some(tank) = self.tank(&mut assumed) else {
-            self.problems.push(Problem::error(
-                "the probes of the tank have no two good moments in common between lighting and the end",
-                "see the suspect spans; `as = \"ignore\"` leaves a broken probe aside",
-            ));
+            self.problems.push(match self.only_cools() {
+                Some(k) => Problem::error(
+                    format!("the tank never gets warmer than its {:.1} °C at lighting: this log holds no heating", k - 273.15),
+                    "a wrong column, rows in the wrong order, or a log of the cooling; `light_up` and `end` under [time] say where the burn lies",
+                ),
+                None => Problem::error(
+                    "the probes of the tank have no two good moments in common between lighting and the end",
+                    "see the suspect spans; `as = \"ignore\"` leaves a broken probe aside",
+                ),
+            });
             return Err(self.problems);
         };
         let (t0, t1) = (tank.mean_k[tank.start], tank.mean_k[tank.end]);
@@ -171,6 +212,15 @@ impl Burn<'_> {
                 "the tank was first read {:.0} min after lighting: heat before that is missing",
                 (start_s - self.begin_s) / 60.0
             ));
+        }
+        if self.lighting == "first row"
+            && self
+                .reading
+                .events
+                .iter()
+                .any(|e| e.mass_kg.is_some() && e.time_s > self.begin_s + 300.0)
+        {
+            remarks.push("nobody noted the lighting, and the tank warmed before the first load that was written down: the first row stands for the lighting, and wood laid before is missing".into());
         }
         if tank.probes == 1 && !self.g.stirred {
             remarks.push("one probe in the tank: it tells the mean only if the water is mixed. Stir before the first and last reading (`stirred = true`), or add a probe at the other end".into());
@@ -437,6 +487,14 @@ impl Burn<'_> {
             tank_mean_k: tank.mean_k,
             power_w: tank.power_w,
         })
+    }
+
+    /// First temperature of a tank that only falls from lighting on.
+    fn only_cools(&self) -> Option<f64> {
+        let probe = self.reading.channels.iter().find(|c| c.role.is_tank())?;
+        let after = || probe.kept().filter(|p| p.0 >= self.begin_s - 1.0);
+        let (first, count) = (after().next()?.1, after().count());
+        (count > 1 && after().all(|p| p.1 <= first + 0.2)).then_some(first)
     }
 
     /// Heat lost from the tank between start and end.

@@ -1,6 +1,7 @@
 //! The whole way from bytes to channels.
 
 mod acts;
+mod order;
 mod roles;
 mod sheet;
 
@@ -122,7 +123,10 @@ pub fn read(bytes: &[u8], map: &Mapping) -> Reading {
     if text.trim().is_empty() {
         return Reading::failed(decisions, vec![Problem::error("the file is empty", "")]);
     }
-    let rows = match grid::rows(&text, map.read.delimiter.as_deref()) {
+    if let Some(problem) = decode::foreign(&text) {
+        return Reading::failed(decisions, vec![problem]);
+    }
+    let mut rows = match grid::rows(&text, map.read.delimiter.as_deref()) {
         Ok((rows, decision)) => {
             decisions.push(decision);
             rows
@@ -144,6 +148,14 @@ pub fn read(bytes: &[u8], map: &Mapping) -> Reading {
         ));
         return Reading::failed(decisions, problems);
     };
+    if order::newest_first(&rows[layout.first..], time, comma) {
+        rows[layout.first..].reverse();
+        decisions.push(Decision::new(
+            "order of rows",
+            "newest first, read from the end",
+            "the clock runs backwards from row to row",
+        ));
+    }
     Table {
         rows: &rows[layout.first..],
         layout: &layout,
@@ -239,7 +251,9 @@ struct Raw {
 impl Table<'_> {
     fn read(&self, mut decisions: Vec<Decision>, mut problems: Vec<Problem>) -> Reading {
         let lines: Vec<usize> = self.rows.iter().map(|r| r.line).collect();
-        let stamps: Vec<Option<Stamp>> = self.rows.iter().map(|r| self.stamp(r)).collect();
+        let mut stamps: Vec<Option<Stamp>> = self.rows.iter().map(|r| self.stamp(r)).collect();
+        self.minutes_and_seconds(&mut stamps, &mut decisions);
+        let stamps = stamps;
         let unread: Vec<usize> = (0..stamps.len()).filter(|i| stamps[*i].is_none()).collect();
         for &i in unread.iter().take(20) {
             let what = self.rows[i].cells.get(self.time).map_or("", String::as_str);
@@ -310,6 +324,14 @@ impl Table<'_> {
             .fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), t| {
                 (a.min(*t), b.max(*t))
             });
+        let stamped = axis.time_s.iter().filter(|t| t.is_finite()).count();
+        if stamped > 1 && last_s <= first_s {
+            let what = self.rows[0].cells.get(self.time).map_or("", String::as_str);
+            problems.push(Problem::error(
+                format!("the time never moves: all rows say \"{what}\""),
+                "name another column under [time] of the mapping, or export the log with its clock",
+            ));
+        }
         let mut distinct = finite;
         if long_step {
             distinct.dedup();
@@ -478,6 +500,14 @@ impl Table<'_> {
 
     fn take(&self, raw: &mut Raw, row: usize, text: &str, bad: &mut usize, reading: &mut Reading) {
         match cell(text, self.comma) {
+            // "26.O": what hangs on a figure is its unit or a slip of the pen.
+            Cell::Number(_, rest, _)
+                if rest.starts_with(char::is_alphabetic)
+                    && text.trim().len() < 12
+                    && unit_word(rest).is_none() =>
+            {
+                self.bad_cell(raw, row, text.trim(), bad, reading);
+            }
             Cell::Number(v, rest, decimals) => {
                 raw.decimals = raw.decimals.max(decimals);
                 if raw.unit.is_none() && !rest.is_empty() {
@@ -486,23 +516,30 @@ impl Table<'_> {
                 raw.readings.push((row, v));
             }
             Cell::Empty | Cell::Missing => raw.missing.push((row, text.trim().to_owned())),
-            Cell::Text(word) => {
-                *bad += 1;
-                if *bad <= 20 {
-                    let name = &raw.name;
-                    reading.problems.push(
-                        Problem::warning(
-                            format!(
-                                "\"{word}\" in column {name} is no number; the cell was left out"
-                            ),
-                            "",
-                        )
-                        .at(self.rows[row].line, Some(raw.column)),
-                    );
-                }
-                raw.missing.push((row, word.to_owned()));
-            }
+            Cell::Text(word) => self.bad_cell(raw, row, word, bad, reading),
         }
+    }
+
+    fn bad_cell(
+        &self,
+        raw: &mut Raw,
+        row: usize,
+        word: &str,
+        bad: &mut usize,
+        reading: &mut Reading,
+    ) {
+        *bad += 1;
+        if *bad <= 20 {
+            let name = &raw.name;
+            reading.problems.push(
+                Problem::warning(
+                    format!("\"{word}\" in column {name} is no number; the cell was left out"),
+                    "",
+                )
+                .at(self.rows[row].line, Some(raw.column)),
+            );
+        }
+        raw.missing.push((row, word.to_owned()));
     }
 
     fn channel(&self, raw: Raw, axis: &clock::Axis, reading: &mut Reading) {
