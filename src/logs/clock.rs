@@ -134,6 +134,19 @@ impl Clock<'_> {
                 format!("the first is {first}"),
             );
         }
+        for (scale, taken) in [
+            (1e-6, "microseconds since 1970"),
+            (1e-9, "nanoseconds since 1970"),
+        ] {
+            if (1e9..2.3e9).contains(&(first * scale)) {
+                return (
+                    ClockBase::Date,
+                    scale,
+                    taken,
+                    format!("the first is {first}"),
+                );
+            }
+        }
         if (30_000.0..60_000.0).contains(&first)
             && raw.iter().any(|v| v.fract() != 0.0 && v.is_finite())
         {

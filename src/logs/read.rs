@@ -148,6 +148,10 @@ pub fn read(bytes: &[u8], map: &Mapping) -> Reading {
         ));
         return Reading::failed(decisions, problems);
     };
+    if let Some(problem) = layout::comma_for_both(&layout, &rows, &decisions) {
+        problems.push(problem);
+        return Reading::failed(decisions, problems);
+    }
     if order::newest_first(&rows[layout.first..], time, comma) {
         rows[layout.first..].reverse();
         decisions.push(Decision::new(
@@ -383,14 +387,12 @@ impl Table<'_> {
 
     fn stamp(&self, row: &Row) -> Option<Stamp> {
         let time = row.cells.get(self.time)?;
-        match self
-            .layout
-            .date
-            .and_then(|d| row.cells.get(d))
-            .filter(|d| !d.is_empty())
-        {
-            Some(date) => stamp(&format!("{date} {time}"), self.comma),
-            None => stamp(time, self.comma),
+        let beside = |c: Option<usize>| c.and_then(|c| row.cells.get(c)).filter(|t| !t.is_empty());
+        let half = beside(self.layout.half).map_or("", String::as_str);
+        match (beside(self.layout.date), half) {
+            (None, "") => stamp(time, self.comma),
+            (None, half) => stamp(&format!("{time} {half}"), self.comma),
+            (Some(date), half) => stamp(format!("{date} {time} {half}").trim(), self.comma),
         }
     }
 
@@ -453,7 +455,9 @@ impl Table<'_> {
                             .or((r == Role::Feed).then_some(r))
                     },
                 );
-                if i == self.time || Some(i) == self.layout.date || text.is_some() {
+                if [Some(self.time), self.layout.date, self.layout.half].contains(&Some(i))
+                    || text.is_some()
+                {
                     continue;
                 }
                 raws.push(fresh(&head.name, i, head.unit.clone()));

@@ -63,9 +63,35 @@ impl DateParts {
 
 /// Reads a stamp; `None` where the text is none.
 pub(super) fn stamp(text: &str, decimal_comma: bool) -> Option<Stamp> {
-    let body = text.trim();
+    let body = text.trim().trim_end_matches(':').trim_start_matches('+');
     if body.is_empty() || body.len() > 48 {
         return None;
+    }
+    // "3:05 p. m." of Spanish spreadsheets.
+    let joined = body.to_lowercase().replace('\u{a0}', " ");
+    for (written, plain) in [("a. m.", "am"), ("p. m.", "pm")] {
+        if let Some(head) = joined.strip_suffix(written) {
+            return stamp(&format!("{head}{plain}"), decimal_comma);
+        }
+    }
+    // "0 days 00:05:00"
+    if let Some((days, rest)) = joined
+        .split_once("days ")
+        .or_else(|| joined.split_once("day "))
+        && let (
+            Ok(days),
+            Some(Stamp::Written {
+                date: None,
+                clock_s: Some(s),
+                half,
+            }),
+        ) = (days.trim().parse::<u32>(), stamp(rest, decimal_comma))
+    {
+        return Some(Stamp::Written {
+            date: None,
+            clock_s: Some(s + 86_400.0 * f64::from(days)),
+            half,
+        });
     }
     if let super::cell::Cell::Number(v, rest, _) = super::cell::cell(body, decimal_comma) {
         let unit = rest.to_lowercase();

@@ -4,6 +4,7 @@
 
 mod flaws;
 mod heads;
+mod more;
 mod texts;
 mod times;
 
@@ -224,6 +225,7 @@ fn practice_a_burn_written_in_many_ways_is_one_burn() {
         heads::shapes(),
         times::shapes(),
         flaws::shapes(),
+        more::shapes(),
     ]
     .into_iter()
     .flatten()

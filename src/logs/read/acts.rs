@@ -17,6 +17,7 @@ impl Table<'_> {
         let columns: Vec<(usize, Role)> = (0..heads.len())
             .filter(|i| {
                 Some(*i) != self.layout.date
+                    && Some(*i) != self.layout.half
                     && *i != self.time
                     && self.layout.long.is_none_or(|(p, v)| *i != p && *i != v)
             })
@@ -196,7 +197,7 @@ impl Table<'_> {
         }
         if full > 0 && 2 * masses > full {
             Some(Role::Feed)
-        } else if full > 0 && 2 * texts > full {
+        } else if full > 0 && (2 * texts > full || texts > 0 && masses + texts == full) {
             Some(Role::Note)
         } else {
             None

@@ -37,13 +37,31 @@ impl Table<'_> {
             text.matches(':').count() == 1
         };
         let long = |s: &Option<Stamp>| matches!(s, Some(Stamp::Written { date: None, clock_s: Some(t), .. }) if *t >= 90_000.0);
-        if !stamps.iter().any(long)
-            || !self
-                .rows
-                .iter()
-                .zip(stamps.iter())
-                .all(|(r, s)| s.is_none() || two(r))
-        {
+        let beyond = stamps.iter().filter(|s| long(s)).count();
+        if beyond == 0 {
+            return;
+        }
+        let clocks: Vec<f64> = stamps
+            .iter()
+            .filter_map(|s| match s {
+                Some(Stamp::Written { clock_s, .. }) => *clock_s,
+                _ => None,
+            })
+            .collect();
+        let all_two = (self.rows.iter().zip(stamps.iter())).all(|(r, s)| s.is_none() || two(r));
+        // Of twenty minutes at least, and rising to its end; otherwise a slip of the pen, or hours past midnight.
+        let span = clocks
+            .last()
+            .zip(clocks.first())
+            .map_or(0.0, |(b, a)| b - a);
+        if !all_two || beyond < 3 || span < 60.0 * 1200.0 {
+            for s in stamps.iter_mut() {
+                if matches!(s, Some(Stamp::Written { clock_s: Some(t), .. }) if *t >= 172_800.0)
+                    || beyond < 3 && long(s)
+                {
+                    *s = None;
+                }
+            }
             return;
         }
         for s in stamps.iter_mut() {
