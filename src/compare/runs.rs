@@ -30,7 +30,8 @@ pub(crate) fn entry(
         error,
     };
     let own = level::load(given)?;
-    let (loaded, corrections, mut remarks) = level::rig(given, &plan.task, o.units)?;
+    let (loaded, corrections, left) = level::rig(given, &plan.task, o.units)?;
+    let mut remarks = left.clone();
     let rig = &loaded.rig;
     let whole = burn(rig, &BurnOptions::default(), &mut |_| true).map_err(failed)?;
     done();
@@ -139,7 +140,13 @@ pub(crate) fn entry(
         figures,
         text: own.map(|l| l.text),
         audit: None,
-        forbidden: Vec::new(),
+        forbidden: left
+            .iter()
+            .flat_map(|why| {
+                let why = format!("{label}: {why}");
+                [(Quantity::Time, why.clone()), (Quantity::Wood, why)]
+            })
+            .collect(),
     })
 }
 

@@ -237,7 +237,9 @@ fn difference(
             let places = places(0.5 * (hi - lo));
             format!("{lo:+.places$} to {hi:+.places$} {unit}").replace('-', "−")
         }
-        _ => "open".to_owned(),
+        (Some(lo), None) => format!("{:+.0} {unit} or more", factor * lo).replace('-', "−"),
+        (None, Some(hi)) => format!("{:+.0} {unit} or less", factor * hi).replace('-', "−"),
+        (None, None) => "open".to_owned(),
     };
     let words = match d.verdict {
         Verdict::NoFigure => format!("not compared: {}", d.reasons.join("; ")),

@@ -280,7 +280,7 @@ pub fn shapes() -> Vec<Shape> {
                 let _ = writeln!(
                     text,
                     "{};{};{}",
-                    comma(s).replace(",0", ",0"),
+                    comma(s),
                     comma(10.0 + 50.0 * f64::from(i) / 99_999.0),
                     200 + i % 50
                 );
