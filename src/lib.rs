@@ -7,6 +7,7 @@
 pub mod analyses;
 pub mod audit;
 pub mod cli;
+pub mod compare;
 pub mod components;
 pub mod correlations;
 pub mod integrate;

@@ -2,13 +2,10 @@
 
 use super::given::Given;
 use crate::logs::Account;
+use crate::properties::wood;
 use crate::results::{Measured, SourceRow};
 use crate::units::{Kind, parse};
 
-/// A cord is 128 ft³ stacked, 80 to 85 ft³ of it solid (common practice, no source).
-const CORD_SOLID_M3: f64 = 82.5 * 0.028_316_846_592;
-/// A stere is 1 m³ stacked, as dense as the cord.
-const STERE_SOLID_M3: f64 = 82.5 / 128.0;
 /// Net energy of petrol, J/m3 (from memory, 32 MJ/L).
 const PETROL_J_M3: f64 = 32.0e9;
 
@@ -22,11 +19,6 @@ pub(super) struct Costs {
     pub steres_per_year: Option<f64>,
     pub burns_per_year: f64,
     pub problems: Vec<crate::logs::Problem>,
-}
-
-/// Mass of solid wood as stacked, at the moisture at hand.
-fn stacked_kg(solid_m3: f64, given: &Given) -> f64 {
-    solid_m3 * given.fuel.density_kg_m3 / (1.0 - given.fuel.moisture_wet)
 }
 
 pub(super) fn costs(
@@ -51,7 +43,8 @@ pub(super) fn costs(
             }
         })
     };
-    let cord_kg = stacked_kg(CORD_SOLID_M3, given);
+    let stacked = |m3| wood::stacked_kg(m3, given.fuel.density_kg_m3, given.fuel.moisture_wet);
+    let cord_kg = stacked(wood::CORD_M3);
     let cords = fuel_kg.map(|kg| kg / cord_kg);
     let mut extra = Vec::new();
     let petrol = a.petrol_source_factor.unwrap_or(1.2);
@@ -79,9 +72,9 @@ pub(super) fn costs(
         ));
     }
     let gas = a.gas_source_factor.unwrap_or(1.05);
-    let wood = a.wood_source_factor.unwrap_or(1.0);
+    let of_wood = a.wood_source_factor.unwrap_or(1.0);
     if a.electricity_source_factor.is_none() {
-        assumed.push(("source factors".into(), format!("electricity {electricity}, gas {gas}, wood {wood}"), "national figures of the US, from memory; they differ by region: [account] changes them".into()));
+        assumed.push(("source factors".into(), format!("electricity {electricity}, gas {gas}, wood {of_wood}"), "national figures of the US, from memory; they differ by region: [account] changes them".into()));
     }
     let price = |p: Option<f64>, j: f64| p.map(|p| p * j / 3.6e6);
     let kwh_price = a.electricity_price_per_kwh.or(Some(0.17));
@@ -97,7 +90,7 @@ pub(super) fn costs(
     let spent: f64 = extra.iter().map(|e| e.1).sum();
     let wood_cost = cords.zip(wood_price).map(|(c, p)| c * p);
     if let Some(fuel_j) = fuel_j {
-        let of = |q: f64| q / (fuel_j * wood + spent);
+        let of = |q: f64| q / (fuel_j * of_wood + spent);
         sources.push(SourceRow {
             name: "this wood fire".into(),
             source_efficiency: of(heat.value),
@@ -154,7 +147,7 @@ pub(super) fn costs(
             .filter(|_| heat.value > 0.0)
             .map(|kg| kg * bath_j / heat.value),
         cords_per_year: cords.map(|c| c * burns_per_year),
-        steres_per_year: fuel_kg.map(|kg| kg / stacked_kg(STERE_SOLID_M3, given) * burns_per_year),
+        steres_per_year: fuel_kg.map(|kg| kg / stacked(1.0) * burns_per_year),
         burns_per_year,
         problems,
     }

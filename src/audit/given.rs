@@ -28,12 +28,14 @@ pub(super) struct Fuel {
     pub gross_source: String,
     pub moisture_wet: f64,
     pub moisture_standard: f64,
+    pub moisture_freedom: f64,
     pub moisture_source: String,
     /// As fired, where it was stated.
     pub net: Option<(f64, f64)>,
     pub density_kg_m3: f64,
     pub char_yield_dry: f64,
     pub scale_kg: f64,
+    pub scale_freedom: f64,
     pub total_kg: Option<f64>,
     pub char_left_kg: Option<f64>,
     /// Middle, low, high.
@@ -41,10 +43,43 @@ pub(super) struct Fuel {
     pub air_ratio_given: bool,
 }
 
+/// Water drawn.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct DrawGiven {
+    pub at: String,
+    pub volume_m3: f64,
+    /// Relative standard uncertainty.
+    pub volume_share: f64,
+    pub hot_k: Option<f64>,
+    pub cold_k: Option<f64>,
+}
+
+/// Open water.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct SurfaceGiven {
+    pub area_m2: f64,
+    pub open_share: f64,
+    pub humidity: f64,
+    pub wind_m_s: f64,
+}
+
+/// Pipes between coil and tank, both ways together.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct PipeGiven {
+    pub length_m: f64,
+    pub inside_m: f64,
+    pub loss_w_mk: f64,
+    pub loss_source: String,
+}
+
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Given {
     pub volume_m3: f64,
     pub volume_standard: f64,
+    pub volume_freedom: f64,
+    pub draws: Vec<DrawGiven>,
+    pub surface: Option<SurfaceGiven>,
+    pub pipe: Option<PipeGiven>,
     pub volume_source: String,
     pub metal_j_k: f64,
     pub metal_source: String,
@@ -89,6 +124,21 @@ impl Reader<'_> {
             "",
         ));
         None
+    }
+
+    /// Degrees of freedom of an uncertainty from `n` repeated readings; without them it is taken as known.
+    fn freedom(&mut self, key: &str, n: Option<u32>, stated: bool) -> f64 {
+        match n {
+            None => f64::INFINITY,
+            Some(n) if n >= 2 && stated => f64::from(n - 1),
+            Some(n) => {
+                self.problems.push(Problem::error(
+                    format!("`{key}` is {n}"),
+                    "it is the number of repeated readings, two or more, that a stated uncertainty beside it comes from",
+                ));
+                f64::INFINITY
+            }
+        }
     }
 
     fn assume(&mut self, what: &str, value: &str, why: &str) {
@@ -138,6 +188,14 @@ pub(super) fn given(
             0.02 * volume_m3
         }
     };
+    let volume_freedom = r.freedom(
+        "rig.volume_readings",
+        rig.volume_readings,
+        rig.volume_uncertainty.is_some(),
+    );
+    let draws = draws(&mut r, map);
+    let surface = surface(&mut r, rig);
+    let pipe = pipe(&mut r, rig);
     let capacity = r.si(
         Kind::HeatCapacity,
         "rig.metal_heat_capacity",
@@ -192,6 +250,10 @@ pub(super) fn given(
     Given {
         volume_m3,
         volume_standard,
+        volume_freedom,
+        draws,
+        surface,
+        pipe,
         volume_source,
         metal_j_k,
         metal_source,
@@ -204,6 +266,125 @@ pub(super) fn given(
         fuel,
         assumed,
     }
+}
+
+fn draws(r: &mut Reader, map: &Mapping) -> Vec<DrawGiven> {
+    let mut out = Vec::new();
+    for (i, d) in map.draw.iter().enumerate() {
+        let key = |k: &str| format!("draw {}: {k}", i + 1);
+        let volume_m3 = r.positive(Kind::Volume, &key("volume"), Some(&d.volume));
+        let share = r.si(
+            Kind::Fraction,
+            &key("volume_uncertainty"),
+            d.volume_uncertainty.as_ref(),
+        );
+        let hot_k = r.si(
+            Kind::Temperature,
+            &key("temperature"),
+            d.temperature.as_ref(),
+        );
+        let cold_k = r.si(Kind::Temperature, &key("cold"), d.cold.as_ref());
+        out.extend(volume_m3.map(|volume_m3| DrawGiven {
+            at: d.at.clone(),
+            volume_m3,
+            volume_share: share.unwrap_or(super::beside::DRAW_VOLUME),
+            hot_k,
+            cold_k,
+        }));
+    }
+    if map.draw.iter().any(|d| d.volume_uncertainty.is_none()) {
+        r.assume(
+            "volume_uncertainty of draws",
+            "5 %",
+            "a bucket or a timed tap; common practice, no source",
+        );
+    }
+    out
+}
+
+fn surface(r: &mut Reader, rig: &crate::logs::RigMap) -> Option<SurfaceGiven> {
+    let open = r.si(
+        Kind::Fraction,
+        "rig.surface_open",
+        rig.surface_open.as_ref(),
+    );
+    let humidity = r.si(Kind::Fraction, "rig.humidity", rig.humidity.as_ref());
+    let wind = r.si(Kind::Speed, "rig.wind", rig.wind.as_ref());
+    let area_m2 = r.positive(Kind::Area, "rig.surface", rig.surface.as_ref());
+    if rig.surface.is_none() && (open.is_some() || humidity.is_some() || wind.is_some()) {
+        r.problems.push(Problem::error(
+            "`surface_open`, `humidity` and `wind` tell nothing without the water's surface",
+            "write `surface = \"2 m2\"` under [rig]",
+        ));
+    }
+    let area_m2 = area_m2?;
+    for (key, v) in [("surface_open", open), ("humidity", humidity)] {
+        if v.is_some_and(|v| !(0.0..=1.0).contains(&v)) {
+            r.problems.push(Problem::error(
+                format!("`rig.{key}` lies outside 0 to 100 %"),
+                "",
+            ));
+        }
+    }
+    if open.is_none() {
+        r.assume("surface_open", "100 %", "no lid was stated");
+    }
+    if humidity.is_none() {
+        r.assume(
+            "humidity",
+            "70 %",
+            "not stated; matters little over warm water",
+        );
+    }
+    if wind.is_none() {
+        r.assume(
+            "wind",
+            "0 m/s",
+            "not stated: still air, so the evaporation is a little low",
+        );
+    }
+    Some(SurfaceGiven {
+        area_m2,
+        open_share: open.unwrap_or(1.0),
+        humidity: humidity.unwrap_or(0.7),
+        wind_m_s: wind.unwrap_or(0.0).max(0.0),
+    })
+}
+
+/// Wall of a hose or pipe, and film of bare pipe with radiation (common practice, no source).
+const PIPE_WALL_M: f64 = 0.002;
+const BARE_W_M2K: f64 = 10.0;
+
+fn pipe(r: &mut Reader, rig: &crate::logs::RigMap) -> Option<PipeGiven> {
+    let inside = r.positive(Kind::Length, "rig.pipe_inside", rig.pipe_inside.as_ref());
+    let loss = r.positive(
+        Kind::ConductancePerLength,
+        "rig.pipe_loss",
+        rig.pipe_loss.as_ref(),
+    );
+    let length = r.positive(Kind::Length, "rig.pipe_length", rig.pipe_length.as_ref());
+    if rig.pipe_length.is_none() && (rig.pipe_inside.is_some() || rig.pipe_loss.is_some()) {
+        r.problems.push(Problem::error(
+            "`pipe_inside` and `pipe_loss` tell nothing without the pipe's length",
+            "write `pipe_length = \"6 m\"` (both ways together) under [rig]",
+        ));
+    }
+    let length_m = length?;
+    let inside_m = inside.unwrap_or_else(|| {
+        r.assume("pipe_inside", "20 mm", "not stated; a common hose or pipe");
+        0.020
+    });
+    let bare = std::f64::consts::PI * (inside_m + 2.0 * PIPE_WALL_M) * BARE_W_M2K;
+    Some(PipeGiven {
+        length_m,
+        inside_m,
+        loss_w_mk: loss.unwrap_or(bare),
+        loss_source: if loss.is_some() {
+            "as stated".into()
+        } else {
+            "bare pipe, 10 W/(m² K) of its outside; common practice, no source".into()
+        },
+    })
 }
 
 fn fuel(r: &mut Reader, map: &Mapping, facts: &RigFacts) -> Fuel {
@@ -336,6 +517,12 @@ fn fuel(r: &mut Reader, map: &Mapping, facts: &RigFacts) -> Fuel {
         );
         0.05
     });
+    let moisture_freedom = r.freedom(
+        "fuel.moisture_readings",
+        f.moisture_readings,
+        u_moisture.is_some(),
+    );
+    let scale_freedom = r.freedom("fuel.scale_readings", f.scale_readings, scale.is_some());
     let ratio = |r: &mut Reader, key, text: Option<&String>| r.positive(Kind::Number, key, text);
     let mid = ratio(r, "fuel.air_ratio", f.air_ratio.as_ref());
     let low = ratio(r, "fuel.air_ratio_low", f.air_ratio_low.as_ref());
@@ -353,11 +540,13 @@ fn fuel(r: &mut Reader, map: &Mapping, facts: &RigFacts) -> Fuel {
         gross_source,
         moisture_wet,
         moisture_standard,
+        moisture_freedom,
         moisture_source,
         net: net.map(|v| (v, net_share.unwrap_or(0.03) * v)),
         density_kg_m3: density,
         char_yield_dry: char_yield,
         scale_kg,
+        scale_freedom,
         total_kg: r.positive(Kind::Mass, "fuel.mass", f.mass.as_ref()),
         char_left_kg: r.si(Kind::Mass, "fuel.char_left", f.char_left.as_ref()),
         air_ratio: [

@@ -2,8 +2,8 @@
 
 use super::budget::Input;
 use super::curve::{Grid, local_lines};
-use super::{Burn, ONE_PROBE, PROBE_K, SAME_PROBE, Tank, losses};
-use crate::logs::Event;
+use super::{Burn, ONE_PROBE, PROBE_K, SAME_PROBE, Tank, beside, losses};
+use crate::logs::{Event, Role};
 use crate::properties::water::Water;
 
 impl Burn<'_> {
@@ -22,13 +22,23 @@ impl Burn<'_> {
             .map(|i| columns.iter().map(|c| c[i]).sum::<f64>() / n)
             .collect();
         let start = mean_k.iter().position(|t| t.is_finite())?;
+        // The top gives what is drawn and evaporates.
+        let top_k = probes
+            .iter()
+            .position(|c| c.role == Role::TankTop)
+            .map_or_else(|| mean_k.clone(), |i| columns[i].clone());
+        let last_k = mean_k.iter().rev().find(|t| t.is_finite()).copied()?;
+        let drawn = beside::drawn(&self.draws, &grid.time_s, &top_k, last_k);
+        let before =
+            |t: f64| -> f64 { drawn.iter().filter(|d| d.at_s <= t).map(|d| d.joule).sum() };
         let water = Water::shared();
         let mass_kg = self.g.volume_m3 * water.rho_kg_m3(mean_k[start]);
         let heat_j: Vec<f64> = mean_k
             .iter()
-            .map(|&t| {
+            .zip(&grid.time_s)
+            .map(|(&t, &s)| {
                 if t.is_finite() {
-                    mass_kg * water.h_j_kg(t) + self.g.metal_j_k * t
+                    mass_kg * water.h_j_kg(t) + self.g.metal_j_k * t + before(s)
                 } else {
                     f64::NAN
                 }
@@ -65,6 +75,35 @@ impl Burn<'_> {
                 });
             0.5 * (hi - lo)
         };
+        let end_s = grid.time_s[end];
+        let drawn: Vec<_> = beside::drawn(&self.draws, &grid.time_s, &top_k, mean_k[end])
+            .into_iter()
+            .filter(|d| d.at_s <= end_s + 1.0 && d.at_s >= grid.time_s[start] - 1.0)
+            .collect();
+        let evaporated = self.g.surface.as_ref().map(|s| {
+            beside::evaporated(
+                s,
+                self.g.ambient_k,
+                &grid.time_s[start..=end],
+                &top_k[start..=end],
+            )
+        });
+        let outlet = self
+            .reading
+            .channels
+            .iter()
+            .find(|c| c.role == Role::CoilOut)
+            .map(|c| grid.of(c));
+        let pipes = self.g.pipe.as_ref().map(|p| {
+            beside::pipes(
+                p,
+                self.reading,
+                self.g.ambient_k,
+                &grid.time_s[start..=end],
+                &mean_k[start..=end],
+                outlet.as_ref().map(|o| &o[start..=end]),
+            )
+        });
         let stated: Vec<f64> = probes.iter().filter_map(|c| c.uncertainty).collect();
         if stated.len() < probes.len() {
             assumed.push(("uncertainty of tank probes".into(), format!("{PROBE_K} K"), "kind unknown: ± 2 K as of a type K thermocouple with its converter, evenly likely; `uncertainty` in a [[channel]] states better".into()));
@@ -73,12 +112,33 @@ impl Burn<'_> {
             .iter()
             .map(|c| c.uncertainty.unwrap_or(PROBE_K).powi(2))
             .sum();
+        // Effective degrees of freedom of the mean of the probes (JCGM 100, G.2b).
+        let lost: f64 = probes
+            .iter()
+            .filter_map(|c| Some(c.uncertainty?.powi(4) / c.freedom?))
+            .sum();
         Some(Tank {
+            drawn,
+            evaporated,
+            pipes,
+            probe_freedom: if lost > 0.0 {
+                square * square / lost
+            } else {
+                f64::INFINITY
+            },
             half_spread_k: [spread(start), spread(end)],
             resolution_k: probes.iter().map(|c| c.resolution).fold(0.0, f64::max),
             probe_standard_k: square.sqrt() / n,
             probes: probes.len(),
-            power_w: lines.iter().map(|l| l.1).collect(),
+            // A draw within the line is a jump, no power.
+            power_w: lines
+                .iter()
+                .zip(&grid.time_s)
+                .map(|(l, t)| {
+                    let jump = self.draws.iter().any(|d| (d.0 - t).abs() <= half_s);
+                    if jump { f64::NAN } else { l.1 }
+                })
+                .collect(),
             grid,
             mean_k,
             heat_j,
@@ -89,7 +149,7 @@ impl Burn<'_> {
     }
 
     /// Inputs in a fixed order: volume, start and end temperature, their distance from the true mean, metal, loss,
-    /// wood, moisture, heating value, char.
+    /// wood, moisture, heating value, char, water drawn, evaporation.
     pub(super) fn inputs(
         &self,
         tank: &Tank,
@@ -118,6 +178,11 @@ impl Burn<'_> {
         let u_t = tank
             .probe_standard_k
             .hypot(tank.resolution_k / 12f64.sqrt());
+        let shared = |whole: f64, part: f64, freedom: f64| match part > 0.0 {
+            true => freedom * (whole / part).powi(4),
+            false => f64::INFINITY,
+        };
+        let t_freedom = shared(u_t, tank.probe_standard_k, tank.probe_freedom);
         let input =
             |name: &str, value: f64, standard: f64, unit: &'static str, source: String| Input {
                 name: name.to_owned(),
@@ -144,6 +209,15 @@ impl Burn<'_> {
         let u_mass = (weighings as f64 * f.scale_kg.powi(2) + digits)
             .sqrt()
             .hypot(0.005 * fuel_kg.unwrap_or(0.0));
+        let mass_freedom = shared(
+            u_mass,
+            (weighings as f64).sqrt() * f.scale_kg,
+            f.scale_freedom,
+        );
+        let drawn_j: f64 = tank.drawn.iter().map(|d| d.joule).sum();
+        // One bucket for all: their errors hang together.
+        let u_drawn: f64 = tank.drawn.iter().map(|d| d.standard_j).sum();
+        let (evaporated_j, u_evaporated) = tank.evaporated.unwrap_or((0.0, 0.0));
         let (heating, u_heating, heating_source, u_moisture) = match f.net {
             Some((v, u)) => (v, u, "net value as fired, from the mapping".to_owned(), 0.0),
             None => (
@@ -154,7 +228,7 @@ impl Burn<'_> {
             ),
         };
         let (char_band, char_how) = losses::char_left(g, feeds, tank.grid.time_s[tank.end]);
-        let inputs = vec![
+        let mut inputs = vec![
             input(
                 "volume of water",
                 g.volume_m3,
@@ -222,6 +296,29 @@ impl Burn<'_> {
                 char_how,
             ),
         ];
+        inputs.push(input(
+            "water drawn",
+            drawn_j,
+            u_drawn,
+            "J",
+            format!("{} draw(s) as stated", tank.drawn.len()),
+        ));
+        inputs.push(input(
+            "evaporation",
+            evaporated_j,
+            u_evaporated,
+            "J",
+            "surface as stated, ASHRAE's form for pools, 25 %".into(),
+        ));
+        for (i, freedom) in [
+            (0, g.volume_freedom),
+            (1, t_freedom),
+            (2, t_freedom),
+            (6, mass_freedom),
+            (7, f.moisture_freedom),
+        ] {
+            inputs[i].freedom = freedom;
+        }
         (inputs, vec![(1, 2, SAME_PROBE)])
     }
 }

@@ -1,8 +1,10 @@
 //! The account of a measured burn: heat into the tank, energy of the wood, efficiency with its uncertainty, losses.
 //!
-//! Q = ρ(T₀) V [h(T₁) − h(T₀)] + C (T₁ − T₀) + L, with L what the tank lost meanwhile where its loss is known;
+//! Q = ρ(T₀) V [h(T₁) − h(T₀)] + C (T₁ − T₀) + L + D + E, with L what the tank lost meanwhile where its loss is known, D what
+//! was drawn and E what evaporated, where those are stated;
 //! η = Q / (m H). Uncertainties by [`mod@budget`]. `docs/logs.md` says where each default comes from.
 
+mod beside;
 pub mod budget;
 mod costs;
 mod curve;
@@ -45,13 +47,33 @@ pub fn audit(
     if refused(&problems) && reading.rows == 0 {
         return Err(problems);
     }
+    if let Some(words) = reading.feed_sheet() {
+        return Err(vec![Problem::error(
+            words,
+            format!("give it beside the log of the tank: `emberloop audit LOG --feeds {log_name}`"),
+        )]);
+    }
     let g = given(map, facts, reading, &mut problems);
     let tanks: Vec<_> = reading
         .channels
         .iter()
         .filter(|c| c.role.is_tank() && c.kept().count() >= 2)
         .collect();
-    if tanks.is_empty() && reading.errors() == 0 {
+    let lone = reading.channels.iter().find(|c| c.role.is_tank());
+    if let (true, 0, Some(c)) = (tanks.is_empty(), reading.errors(), lone) {
+        let mut problem = Problem::error(
+            match c.kept().count() {
+                1 => format!(
+                    "{} has one reading only: heat needs a first and a last one",
+                    c.name
+                ),
+                _ => format!("{} has no good reading", c.name),
+            },
+            "see the suspect spans, or name another column of the tank",
+        );
+        problem.line = c.line.first().copied();
+        problems.push(problem);
+    } else if tanks.is_empty() && reading.errors() == 0 {
         let have: Vec<String> = reading
             .channels
             .iter()
@@ -76,6 +98,7 @@ pub fn audit(
     };
     let lit = moment("light_up", &map.time.light_up, &mut problems);
     let stated_end = moment("end", &map.time.end, &mut problems);
+    let draws = beside::placed(&g.draws, reading, &mut problems);
     if refused(&problems) {
         return Err(problems);
     }
@@ -88,21 +111,45 @@ pub fn audit(
             .find(|e| e.kind == kind)
             .map(|e| e.time_s)
     };
-    let begin_s = lit
-        .or(first_of(EventKind::Lit))
-        .or(first_of(EventKind::Feed))
-        .unwrap_or(reading.first_s);
+    let (begin_s, lighting) = lit
+        .map(|s| (s, "stated"))
+        .or(first_of(EventKind::Lit).map(|s| (s, "noted")))
+        .or(first_of(EventKind::Feed).map(|s| (s, "first feed")))
+        .unwrap_or((reading.first_s, "first row"));
+    // A first load long after the tank began to warm is not the lighting.
+    let (begin_s, lighting) = match lighting {
+        "first feed" if warmed(&tanks, begin_s) => (reading.first_s, "first row"),
+        other => (begin_s, other),
+    };
     let begin_s = begin_s.clamp(reading.first_s, reading.last_s);
     Burn {
         reading,
         map,
         g,
         begin_s,
+        lighting,
         stated_end,
+        draws,
         log_name,
         problems,
     }
     .account()
+}
+
+/// Whether a tank has come a twentieth of its way at a moment.
+fn warmed(tanks: &[&crate::logs::Channel], at_s: f64) -> bool {
+    tanks.iter().any(|c| {
+        let Some((_, first)) = c.kept().next() else {
+            return false;
+        };
+        let most = c.kept().map(|p| p.1).fold(first, f64::max);
+        let then = c
+            .kept()
+            .filter(|p| p.0 <= at_s)
+            .last()
+            .map_or(first, |p| p.1);
+        then - first > 0.05 * (most - first) + 0.5
+    })
 }
 
 struct Burn<'a> {
@@ -110,7 +157,10 @@ struct Burn<'a> {
     map: &'a Mapping,
     g: Given,
     begin_s: f64,
+    lighting: &'static str,
     stated_end: Option<f64>,
+    /// On the log's axis.
+    draws: Vec<(f64, given::DrawGiven)>,
     log_name: &'a str,
     problems: Vec<Problem>,
 }
@@ -129,6 +179,13 @@ struct Tank {
     half_spread_k: [f64; 2],
     resolution_k: f64,
     probe_standard_k: f64,
+    probe_freedom: f64,
+    /// Within the account.
+    drawn: Vec<beside::Drawn>,
+    /// J, and its standard uncertainty.
+    evaporated: Option<(f64, f64)>,
+    /// Lost on the way, held at the end, and how that was found.
+    pipes: Option<(losses::Band, losses::Band, String)>,
 }
 
 impl Burn<'_> {
@@ -136,10 +193,16 @@ impl Burn<'_> {
         let mut remarks = Vec::new();
         let mut assumed = std::mem::take(&mut self.g.assumed);
         let Some(tank) = self.tank(&mut assumed) else {
-            self.problems.push(Problem::error(
-                "the probes of the tank have no two good moments in common between lighting and the end",
-                "see the suspect spans; `as = \"ignore\"` leaves a broken probe aside",
-            ));
+            self.problems.push(match self.only_cools() {
+                Some(k) => Problem::error(
+                    format!("the tank never gets warmer than its {:.1} °C at lighting: this log holds no heating", k - 273.15),
+                    "a wrong column, rows in the wrong order, or a log of the cooling; `light_up` and `end` under [time] say where the burn lies",
+                ),
+                None => Problem::error(
+                    "the probes of the tank have no two good moments in common between lighting and the end",
+                    "see the suspect spans; `as = \"ignore\"` leaves a broken probe aside",
+                ),
+            });
             return Err(self.problems);
         };
         let (t0, t1) = (tank.mean_k[tank.start], tank.mean_k[tank.end]);
@@ -149,6 +212,15 @@ impl Burn<'_> {
                 "the tank was first read {:.0} min after lighting: heat before that is missing",
                 (start_s - self.begin_s) / 60.0
             ));
+        }
+        if self.lighting == "first row"
+            && self
+                .reading
+                .events
+                .iter()
+                .any(|e| e.mass_kg.is_some() && e.time_s > self.begin_s + 300.0)
+        {
+            remarks.push("nobody noted the lighting, and the tank warmed before the first load that was written down: the first row stands for the lighting, and wood laid before is missing".into());
         }
         if tank.probes == 1 && !self.g.stirred {
             remarks.push("one probe in the tank: it tells the mean only if the water is mixed. Stir before the first and last reading (`stirred = true`), or add a probe at the other end".into());
@@ -179,6 +251,13 @@ impl Burn<'_> {
             ));
         }
         let lost_j = self.lost_j(&tank);
+        if tank.drawn.len() < self.draws.len() {
+            remarks.push(format!(
+                "{} of {} draws lie outside the account and are not counted",
+                self.draws.len() - tank.drawn.len(),
+                self.draws.len()
+            ));
+        }
         if lost_j.is_none() {
             remarks.push("what the tank lost meanwhile is left out (no `loss` under [rig])".into());
         }
@@ -238,6 +317,9 @@ impl Burn<'_> {
         if fuel_kg.is_some() && f.total_kg.is_none() {
             remarks.push(format!("char left at the end: {char_how}"));
         }
+        if let Some((.., how)) = &tank.pipes {
+            remarks.push(format!("pipes: {how}"));
+        }
         let peak = (0..tank.power_w.len())
             .filter(|i| tank.power_w[*i].is_finite() && *i <= tank.end)
             .max_by(|a, b| tank.power_w[*a].total_cmp(&tank.power_w[*b]));
@@ -245,6 +327,7 @@ impl Burn<'_> {
         let wanted: Vec<(&str, &Option<Budget>)> = vec![
             ("efficiency, net", &eta_net),
             ("efficiency, gross", &eta_gross),
+            ("efficiency, flat 20 MJ/kg", &eta_flat),
         ];
         let mut budgets: Vec<AuditBudget> = wanted
             .into_iter()
@@ -275,8 +358,21 @@ impl Burn<'_> {
             start_temperature_K: t0,
             end_temperature_K: t1,
             tank_probes: tank.probes,
+            lighting: self.lighting.into(),
+            water_m3: self.g.volume_m3,
+            metal_J_K: self.g.metal_j_k,
+            species: f.name.clone(),
+            moisture_wet: f.moisture_wet,
+            moisture_assumed: f.moisture_source.starts_with("assumed"),
             heat_to_tank_J: Some(heat_m),
             heat_lost_meanwhile_J: lost_j,
+            draws: tank.drawn.iter().map(|d| (t(d.at_s), d.joule)).collect(),
+            heat_evaporated_J: tank.evaporated.map(|e| e.0),
+            pipe_loss_J: tank.pipes.as_ref().map(|p| p.0.value),
+            pipe_loss_low_J: tank.pipes.as_ref().map(|p| p.0.low),
+            pipe_loss_high_J: tank.pipes.as_ref().map(|p| p.0.high),
+            pipe_hold_J: tank.pipes.as_ref().map(|p| p.1.value),
+            pipe_how: tank.pipes.as_ref().map_or(String::new(), |p| p.2.clone()),
             heat_by_flow_J: self.by_flow_j(&tank.grid, end_s),
             mean_power_W: (lasted_s > 0.0).then(|| scaled(heat_m, 1.0 / lasted_s)),
             peak_power_W: peak.map(|i| tank.power_w[i]),
@@ -393,6 +489,14 @@ impl Burn<'_> {
         })
     }
 
+    /// First temperature of a tank that only falls from lighting on.
+    fn only_cools(&self) -> Option<f64> {
+        let probe = self.reading.channels.iter().find(|c| c.role.is_tank())?;
+        let after = || probe.kept().filter(|p| p.0 >= self.begin_s - 1.0);
+        let (first, count) = (after().next()?.1, after().count());
+        (count > 1 && after().all(|p| p.1 <= first + 0.2)).then_some(first)
+    }
+
     /// Heat lost from the tank between start and end.
     fn lost_j(&self, tank: &Tank) -> Option<f64> {
         let w_k = self.g.loss_w_k?;
@@ -474,7 +578,10 @@ impl Burn<'_> {
 /// Heat into the tank from the inputs in their order.
 fn heat_j(x: &[f64]) -> f64 {
     let water = Water::shared();
-    water.rho_kg_m3(x[1]) * x[0] * (water.h_j_kg(x[2] + x[4]) - water.h_j_kg(x[1] + x[3])) + x[5]
+    water.rho_kg_m3(x[1]) * x[0] * (water.h_j_kg(x[2] + x[4]) - water.h_j_kg(x[1] + x[3]))
+        + x[5]
+        + x[10]
+        + x[11]
 }
 
 fn measured(b: &Budget) -> Measured {

@@ -4,6 +4,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum, ValueHint};
 use std::path::PathBuf;
 
 use super::audit_args::{self, AuditArgs};
+use super::compare_args::{self, CompareArgs};
 use super::help;
 use super::solve_args::{SensitivityArgs, SizeArgs, TradeArgs};
 use super::solve_help;
@@ -101,6 +102,10 @@ pub enum Command {
     /// Account for a measured burn from its log: heat, efficiency with its uncertainty, losses
     #[command(long_about = audit_args::AUDIT, after_long_help = audit_args::AUDIT_AFTER)]
     Audit(AuditArgs),
+
+    /// Compare simulated and measured burns: differences with their uncertainty, or "cannot tell"
+    #[command(long_about = compare_args::COMPARE, after_long_help = compare_args::COMPARE_AFTER)]
+    Compare(CompareArgs),
 
     /// What can go wrong: each fault at the worst moment, in seconds
     #[command(long_about = super::hazard::ABOUT, after_long_help = super::hazard::AFTER)]

@@ -85,6 +85,33 @@ pub fn run(console: &Console, args: &AuditArgs) -> Result<(), CliError> {
     Ok(())
 }
 
+/// The audit of a log for a comparison, its mapping beside it or given.
+pub(super) fn of_log(
+    console: &Console,
+    log: &Path,
+    mapping: Option<&Path>,
+    as_json: bool,
+) -> Result<Audit, CliError> {
+    let refuse = |problems: Vec<Problem>| {
+        if as_json {
+            let _ = console.result(&format!(
+                "{:#}",
+                json!({ "ok": false, "problems": problems })
+            ));
+        }
+        refused(console, log, &problems)
+    };
+    let (map, reading) = match read_one(log, mapping, &[])? {
+        Ok(read) => read,
+        Err(problems) => return Err(refuse(problems)),
+    };
+    let done = audit(&reading, &map, &RigFacts::default(), &name_of(log)).map_err(refuse)?;
+    if !reading.problems.is_empty() {
+        console.note(&format!("{}:\n{}", log.display(), shown(&reading.problems)));
+    }
+    Ok(done)
+}
+
 fn units(when: UnitsWhen) -> UnitSystem {
     match when {
         UnitsWhen::Metric => UnitSystem::Metric,

@@ -5,6 +5,8 @@ mod audit;
 mod audit_args;
 mod burn;
 mod check;
+mod compare;
+mod compare_args;
 mod completions;
 mod console;
 mod describe;
@@ -62,6 +64,7 @@ fn dispatch(console: &Console, command: Command) -> Result<(), CliError> {
     match command {
         Command::Burn(args) => burn::run(console, &ScenarioPlan::burn(&args)?),
         Command::Audit(args) => audit::run(console, &args),
+        Command::Compare(args) => compare::run(console, &args),
         Command::Check(args) => check::run(console, &ScenarioPlan::check(&args)?),
         Command::Size(args) => size::run(console, &args),
         Command::Trade(args) => trade::run(console, &args),

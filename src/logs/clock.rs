@@ -134,6 +134,19 @@ impl Clock<'_> {
                 format!("the first is {first}"),
             );
         }
+        for (scale, taken) in [
+            (1e-6, "microseconds since 1970"),
+            (1e-9, "nanoseconds since 1970"),
+        ] {
+            if (1e9..2.3e9).contains(&(first * scale)) {
+                return (
+                    ClockBase::Date,
+                    scale,
+                    taken,
+                    format!("the first is {first}"),
+                );
+            }
+        }
         if (30_000.0..60_000.0).contains(&first)
             && raw.iter().any(|v| v.fract() != 0.0 && v.is_finite())
         {
@@ -182,6 +195,21 @@ impl Clock<'_> {
         .into_iter()
         .filter(|(f, _)| (1200.0..=DAY_S).contains(&(span * f)))
         .collect();
+        // Times without date of a spreadsheet are shares of a day.
+        let within = raw.iter().filter(|v| v.is_finite());
+        if fits.is_empty()
+            && raw.len() > 2
+            && span > 0.0
+            && within.clone().all(|v| (0.0..2.0).contains(v))
+            && within.clone().any(|v| v.fract() != 0.0)
+        {
+            return (
+                ClockBase::Midnight,
+                DAY_S,
+                "shares of a day, as a spreadsheet exports clock times",
+                format!("all lie between 0 and 2; the first is {first}"),
+            );
+        }
         match fits[..] {
             [(factor, taken)] => (
                 ClockBase::Start,
@@ -376,6 +404,9 @@ impl Clock<'_> {
             }
             runs
         };
+        if runs.len() < 2 {
+            return;
+        }
         let longest = runs.iter().map(|(i, j)| j - i).max().unwrap_or(1);
         for (k, &(i, j)) in runs.iter().enumerate() {
             let Some(next) = runs.get(k + 1).map(|r| time_s[r.0]) else {

@@ -136,6 +136,22 @@ pub(super) fn role_of(name: &str) -> Option<Role> {
         "bemerkung",
         "bemerkungen",
         "what",
+        "nota",
+        "notas",
+        "remarque",
+        "remarques",
+        "commentaire",
+        "observaciones",
+        "osservazioni",
+        "opmerking",
+        "opmerkingen",
+        "anmärkning",
+        "anmärkningar",
+        "merknad",
+        "bemærkning",
+        "huomautus",
+        "uwagi",
+        "poznámka",
     ]) {
         return Some(Role::Note);
     }
@@ -145,7 +161,10 @@ pub(super) fn role_of(name: &str) -> Option<Role> {
     if is(&["value", "reading", "wert", "valeur", "temperature", "temp"]) && words.len() == 1 {
         return Some(Role::Value);
     }
-    if is(&["date", "datum", "day"]) && !is(&["time"]) {
+    if is(&[
+        "date", "datum", "day", "fecha", "dato", "jour", "giorno", "päivä",
+    ]) && !is(&["time", "zeit", "hora", "heure", "tid", "tijd"])
+    {
         return Some(Role::Date);
     }
     if is(&[
@@ -162,12 +181,28 @@ pub(super) fn role_of(name: &str) -> Option<Role> {
         "epoch",
         "unix",
         "zeitstempel",
+        "temps",
+        "hora",
+        "tiempo",
+        "ora",
+        "tempo",
+        "tijd",
+        "tid",
+        "klockan",
+        "aika",
+        "kello",
+        "czas",
+        "godzina",
+        "čas",
+        "idő",
+        "saat",
     ]) || (words.len() == 1 && is(&["min", "mins", "minutes", "s", "sec", "seconds", "ms", "t"]))
     {
         return Some(Role::Time);
     }
     if is(&[
-        "feed", "fed", "wood", "fuel", "load", "holz", "bois", "added", "logs",
+        "feed", "fed", "wood", "fuel", "load", "holz", "bois", "added", "logs", "leña", "legna",
+        "lenha", "hout", "ved", "brænde", "puu", "puut", "drewno", "dřevo",
     ]) {
         return Some(Role::Feed);
     }
@@ -182,7 +217,17 @@ pub(super) fn role_of(name: &str) -> Option<Role> {
     ]) {
         return Some(Role::Damper);
     }
-    if is(&["flow", "gpm", "lpm", "durchfluss", "débit"]) {
+    if is(&[
+        "flow",
+        "gpm",
+        "lpm",
+        "durchfluss",
+        "débit",
+        "caudal",
+        "portata",
+        "flöde",
+        "virtaus",
+    ]) {
         return Some(Role::Flow);
     }
     let coil = is(&[
@@ -213,7 +258,37 @@ pub(super) fn role_of(name: &str) -> Option<Role> {
         return Some(Role::Pump);
     }
     if is(&[
-        "flue", "stack", "chimney", "exhaust", "abgas", "fumée", "rauchgas",
+        "flue",
+        "stack",
+        "chimney",
+        "exhaust",
+        "abgas",
+        "fumée",
+        "fumées",
+        "fumee",
+        "fumees",
+        "cheminée",
+        "rauchgas",
+        "schornstein",
+        "ofenrohr",
+        "humo",
+        "humos",
+        "chimenea",
+        "fumi",
+        "fumo",
+        "chaminé",
+        "rookgas",
+        "schoorsteen",
+        "rökgas",
+        "skorsten",
+        "røggas",
+        "røyk",
+        "røykgass",
+        "savukaasu",
+        "hormi",
+        "spaliny",
+        "komin",
+        "komín",
     ]) {
         return Some(Role::Flue);
     }
@@ -221,7 +296,24 @@ pub(super) fn role_of(name: &str) -> Option<Role> {
         return Some(Role::Chamber);
     }
     if is(&[
-        "ambient", "outside", "outdoor", "air", "room", "aussen", "außen", "shed",
+        "ambient",
+        "outside",
+        "outdoor",
+        "air",
+        "room",
+        "aussen",
+        "außen",
+        "shed",
+        "ambiente",
+        "aire",
+        "aria",
+        "extérieur",
+        "buiten",
+        "utomhus",
+        "ulko",
+        "omgeving",
+        "umgebung",
+        "venku",
     ]) {
         return Some(Role::Ambient);
     }
@@ -237,18 +329,80 @@ pub(super) fn role_of(name: &str) -> Option<Role> {
         return Some(Role::CoilOut);
     }
     if is(&[
-        "tank", "tub", "store", "barrel", "water", "drum", "bath", "speicher", "cuve", "cylinder",
-        "bottom", "top", "pool", "oben", "unten", "mitte", "haut", "bas",
-    ]) || has("speicher")
-        || has("wasser")
+        "tank",
+        "tub",
+        "store",
+        "barrel",
+        "water",
+        "drum",
+        "bath",
+        "speicher",
+        "cuve",
+        "cylinder",
+        "bottom",
+        "top",
+        "pool",
+        "oben",
+        "unten",
+        "mitte",
+        "haut",
+        "bas",
+        "ballon",
+        "baignoire",
+        "tonneau",
+        "kessel",
+        "puffer",
+        "depósito",
+        "deposito",
+        "tanque",
+        "acumulador",
+        "bañera",
+        "agua",
+        "serbatoio",
+        "vasca",
+        "acqua",
+        "vat",
+        "buffervat",
+        "boiler",
+        "ketel",
+        "beholder",
+        "akkumulator",
+        "tunna",
+        "varaaja",
+        "säiliö",
+        "palju",
+        "zbiornik",
+        "bufor",
+        "woda",
+        "nádrž",
+        "nadrz",
+        "voda",
+        "vatten",
+        "vand",
+        "vann",
+        "vesi",
+        "água",
+        "eau",
+    ]) || ["speicher", "wasser", "tank", "kessel"]
+        .iter()
+        .any(|p| has(p))
     {
-        if is(&["top", "upper", "oben", "haut", "surface", "high"]) {
+        if is(&[
+            "top", "upper", "oben", "haut", "surface", "high", "arriba", "superior", "alto",
+            "sopra", "boven", "topp", "øverst", "ylä", "góra", "horní", "acima", "uppe",
+        ]) {
             return Some(Role::TankTop);
         }
-        if is(&["bottom", "lower", "unten", "bas", "low"]) {
+        if is(&[
+            "bottom", "lower", "unten", "bas", "low", "abajo", "inferior", "basso", "sotto",
+            "onder", "botten", "nederst", "ala", "dół", "dolní", "abaixo", "nere",
+        ]) {
             return Some(Role::TankBottom);
         }
-        if is(&["middle", "mid", "mitte", "centre", "center", "milieu"]) {
+        if is(&[
+            "middle", "mid", "mitte", "centre", "center", "milieu", "medio", "mezzo", "midden",
+            "mitten", "keski", "środek", "střed", "midt",
+        ]) {
             return Some(Role::TankMiddle);
         }
         return Some(Role::Tank);

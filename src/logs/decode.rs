@@ -52,6 +52,29 @@ pub(super) fn decode(
     Ok((text, notes))
 }
 
+/// Text of another kind that people take for a log.
+pub(super) fn foreign(text: &str) -> Option<Problem> {
+    let head = text.trim_start();
+    let lower: String = head.chars().take(400).collect::<String>().to_lowercase();
+    if lower.starts_with("<!doctype") || lower.starts_with("<html") || lower.starts_with("<?xml") {
+        return Some(Problem::error(
+            "this is a web page or XML, not a table of readings",
+            "open it in a browser or spreadsheet and export the log as CSV; a download that needs a login often gives such a page",
+        ));
+    }
+    let mut marks = head.chars().filter(|c| !c.is_whitespace());
+    let json = matches!(
+        (marks.next(), marks.next()),
+        (Some('{'), Some('"')) | (Some('['), Some('{' | '['))
+    );
+    json.then(|| {
+        Problem::error(
+            "this is JSON, not a table of readings",
+            "export the log as CSV: one reading a row, the time in front",
+        )
+    })
+}
+
 fn guess(bytes: &[u8]) -> (&'static Encoding, &'static str) {
     if let Some((encoding, _)) = Encoding::for_bom(bytes) {
         return (encoding, "the byte-order mark says so");

@@ -44,7 +44,7 @@ pub(super) fn feed(at: &Stand, unit: Option<&str>) -> Result<Option<Event>, Prob
                 return match v == 0.0 {
                     true => Ok(None),
                     false => Err(Problem::error(
-                        format!("\"{}\" in the feed column has no unit", at.text.trim()),
+                        format!("\"{}\" {}", at.text.trim(), super::read::NO_UNIT),
                         "put kg or lb into the column's name, or write `feed_unit = \"kg\"` under [events] of the mapping",
                     )
                     .at(at.line, Some(at.column))),

@@ -75,10 +75,21 @@ fn split(text: &str, mark: u8, quoting: bool) -> Vec<Row> {
         }
         rows.push(Row {
             line: record.position().map_or(0, |p| p.line() as usize),
-            cells: record.iter().map(str::to_owned).collect(),
+            cells: record.iter().map(|c| bare(c).to_owned()).collect(),
         });
     }
     rows
+}
+
+/// A cell without what a spreadsheet puts about text: `'14:00`, `="14:00"`.
+fn bare(cell: &str) -> &str {
+    match cell.strip_prefix("=\"").and_then(|c| c.strip_suffix('"')) {
+        Some(inner) => inner,
+        None => match cell.strip_prefix('\'') {
+            Some(rest) if rest.starts_with(|c: char| c.is_ascii_digit()) => rest,
+            _ => cell,
+        },
+    }
 }
 
 /// Two blanks part cells; where there are none, single ones do as long as cells are short figures: the rest of a
@@ -92,6 +103,8 @@ fn by_spaces(text: &str) -> Vec<Row> {
         }
         let wide: Vec<String> = body
             .replace('\t', "  ")
+            .replace(" - ", "  ")
+            .replace(" – ", "  ")
             .split("  ")
             .map(|c| c.trim().to_owned())
             .filter(|c| !c.is_empty())
@@ -107,10 +120,19 @@ fn words(body: &str) -> Vec<String> {
     let all: Vec<&str> = body.split_whitespace().collect();
     for (i, word) in all.iter().enumerate() {
         let half_day = ["am", "pm", "a.m.", "p.m."].contains(&word.to_lowercase().as_str());
+        let begun = cells.len();
         match cells.last_mut() {
             Some(last) if half_day => {
                 last.push(' ');
                 last.push_str(word);
+            }
+            // A weight and all behind it is a remark: "4 lb at the back".
+            _ if begun > 1
+                && super::cell::mass_in(&all[i..all.len().min(i + 2)].join(" "), true)
+                    .is_some() =>
+            {
+                cells.push(all[i..].join(" "));
+                break;
             }
             _ if i > 0 && !word.starts_with(|c: char| c.is_ascii_digit() || "+-".contains(c)) => {
                 cells.push(all[i..].join(" "));
@@ -132,7 +154,20 @@ fn sniff(text: &str) -> (Option<u8>, &'static str, String) {
     let from = (lines.len() / 4).min(20);
     let body = &lines[from.min(lines.len())..];
     let mut best: Option<(f64, u8, &'static str, usize)> = None;
+    // "14:05 10,2 250": the comma stands within figures that blanks part.
+    let figure = |w: &str| {
+        w.split_once(',').is_some_and(|(a, b)| {
+            let digits = |t: &str| !t.is_empty() && t.bytes().all(|b| b.is_ascii_digit());
+            digits(a.trim_start_matches(['-', '+'])) && digits(b)
+        })
+    };
+    let words = || body.iter().flat_map(|l| l.split_whitespace());
+    let decimal = words().any(figure) && words().filter(|w| w.contains(',')).all(figure);
+    let blanks = body.iter().all(|l| l.split_whitespace().count() > 1);
     for (mark, name) in MARKS {
+        if mark == b',' && decimal && blanks {
+            continue;
+        }
         let counts: Vec<usize> = body
             .iter()
             .map(|l| l.bytes().filter(|b| *b == mark).count())

@@ -21,6 +21,8 @@ pub(super) struct Layout {
     pub first: usize,
     pub time: Option<usize>,
     pub date: Option<usize>,
+    /// AM and PM in a column of their own.
+    pub half: Option<usize>,
     /// Columns of probe and value in a long log.
     pub long: Option<(usize, usize)>,
 }
@@ -95,6 +97,7 @@ pub(super) fn find(
         first,
         time: None,
         date: None,
+        half: None,
         long: None,
     };
     times(&mut layout, rows, comma, map, problems);
@@ -258,6 +261,13 @@ fn times(
                     .then_some(0)
                 })
         });
+    let halves = |c: usize| {
+        let cells = sample.iter().filter_map(|r| r.cells.get(c));
+        let is =
+            |t: &&String| ["am", "pm", "a.m.", "p.m."].contains(&t.trim().to_lowercase().as_str());
+        cells.filter(is).count()
+    };
+    layout.half = (0..n).find(|c| Some(*c) != layout.time && 10 * halves(*c) > 9 * sample.len());
     layout.date = named(
         layout,
         map.time.date_column.as_deref(),
@@ -275,6 +285,47 @@ fn times(
                 && (layout.heads[*c].guess == Some(Role::Date) || 2 * date_only(*c) > sample.len())
         })
     });
+}
+
+/// Decimal commas in a table whose cells commas part: each figure then takes two cells.
+pub(super) fn comma_for_both(
+    layout: &Layout,
+    rows: &[Row],
+    decisions: &[Decision],
+) -> Option<Problem> {
+    let by_comma = decisions
+        .iter()
+        .any(|d| d.about == "delimiter" && d.taken == "comma");
+    let named = layout
+        .heads
+        .iter()
+        .take_while(|h| !h.name.starts_with('#'))
+        .count();
+    if !by_comma || named < 2 {
+        return None;
+    }
+    let body = &rows[layout.first..];
+    let whole = |c: &String| {
+        !c.is_empty()
+            && c.trim_start_matches('-')
+                .bytes()
+                .all(|b| b.is_ascii_digit())
+    };
+    let split = |r: &Row| r.cells.len() == 2 * named - 1 && r.cells[1..].iter().all(whole);
+    let (first, n) = (
+        body.iter().find(|r| split(r))?,
+        body.iter().filter(|r| split(r)).count(),
+    );
+    (2 * n > body.len()).then(|| {
+        Problem::error(
+            format!(
+                "{named} columns have names, but the rows hold {} cells: the figures seem to have a decimal comma, and commas part the cells too",
+                2 * named - 1
+            ),
+            "export the log with semicolons or tabs between the cells, with a decimal point, or with quotes about the figures",
+        )
+        .at(first.line, None)
+    })
 }
 
 fn long_shape(
@@ -299,7 +350,7 @@ fn long_shape(
         let v = named(layout, Some(v), "read.value_column", problems);
         return p.zip(v);
     }
-    let other = |c: &usize| Some(*c) != layout.time && Some(*c) != layout.date;
+    let other = |c: &usize| ![layout.time, layout.date, layout.half].contains(&Some(*c));
     let body = &rows[layout.first..];
     let sample = &body[..body.len().min(400)];
     let count = |c: usize, of: &dyn Fn(Cell) -> bool| {
@@ -327,6 +378,12 @@ fn long_shape(
         .map(String::as_str)
         .collect();
     names.sort_unstable();
+    // Probes come again and again; a remark that stands once is none.
+    let mut often: Vec<usize> = names.chunk_by(|a, b| a == b).map(<[_]>::len).collect();
+    often.sort_unstable_by(|a, b| b.cmp(a));
+    if often.get(1).is_none_or(|n| *n < 3 || 20 * n < sample.len()) {
+        return None;
+    }
     names.dedup();
     let titled = layout.heads[probe].guess == Some(Role::Probe)
         || layout.heads[value].guess == Some(Role::Value);

@@ -18,6 +18,7 @@ pub struct Mapping {
     pub channel: Vec<ChannelMap>,
     pub events: EventMap,
     pub feed: Vec<FeedLine>,
+    pub draw: Vec<DrawLine>,
     pub rig: RigMap,
     pub fuel: FuelMap,
     pub account: Account,
@@ -73,6 +74,9 @@ pub struct ChannelMap {
     /// Standard uncertainty of one reading.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub uncertainty: Option<String>,
+    /// Repeated readings that the uncertainty comes from: their number less one are its degrees of freedom.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub readings: Option<u32>,
 }
 
 /// Where acts stand.
@@ -93,6 +97,20 @@ pub struct FeedLine {
     pub mass: String,
 }
 
+/// Water drawn from the store.
+#[derive(Debug, Clone, Default, PartialEq, Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+pub struct DrawLine {
+    pub at: String,
+    pub volume: String,
+    /// Standard, as share.
+    pub volume_uncertainty: Option<String>,
+    /// Of the water drawn; else that of the tank's top probe or mean at the moment.
+    pub temperature: Option<String>,
+    /// Of the water that took its place; none: nothing did.
+    pub cold: Option<String>,
+}
+
 /// The water and what heats with it.
 #[derive(Debug, Clone, Default, PartialEq, Deserialize, Serialize)]
 #[serde(deny_unknown_fields, default)]
@@ -111,6 +129,19 @@ pub struct RigMap {
     pub wall_mass: Option<String>,
     pub wall_rise: Option<String>,
     pub pump_power: Option<String>,
+    /// Repeated readings behind `volume_uncertainty`.
+    pub volume_readings: Option<u32>,
+    /// Open water surface, for its evaporation.
+    pub surface: Option<String>,
+    /// Share of it that lies open under a lid; 100 %: no lid.
+    pub surface_open: Option<String>,
+    pub humidity: Option<String>,
+    /// Over the water.
+    pub wind: Option<String>,
+    /// Both ways together.
+    pub pipe_length: Option<String>,
+    pub pipe_inside: Option<String>,
+    pub pipe_loss: Option<String>,
 }
 
 /// The wood.
@@ -122,10 +153,14 @@ pub struct FuelMap {
     /// "wet" or "dry".
     pub moisture_basis: Option<String>,
     pub moisture_uncertainty: Option<String>,
+    /// Repeated readings behind `moisture_uncertainty`.
+    pub moisture_readings: Option<u32>,
     /// Total, where no feeds were written down.
     pub mass: Option<String>,
     /// Standard uncertainty of one weighing.
     pub scale_uncertainty: Option<String>,
+    /// Repeated weighings behind `scale_uncertainty`.
+    pub scale_readings: Option<u32>,
     /// Gross heating value of dry wood.
     pub gross_dry: Option<String>,
     /// Net heating value as fired; stands for species and moisture.
@@ -235,12 +270,13 @@ fn set(table: &mut toml::Table, path: &str, value: &str) -> Result<(), String> {
         || last.ends_with("efficiency")
         || last.ends_with("performance")
         || last.contains("price")
+        || last.ends_with("readings")
         || ["burns_per_year", "header_line"].contains(&last)
     {
         true => value
             .parse::<i64>()
             .ok()
-            .filter(|_| last == "header_line")
+            .filter(|_| last == "header_line" || last.ends_with("readings"))
             .map(toml::Value::Integer)
             .or_else(|| value.parse().ok().map(toml::Value::Float)),
         false => match value {

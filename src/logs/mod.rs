@@ -19,7 +19,9 @@ mod suspect;
 mod time;
 
 pub use columns::{Role, role_words};
-pub use mapping::{Account, ChannelMap, EventMap, FeedLine, FuelMap, Mapping, RigMap, TimeMap};
+pub use mapping::{
+    Account, ChannelMap, DrawLine, EventMap, FeedLine, FuelMap, Mapping, RigMap, TimeMap,
+};
 pub use merge::merge;
 pub use propose::propose;
 pub use read::{ClockBase, Reading, read};
@@ -168,6 +170,8 @@ pub struct Channel {
     pub resolution: f64,
     /// Standard uncertainty that the mapping states, SI.
     pub uncertainty: Option<f64>,
+    /// Its degrees of freedom; `None`: taken as known.
+    pub freedom: Option<f64>,
 }
 
 impl Channel {

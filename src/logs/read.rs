@@ -1,7 +1,9 @@
 //! The whole way from bytes to channels.
 
 mod acts;
+mod order;
 mod roles;
+mod sheet;
 
 use super::cell::{Cell, cell};
 use super::clock::{self, Clock};
@@ -14,6 +16,9 @@ use super::{Channel, Decision, Event, Flag, Mapping, Problem, Severity, decode, 
 use crate::units::{Kind, parse};
 
 pub use super::clock::ClockBase;
+
+/// Of a load whose unit nothing tells.
+pub(super) const NO_UNIT: &str = "in the feed column has no unit";
 
 /// A log as it was read.
 #[derive(Debug, Clone, PartialEq)]
@@ -118,7 +123,10 @@ pub fn read(bytes: &[u8], map: &Mapping) -> Reading {
     if text.trim().is_empty() {
         return Reading::failed(decisions, vec![Problem::error("the file is empty", "")]);
     }
-    let rows = match grid::rows(&text, map.read.delimiter.as_deref()) {
+    if let Some(problem) = decode::foreign(&text) {
+        return Reading::failed(decisions, vec![problem]);
+    }
+    let mut rows = match grid::rows(&text, map.read.delimiter.as_deref()) {
         Ok((rows, decision)) => {
             decisions.push(decision);
             rows
@@ -140,6 +148,18 @@ pub fn read(bytes: &[u8], map: &Mapping) -> Reading {
         ));
         return Reading::failed(decisions, problems);
     };
+    if let Some(problem) = layout::comma_for_both(&layout, &rows, &decisions) {
+        problems.push(problem);
+        return Reading::failed(decisions, problems);
+    }
+    if order::newest_first(&rows[layout.first..], time, comma) {
+        rows[layout.first..].reverse();
+        decisions.push(Decision::new(
+            "order of rows",
+            "newest first, read from the end",
+            "the clock runs backwards from row to row",
+        ));
+    }
     Table {
         rows: &rows[layout.first..],
         layout: &layout,
@@ -194,6 +214,27 @@ struct Table<'a> {
     time: usize,
 }
 
+/// What a column resolves, in its own unit: the largest step of which all its readings are whole multiples, the last
+/// written digit at least.
+fn step_of(raw: &Raw) -> f64 {
+    let digit = 10f64.powi(i32::from(raw.decimals.min(6)));
+    let whole = |v: f64| (v * digit).round().abs().min(1e15) as u64;
+    let Some(&(_, first)) = raw.readings.first() else {
+        return 0.0;
+    };
+    let gcd = |mut a: u64, mut b: u64| {
+        while b > 0 {
+            (a, b) = (b, a % b);
+        }
+        a
+    };
+    let steps = raw.readings.iter().map(|r| whole(r.1 - first));
+    match steps.fold(0, gcd) {
+        0 => 1.0 / digit,
+        n => n as f64 / digit,
+    }
+}
+
 /// A channel while it is read.
 struct Raw {
     name: String,
@@ -203,15 +244,20 @@ struct Raw {
     asked: bool,
     /// Row, raw reading.
     readings: Vec<(usize, f64)>,
+    /// Most decimals that were written.
+    decimals: u8,
     missing: Vec<(usize, String)>,
     offset: f64,
     uncertainty: Option<f64>,
+    freedom: Option<f64>,
 }
 
 impl Table<'_> {
     fn read(&self, mut decisions: Vec<Decision>, mut problems: Vec<Problem>) -> Reading {
         let lines: Vec<usize> = self.rows.iter().map(|r| r.line).collect();
-        let stamps: Vec<Option<Stamp>> = self.rows.iter().map(|r| self.stamp(r)).collect();
+        let mut stamps: Vec<Option<Stamp>> = self.rows.iter().map(|r| self.stamp(r)).collect();
+        self.minutes_and_seconds(&mut stamps, &mut decisions);
+        let stamps = stamps;
         let unread: Vec<usize> = (0..stamps.len()).filter(|i| stamps[*i].is_none()).collect();
         for &i in unread.iter().take(20) {
             let what = self.rows[i].cells.get(self.time).map_or("", String::as_str);
@@ -282,6 +328,14 @@ impl Table<'_> {
             .fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), t| {
                 (a.min(*t), b.max(*t))
             });
+        let stamped = axis.time_s.iter().filter(|t| t.is_finite()).count();
+        if stamped > 1 && last_s <= first_s {
+            let what = self.rows[0].cells.get(self.time).map_or("", String::as_str);
+            problems.push(Problem::error(
+                format!("the time never moves: all rows say \"{what}\""),
+                "name another column under [time] of the mapping, or export the log with its clock",
+            ));
+        }
         let mut distinct = finite;
         if long_step {
             distinct.dedup();
@@ -333,14 +387,12 @@ impl Table<'_> {
 
     fn stamp(&self, row: &Row) -> Option<Stamp> {
         let time = row.cells.get(self.time)?;
-        match self
-            .layout
-            .date
-            .and_then(|d| row.cells.get(d))
-            .filter(|d| !d.is_empty())
-        {
-            Some(date) => stamp(&format!("{date} {time}"), self.comma),
-            None => stamp(time, self.comma),
+        let beside = |c: Option<usize>| c.and_then(|c| row.cells.get(c)).filter(|t| !t.is_empty());
+        let half = beside(self.layout.half).map_or("", String::as_str);
+        match (beside(self.layout.date), half) {
+            (None, "") => stamp(time, self.comma),
+            (None, half) => stamp(&format!("{time} {half}"), self.comma),
+            (Some(date), half) => stamp(format!("{date} {time} {half}").trim(), self.comma),
         }
     }
 
@@ -386,9 +438,11 @@ impl Table<'_> {
             unit,
             asked: false,
             readings: Vec::new(),
+            decimals: 0,
             missing: Vec::new(),
             offset: 0.0,
             uncertainty: None,
+            freedom: None,
         };
         if self.layout.long.is_none() {
             for (i, head) in heads.iter().enumerate() {
@@ -401,7 +455,9 @@ impl Table<'_> {
                             .or((r == Role::Feed).then_some(r))
                     },
                 );
-                if i == self.time || Some(i) == self.layout.date || text.is_some() {
+                if [Some(self.time), self.layout.date, self.layout.half].contains(&Some(i))
+                    || text.is_some()
+                {
                     continue;
                 }
                 raws.push(fresh(&head.name, i, head.unit.clone()));
@@ -448,30 +504,46 @@ impl Table<'_> {
 
     fn take(&self, raw: &mut Raw, row: usize, text: &str, bad: &mut usize, reading: &mut Reading) {
         match cell(text, self.comma) {
-            Cell::Number(v, rest, _) => {
+            // "26.O": what hangs on a figure is its unit or a slip of the pen.
+            Cell::Number(_, rest, _)
+                if rest.starts_with(char::is_alphabetic)
+                    && text.trim().len() < 12
+                    && unit_word(rest).is_none() =>
+            {
+                self.bad_cell(raw, row, text.trim(), bad, reading);
+            }
+            Cell::Number(v, rest, decimals) => {
+                raw.decimals = raw.decimals.max(decimals);
                 if raw.unit.is_none() && !rest.is_empty() {
                     raw.unit = unit_word(rest);
                 }
                 raw.readings.push((row, v));
             }
             Cell::Empty | Cell::Missing => raw.missing.push((row, text.trim().to_owned())),
-            Cell::Text(word) => {
-                *bad += 1;
-                if *bad <= 20 {
-                    let name = &raw.name;
-                    reading.problems.push(
-                        Problem::warning(
-                            format!(
-                                "\"{word}\" in column {name} is no number; the cell was left out"
-                            ),
-                            "",
-                        )
-                        .at(self.rows[row].line, Some(raw.column)),
-                    );
-                }
-                raw.missing.push((row, word.to_owned()));
-            }
+            Cell::Text(word) => self.bad_cell(raw, row, word, bad, reading),
         }
+    }
+
+    fn bad_cell(
+        &self,
+        raw: &mut Raw,
+        row: usize,
+        word: &str,
+        bad: &mut usize,
+        reading: &mut Reading,
+    ) {
+        *bad += 1;
+        if *bad <= 20 {
+            let name = &raw.name;
+            reading.problems.push(
+                Problem::warning(
+                    format!("\"{word}\" in column {name} is no number; the cell was left out"),
+                    "",
+                )
+                .at(self.rows[row].line, Some(raw.column)),
+            );
+        }
+        raw.missing.push((row, word.to_owned()));
     }
 
     fn channel(&self, raw: Raw, axis: &clock::Axis, reading: &mut Reading) {
@@ -496,12 +568,7 @@ impl Table<'_> {
                 return;
             }
         };
-        let step = raw
-            .readings
-            .windows(2)
-            .map(|w| ((w[1].1 - w[0].1) * a).abs())
-            .filter(|d| *d > 1e-9)
-            .fold(f64::INFINITY, f64::min);
+        let step = a.abs() * step_of(&raw);
         let mut channel = Channel {
             name: raw.name.clone(),
             role: raw.role,
@@ -513,8 +580,9 @@ impl Table<'_> {
                 .collect(),
             line: raw.readings.iter().map(|r| self.rows[r.0].line).collect(),
             good: vec![true; raw.readings.len()],
-            resolution: if step.is_finite() { step } else { 0.0 },
+            resolution: step,
             uncertainty: raw.uncertainty,
+            freedom: raw.freedom,
         };
         let values: Vec<f64> = raw.readings.iter().map(|r| r.1).collect();
         suspect::mark(&mut channel, &values, reading.step_s, &mut reading.flags);

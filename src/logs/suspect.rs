@@ -35,7 +35,11 @@ const NEVER: [(f64, &str); 19] = [
     (-273.1, "absolute zero"),
 ];
 /// Codes that are also good temperatures: suspect only where the neighbours lie elsewhere.
-const APART: [(f64, &str); 3] = [
+const APART: [(f64, &str); 7] = [
+    (999.0, "nothing: a stand-in"),
+    (999.9, "nothing: a stand-in"),
+    (888.0, "nothing: a stand-in"),
+    (850.0, "the end of a platinum probe's range: an open wire"),
     (85.0, "a digital probe that has just got power"),
     (185.0, "a digital probe that has just got power, in °F"),
     (0.0, "a lost reading written as zero"),
@@ -129,10 +133,14 @@ fn spikes(ch: &Channel, why: &mut [Option<(FlagKind, String)>]) {
         let right = side(k + 1..(k + 4).min(good.len()));
         let v = ch.value[good[k]];
         let away = (v - left).abs().min((v - right).abs());
+        // Scatter about the line from one side to the other: a climb is none.
+        let per_row = (right - left) / 4.0;
         let spread = median(
-            good[k.saturating_sub(4)..(k + 5).min(good.len())]
-                .iter()
-                .map(|i| (ch.value[*i] - 0.5 * (left + right)).abs())
+            (k.saturating_sub(4)..(k + 5).min(good.len()))
+                .map(|j| {
+                    let line = 0.5 * (left + right) + per_row * (j as f64 - k as f64);
+                    (ch.value[good[j]] - line).abs()
+                })
                 .collect(),
         );
         let same_side = (v - left) * (v - right) > 0.0;

@@ -63,13 +63,40 @@ impl DateParts {
 
 /// Reads a stamp; `None` where the text is none.
 pub(super) fn stamp(text: &str, decimal_comma: bool) -> Option<Stamp> {
-    let body = text.trim();
+    let body = text.trim().trim_end_matches(':').trim_start_matches('+');
     if body.is_empty() || body.len() > 48 {
         return None;
     }
+    // "3:05 p. m." of Spanish spreadsheets.
+    let joined = body.to_lowercase().replace('\u{a0}', " ");
+    for (written, plain) in [("a. m.", "am"), ("p. m.", "pm")] {
+        if let Some(head) = joined.strip_suffix(written) {
+            return stamp(&format!("{head}{plain}"), decimal_comma);
+        }
+    }
+    // "0 days 00:05:00"
+    if let Some((days, rest)) = joined
+        .split_once("days ")
+        .or_else(|| joined.split_once("day "))
+        && let (
+            Ok(days),
+            Some(Stamp::Written {
+                date: None,
+                clock_s: Some(s),
+                half,
+            }),
+        ) = (days.trim().parse::<u32>(), stamp(rest, decimal_comma))
+    {
+        return Some(Stamp::Written {
+            date: None,
+            clock_s: Some(s + 86_400.0 * f64::from(days)),
+            half,
+        });
+    }
     if let super::cell::Cell::Number(v, rest, _) = super::cell::cell(body, decimal_comma) {
         let unit = rest.to_lowercase();
-        if unit.is_empty() {
+        let digits = body.len() == 14 || body.len() == 12;
+        if unit.is_empty() && !(digits && unmarked_date(body).is_some()) {
             return Some(Stamp::Number(v));
         }
         // "90 min": the unit stands with the figure. "5 pm" is a clock.
@@ -83,7 +110,15 @@ pub(super) fn stamp(text: &str, decimal_comma: bool) -> Option<Stamp> {
         let offset = offset_s(body);
         return Some(Stamp::Zoned(at.as_millisecond() as f64 / 1e3, offset));
     }
-    let body = body.replacen('T', " ", 1);
+    if let Some(s) = duration(body) {
+        return Some(Stamp::Written {
+            date: None,
+            clock_s: Some(s),
+            half: None,
+        });
+    }
+    let body = apart(body);
+    let body = in_letters(&body).unwrap_or(body);
     let (mut date, mut clock_s, mut half) = (None, None, None);
     for word in body
         .split([' ', '\u{a0}', '\u{202f}'])
@@ -91,6 +126,25 @@ pub(super) fn stamp(text: &str, decimal_comma: bool) -> Option<Stamp> {
     {
         let word = word.trim_end_matches(',');
         let lower = word.to_lowercase();
+        if ASIDE.contains(&lower.trim_end_matches('.')) {
+            continue;
+        }
+        if date.is_none()
+            && let Some((d, rest)) = unmarked_date(word)
+        {
+            date = Some(d);
+            if !rest.is_empty() {
+                clock_s = Some(unmarked_clock(rest)?);
+            }
+            continue;
+        }
+        if date.is_some()
+            && clock_s.is_none()
+            && let Some(s) = unmarked_clock(word)
+        {
+            clock_s = Some(s);
+            continue;
+        }
         let (bare, marked) = split_half(&lower);
         if let Some(h) = marked {
             half = Some(h);
@@ -122,6 +176,129 @@ pub(super) fn stamp(text: &str, decimal_comma: bool) -> Option<Stamp> {
         clock_s,
         half,
     })
+}
+
+/// Words beside a stamp that tell nothing of it here: zones, which all rows share, days of the week, "o'clock".
+const ASIDE: [&str; 37] = [
+    "utc",
+    "gmt",
+    "cet",
+    "cest",
+    "bst",
+    "est",
+    "edt",
+    "cst",
+    "cdt",
+    "mst",
+    "mdt",
+    "pst",
+    "pdt",
+    "mez",
+    "mesz",
+    "uhr",
+    "klo",
+    "kl",
+    "mon",
+    "tue",
+    "wed",
+    "thu",
+    "fri",
+    "sat",
+    "sun",
+    "monday",
+    "tuesday",
+    "wednesday",
+    "thursday",
+    "friday",
+    "saturday",
+    "sunday",
+    "sa",
+    "so",
+    "mo",
+    "mi",
+    "fr",
+];
+
+/// The T between date and clock made a blank; that of UTC stays.
+fn apart(text: &str) -> String {
+    let b = text.as_bytes();
+    let between = |i: usize| {
+        i > 0 && b[i - 1].is_ascii_digit() && b.get(i + 1).is_some_and(u8::is_ascii_digit)
+    };
+    match text.char_indices().find(|(i, c)| *c == 'T' && between(*i)) {
+        Some((i, _)) => format!("{} {}", &text[..i], &text[i + 1..]),
+        None => text.to_owned(),
+    }
+}
+
+/// "1h05min", "1 h 5 min 30 s", "95m 10s": hours, minutes, seconds in this order, two of them at least.
+fn duration(text: &str) -> Option<f64> {
+    let (mut rest, mut total, mut last, mut parts) = (text.trim(), 0.0, f64::INFINITY, 0);
+    while !rest.is_empty() {
+        let end = rest.find(|c: char| !c.is_ascii_digit())?;
+        let value: f64 = rest[..end].parse().ok()?;
+        rest = rest[end..].trim_start();
+        let end = rest
+            .find(|c: char| !c.is_alphabetic())
+            .unwrap_or(rest.len());
+        let one = number_unit(&rest[..end].to_lowercase()).filter(|u| *u < last)?;
+        total += value * one;
+        last = one;
+        parts += 1;
+        rest = rest[end..].trim_start_matches([' ', '.', ',']);
+    }
+    (parts >= 2).then_some(total)
+}
+
+/// "7 Mar 2026 23:00", "Mar 7, 2026 11:00 PM" with the date's three words made one.
+fn in_letters(text: &str) -> Option<String> {
+    let words: Vec<&str> = text.split_whitespace().collect();
+    let at = words.iter().position(|w| {
+        w.len() >= 3 && w.chars().all(|c| c.is_alphabetic() || c == '.') && month(w).is_some()
+    })?;
+    let number = |i: usize| {
+        let w = words.get(i)?.trim_end_matches([',', '.']);
+        (!w.is_empty() && w.len() <= 4 && w.bytes().all(|b| b.is_ascii_digit())).then_some(w)
+    };
+    let m = month(words[at])?;
+    let (day, year, from, to) = match at.checked_sub(1).and_then(number) {
+        Some(day) => (day, number(at + 1)?, at - 1, at + 2),
+        None => (number(at + 1)?, number(at + 2)?, at, at + 3),
+    };
+    let mut out = words[..from].join(" ");
+    // Written with points it is day first.
+    out.push_str(&format!(" {day}.{m}.{year} "));
+    out.push_str(&words[to..].join(" "));
+    Some(out.trim().to_owned())
+}
+
+/// "20260307" and what follows it.
+fn unmarked_date(word: &str) -> Option<(DateParts, &str)> {
+    if ![8, 12, 14].contains(&word.len()) || !word.bytes().all(|b| b.is_ascii_digit()) {
+        return None;
+    }
+    let part = |r: std::ops::Range<usize>| word[r].parse::<u32>().ok();
+    let parts = [part(0..4)?, part(4..6)?, part(6..8)?];
+    let sound = (1970..2100).contains(&parts[0])
+        && (1..=12).contains(&parts[1])
+        && (1..=31).contains(&parts[2]);
+    sound.then_some((
+        DateParts {
+            parts,
+            year_first: true,
+            mark: '-',
+        },
+        &word[8..],
+    ))
+}
+
+/// "230500", "2305" after a date.
+fn unmarked_clock(word: &str) -> Option<f64> {
+    if ![4, 6].contains(&word.len()) || !word.bytes().all(|b| b.is_ascii_digit()) {
+        return None;
+    }
+    let seconds = if word.len() == 6 { &word[4..] } else { "00" };
+    clock(&format!("{}:{}:{seconds}", &word[..2], &word[2..4]))
 }
 
 /// Seconds in one unit of time as it stands in a name or beside a figure.
@@ -157,7 +334,8 @@ fn clock(text: &str) -> Option<f64> {
         return None;
     }
     let whole = |t: &str, most: u32| t.parse::<u32>().ok().filter(|v| *v <= most);
-    let h = whole(parts[0], 47)?;
+    // Two parts may be minutes and seconds; the whole column tells.
+    let h = whole(parts[0], if parts.len() == 2 { 9999 } else { 47 })?;
     let m = match parts.get(1) {
         Some(m) => whole(m, 59)?,
         None => 0,
@@ -201,7 +379,16 @@ fn month(word: &str) -> Option<u32> {
         "jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec",
     ];
     let word = word.to_lowercase();
-    let at = MONTHS.iter().position(|m| word.starts_with(m))?;
+    let other = [("mär", 2), ("mrz", 2), ("mai", 4), ("okt", 9), ("dez", 11)];
+    let at = MONTHS
+        .iter()
+        .position(|m| word.starts_with(m))
+        .or_else(|| {
+            other
+                .iter()
+                .find(|(m, _)| word.starts_with(m))
+                .map(|(_, i)| *i)
+        })?;
     Some(at as u32 + 1)
 }
 

@@ -54,6 +54,19 @@ pub fn audit_table(a: &Audit, units: UnitSystem) -> String {
     if let Some(q) = a.heat_lost_meanwhile_J {
         line("  of it lost meanwhile and made good", energy(q));
     }
+    if !a.draws.is_empty() {
+        line(
+            "  of it drawn",
+            format!(
+                "{} in {} draw(s)",
+                energy(a.draws.iter().map(|d| d.1).sum()),
+                a.draws.len()
+            ),
+        );
+    }
+    if let Some(q) = a.heat_evaporated_J {
+        line("  of it evaporated, estimate", energy(q));
+    }
     if let Some(q) = a.heat_by_flow_J {
         line("  for comparison, flow times rise", energy(q));
     }
@@ -146,6 +159,17 @@ pub fn audit_table(a: &Audit, units: UnitSystem) -> String {
     ) {
         line("heat still in the walls, estimate", text);
     }
+    if let Some(text) = band(
+        a.pipe_loss_J,
+        a.pipe_loss_low_J,
+        a.pipe_loss_high_J,
+        &energy,
+    ) {
+        line("pipes lost, not in the tank, estimate", text);
+    }
+    if let Some(j) = a.pipe_hold_J {
+        line("heat still in the pipes, estimate", energy(j));
+    }
     if let Some(k) = a.coil_outlet_max_K {
         line(
             "hottest water at the coil's outlet",
@@ -227,8 +251,14 @@ fn budget(text: &mut String, a: &Audit) {
     };
     let _ = writeln!(
         text,
-        "\nuncertainty budget of {} (JCGM 100; coverage factor {:.2})",
-        b.of, b.coverage_factor
+        "\nuncertainty budget of {} (JCGM 100; coverage factor {:.2}{})",
+        b.of,
+        b.coverage_factor,
+        b.degrees_of_freedom
+            .filter(|n| *n < 1e4)
+            .map_or(String::new(), |n| format!(
+                " at {n:.1} effective degrees of freedom"
+            ))
     );
     let _ = writeln!(
         text,

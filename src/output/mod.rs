@@ -8,6 +8,7 @@ mod account;
 mod audit_table;
 mod axis;
 mod canvas;
+mod compare_table;
 mod error;
 mod figure;
 mod files;
@@ -30,10 +31,11 @@ mod summary_table;
 mod table_csv;
 
 pub use audit_table::audit_table;
+pub use compare_table::compare_table;
 pub use error::OutputError;
 pub use files::{WriteOptions, write_all, write_file, write_together};
 pub use hazard::{hazard_svg, hazard_text};
-pub use pictures::{audit_pictures, draw_one, overlay_picture, picture_names, rig_svg};
+pub use pictures::{audit_pictures, compare_pictures, draw_one, picture_names, rig_svg};
 pub use png::svg_to_png;
 pub use season::{
     BURNS as SEASON_BURNS, BurnTable, LAYER as SEASON_LAYER, SampleJournal, layer_csv,

@@ -319,6 +319,20 @@ pub fn net_from_net_dry_j_kg(net_dry_j_kg: f64, moisture_wet: f64) -> f64 {
     net_dry_j_kg * (1.0 - moisture_wet) - MOISTURE_LATENT_J_KG * moisture_wet
 }
 
+/// A cord, 128 ft³ stacked, m3.
+pub const CORD_M3: f64 = 128.0 * 0.028_316_846_592;
+/// Solid wood in a stack: 80 to 85 ft³ of a cord (common practice, no source).
+const SOLID_SHARE: f64 = 82.5 / 128.0;
+
+/// Mass of stacked wood, kg moist.
+///
+/// - `stacked_m3` volume of the stack with its gaps
+/// - `density_kg_m3` dry mass per volume of the solid wood
+/// - `moisture_wet` kg water per kg moist wood
+pub fn stacked_kg(stacked_m3: f64, density_kg_m3: f64, moisture_wet: f64) -> f64 {
+    SOLID_SHARE * stacked_m3 * density_kg_m3 / (1.0 - moisture_wet)
+}
+
 /// kg of water from a kilogram of hydrogen.
 pub const WATER_PER_HYDROGEN: f64 = 18.015 / 2.016;
 

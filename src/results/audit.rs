@@ -1,9 +1,9 @@
 //! What an audit of a measured burn leaves, as plain data.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// A quantity with its uncertainty. SI.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Measured {
     pub value: f64,
     /// Combined standard uncertainty.
@@ -13,7 +13,7 @@ pub struct Measured {
 }
 
 /// One row of an uncertainty budget.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct BudgetLine {
     pub name: String,
     pub value: f64,
@@ -28,7 +28,7 @@ pub struct BudgetLine {
 }
 
 /// The budget of one result.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct AuditBudget {
     pub of: String,
     pub result: Measured,
@@ -38,7 +38,7 @@ pub struct AuditBudget {
 }
 
 /// A probe's readings for the picture.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct AuditCurve {
     pub name: String,
     pub role: String,
@@ -48,7 +48,7 @@ pub struct AuditCurve {
 }
 
 /// A suspect span.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct AuditFlag {
     pub kind: String,
     pub channel: String,
@@ -62,7 +62,7 @@ pub struct AuditFlag {
 }
 
 /// Another way to the same heat.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct SourceRow {
     pub name: String,
     /// Useful heat per primary (source) energy.
@@ -74,7 +74,7 @@ pub struct SourceRow {
 }
 
 /// An act with its time.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct AuditEvent {
     pub time_s: f64,
     pub kind: String,
@@ -85,7 +85,7 @@ pub struct AuditEvent {
 
 /// Everything an audit found. SI; times from lighting.
 #[allow(non_snake_case)] // the keys carry their units as the symbols are written
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Audit {
     pub title: String,
     pub log: String,
@@ -96,8 +96,26 @@ pub struct Audit {
     pub start_temperature_K: f64,
     pub end_temperature_K: f64,
     pub tank_probes: usize,
+    /// Where the moment of lighting comes from: stated, noted, first feed, first row.
+    pub lighting: String,
+    pub water_m3: f64,
+    /// Heat capacity of the tank's metal.
+    pub metal_J_K: f64,
+    pub species: String,
+    pub moisture_wet: f64,
+    /// Nobody stated it.
+    pub moisture_assumed: bool,
     pub heat_to_tank_J: Option<Measured>,
     pub heat_lost_meanwhile_J: Option<f64>,
+    /// Draws within the account: s from lighting, J.
+    pub draws: Vec<(f64, f64)>,
+    pub heat_evaporated_J: Option<f64>,
+    /// Not counted as heat into the tank.
+    pub pipe_loss_J: Option<f64>,
+    pub pipe_loss_low_J: Option<f64>,
+    pub pipe_loss_high_J: Option<f64>,
+    pub pipe_hold_J: Option<f64>,
+    pub pipe_how: String,
     pub heat_by_flow_J: Option<f64>,
     pub mean_power_W: Option<Measured>,
     pub peak_power_W: Option<f64>,

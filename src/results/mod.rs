@@ -3,6 +3,7 @@
 
 mod audit;
 mod bands;
+mod compare;
 mod drawing;
 pub mod figures;
 mod hazard;
@@ -16,6 +17,10 @@ pub use audit::{
     Audit, AuditBudget, AuditCurve, AuditEvent, AuditFlag, BudgetLine, Measured, SourceRow,
 };
 pub use bands::{Band, Bands, TankBand};
+pub use compare::{
+    CompareCurves, ComparedEntry, ComparedPair, Comparison, Difference, EntryKind, Quantity, Span,
+    Verdict,
+};
 pub use drawing::{
     BenchShape, ClosedShape, CoilShape, FireboxShape, PipeShape, PortKind, PortMark, RigDrawing,
     SectionMark, SectionShape, VesselShape,

@@ -4,7 +4,7 @@ use super::super::cell::{Cell, cell, mass_unit};
 use super::super::columns::Role;
 use super::super::events::{self, Stand};
 use super::super::{Decision, Event, EventKind, Problem, clock};
-use super::{Reading, Table};
+use super::{NO_UNIT, Reading, Table};
 use crate::units::{Kind, parse};
 
 impl Table<'_> {
@@ -17,6 +17,7 @@ impl Table<'_> {
         let columns: Vec<(usize, Role)> = (0..heads.len())
             .filter(|i| {
                 Some(*i) != self.layout.date
+                    && Some(*i) != self.layout.half
                     && *i != self.time
                     && self.layout.long.is_none_or(|(p, v)| *i != p && *i != v)
             })
@@ -26,6 +27,7 @@ impl Table<'_> {
         let has_feed = columns.iter().any(|(_, r)| *r == Role::Feed);
         let in_notes = self.map.events.feeds_in_notes.unwrap_or(!has_feed);
         let mut told = false;
+        let mut bare = 0;
         let mut last: Vec<String> = vec![String::new(); heads.len()];
         for (i, row) in self.rows.iter().enumerate() {
             let time_s = axis.time_s[i];
@@ -73,6 +75,13 @@ impl Table<'_> {
                             .or(unit);
                         match events::feed(&at, unit) {
                             Ok(event) => reading.events.extend(event),
+                            // The same want in every row is told once.
+                            Err(problem) if problem.message.contains(NO_UNIT) => {
+                                bare += 1;
+                                if bare == 1 {
+                                    reading.problems.push(problem);
+                                }
+                            }
                             Err(problem) => reading.problems.push(problem),
                         }
                     }
@@ -109,6 +118,15 @@ impl Table<'_> {
                     _ => {}
                 }
             }
+        }
+        if bare > 1
+            && let Some(p) = reading
+                .problems
+                .iter_mut()
+                .find(|p| p.message.contains(NO_UNIT))
+        {
+            p.message
+                .push_str(&format!(", nor in {} more rows", bare - 1));
         }
         for (i, line) in self.map.feed.iter().enumerate() {
             let at = reading.moment_s(&line.at).map_err(|why| {
@@ -179,7 +197,7 @@ impl Table<'_> {
         }
         if full > 0 && 2 * masses > full {
             Some(Role::Feed)
-        } else if full > 0 && 2 * texts > full {
+        } else if full > 0 && (2 * texts > full || texts > 0 && masses + texts == full) {
             Some(Role::Note)
         } else {
             None

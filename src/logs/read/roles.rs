@@ -40,6 +40,15 @@ impl Table<'_> {
                 };
                 raw.offset = difference(&map.offset, "offset").unwrap_or(0.0);
                 raw.uncertainty = difference(&map.uncertainty, "uncertainty");
+                match map.readings {
+                    Some(n) if n < 2 || map.uncertainty.is_none() => {
+                        reading.problems.push(Problem::error(
+                            format!("[[channel]] \"{}\": `readings` is {n}", map.column),
+                            "it is the number of repeated readings, two or more, that a stated `uncertainty` comes from",
+                        ));
+                    }
+                    n => raw.freedom = n.map(|n| f64::from(n - 1)),
+                }
             }
             if !raw.asked
                 && let Some(role) =

@@ -1,4 +1,4 @@
-//! Pictures of an audit: probes with their suspect spans, heat and power, the uncertainty budget; audits overlaid.
+//! Pictures of an audit: probes with their suspect spans, heat and power, the uncertainty budget.
 
 use crate::output::axis::Axis;
 use crate::output::canvas::{Anchor, Canvas, Pen, Rect, Type, draw};
@@ -28,7 +28,7 @@ pub fn audit_pictures(
 }
 
 /// Time axis from shortly before lighting to the last reading.
-fn time_axis(first_s: f64, last_s: f64) -> Axis {
+pub(super) fn time_axis(first_s: f64, last_s: f64) -> Axis {
     let mut x = Axis::time(last_s, 9);
     x.lo = first_s.clamp(-0.1 * x.hi, 0.0);
     x
@@ -39,7 +39,13 @@ fn span(a: &Audit) -> (f64, f64) {
     all.fold((0.0f64, 60.0f64), |(lo, hi), &t| (lo.min(t), hi.max(t)))
 }
 
-fn panel(words: &str, kind: Kind, units: UnitSystem, curves: Vec<Curve>, height: f64) -> Panel {
+pub(super) fn panel(
+    words: &str,
+    kind: Kind,
+    units: UnitSystem,
+    curves: Vec<Curve>,
+    height: f64,
+) -> Panel {
     let all = curves.iter().flat_map(|c| &c.ys).filter(|v| v.is_finite());
     let (lo, hi) = all.fold((f64::INFINITY, f64::NEG_INFINITY), |(lo, hi), &v| {
         (lo.min(v), hi.max(v))
@@ -314,42 +320,4 @@ fn bars(a: &Audit, b: &AuditBudget) -> Result<String, OutputError> {
         }
         c.line(&[(left, top), (left, y)], Pen::new(INK, 2.5));
     })
-}
-
-/// Curves of several runs or logs over one time axis: name, times from lighting, tank temperature in kelvin.
-///
-/// # Errors
-/// [`OutputError::Drawing`] when the back end refuses.
-pub fn overlay_picture(
-    curves: &[(String, Vec<f64>, Vec<f64>)],
-    note: &str,
-    units: UnitSystem,
-) -> Result<String, OutputError> {
-    let hi = curves
-        .iter()
-        .flat_map(|c| &c.1)
-        .fold(60.0f64, |a, b| a.max(*b));
-    let drawn = curves.iter().enumerate().map(|(i, (name, t, k))| {
-        let keep = t.iter().zip(k).filter(|(t, _)| **t >= 0.0);
-        let (xs, ys) = keep
-            .map(|(t, v)| (*t, shown(Kind::Temperature, *v, units)))
-            .unzip();
-        Curve {
-            label: name.clone(),
-            xs,
-            ys,
-            look: Look::nth(i),
-        }
-    });
-    let p = panel("Tank", Kind::Temperature, units, drawn.collect(), 760.0);
-    Figure {
-        name: "overlay",
-        title: "Comparison".into(),
-        subtitle: "Mean temperature of the tank, from lighting".into(),
-        x: time_axis(0.0, hi),
-        x_title: "Time since lighting, h:min".into(),
-        rows: vec![p.into()],
-        note: note.into(),
-    }
-    .svg()
 }

@@ -2,6 +2,7 @@
 
 mod audit;
 mod bed;
+mod compare;
 mod draught;
 mod energy;
 mod gas;
@@ -12,7 +13,8 @@ mod tank;
 mod view;
 mod water;
 
-pub use audit::{audit_pictures, overlay_picture};
+pub use audit::audit_pictures;
+pub use compare::compare_pictures;
 pub use rig::rig_svg;
 
 use super::error::OutputError;
