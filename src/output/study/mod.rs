@@ -3,6 +3,7 @@
 mod answers;
 mod journal;
 mod map;
+mod pairs;
 mod pictures;
 mod record;
 mod report;
