@@ -148,6 +148,7 @@ fn report(
         },
         pictures: !args.no_pictures,
         orders: level_orders(study),
+        numeric: study.axes.iter().map(Axis::is_numeric).collect(),
     };
     let made = record::report(dir, head, &options).map_err(from_record)?;
     console.result(&if args.json {

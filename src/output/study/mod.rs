@@ -4,6 +4,8 @@ mod answers;
 mod journal;
 mod map;
 mod pairs;
+#[cfg(feature = "parquet")]
+mod parquet;
 mod pictures;
 mod record;
 mod report;
