@@ -409,6 +409,9 @@ fn practice_what_cannot_be_run_gets_one_clear_message() {
         "{}",
         bad.stderr
     );
+    bench.write("lost.toml", "design = \"grid\"\nscenario = \"gone.toml\"\n");
+    let lost = bench.run(&["sweep", "lost.toml"]).expect_code(6);
+    assert!(lost.stderr.contains("lost.toml:2:12"), "{}", lost.stderr);
 }
 
 #[test]
