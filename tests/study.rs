@@ -409,6 +409,9 @@ fn practice_what_cannot_be_run_gets_one_clear_message() {
         "{}",
         bad.stderr
     );
+    bench.write("lost.toml", "design = \"grid\"\nscenario = \"gone.toml\"\n");
+    let lost = bench.run(&["sweep", "lost.toml"]).expect_code(6);
+    assert!(lost.stderr.contains("lost.toml:2:12"), "{}", lost.stderr);
 }
 
 #[test]
@@ -485,4 +488,59 @@ fn practice_a_disk_that_fills_up_costs_nothing_that_was_written() {
         rest.stderr
     );
     assert_eq!(bench.read("whole/runs.csv"), bench.read("out/runs.csv"));
+}
+
+#[cfg(feature = "parquet")]
+#[test]
+fn identity_the_parquet_table_holds_what_the_csv_holds() {
+    use parquet::file::reader::{FileReader, SerializedFileReader};
+    use parquet::record::{Field, RowAccessor};
+    let (bench, barrel) = (Bench::new(), barrel());
+    let vary = [
+        "--design",
+        "paired",
+        "--vary",
+        "coil.length=6, 7.5, -8 m",
+        "--vary",
+        "loop.check_valve=false, true, false",
+    ];
+    bench.run(&words(&barrel, "out", &vary)).expect_code(5);
+    let csv = bench.read("out/runs.csv");
+    let mut lines = csv::ReaderBuilder::new()
+        .comment(Some(b'#'))
+        .from_reader(csv.as_bytes());
+    let head = lines.headers().expect("columns").clone();
+    let rows: Vec<csv::StringRecord> = lines.records().map(|r| r.expect("a row")).collect();
+    let file = std::fs::File::open(bench.path("out/runs.parquet")).expect("it was written");
+    let reader = SerializedFileReader::new(file).expect("Parquet");
+    let about = reader.metadata().file_metadata();
+    let of = |key: &str| {
+        let pairs = about.key_value_metadata()?;
+        pairs.iter().find(|p| p.key == key)?.value.clone()
+    };
+    assert!(csv.contains(&of("emberloop.study").expect("which study")));
+    let mut read = 0;
+    for (row, cells) in reader.get_row_iter(None).expect("rows").zip(&rows) {
+        let row = row.expect("a row");
+        let names: Vec<&str> = row
+            .get_column_iter()
+            .map(|(name, _)| name.as_str())
+            .collect();
+        assert_eq!(names, head.iter().collect::<Vec<_>>());
+        assert_eq!(row.get_long(0).expect("a point"), i64::from(read));
+        for ((name, field), cell) in row.get_column_iter().zip(cells) {
+            if *name == "coil.length (m)" {
+                assert!(matches!(field, Field::Double(_)), "{field:?}");
+            }
+            match field {
+                Field::Double(v) => assert_eq!(cell.parse::<f64>().ok(), Some(*v), "{name}"),
+                Field::Null => assert!(cell.is_empty(), "{name}: {cell}"),
+                Field::Str(s) => assert_eq!(s, cell, "{name}"),
+                Field::Long(v) => assert_eq!(v.to_string(), *cell, "{name}"),
+                other => panic!("{name}: {other:?}"),
+            }
+        }
+        read += 1;
+    }
+    assert_eq!((read, rows.len()), (3, 3));
 }

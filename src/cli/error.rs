@@ -37,6 +37,14 @@ pub enum CliError {
         source: std::io::Error,
     },
 
+    /// A study names a scenario that cannot be read.
+    #[error("{place}: cannot read the scenario {}: {source}", shown(.path))]
+    NamedScenario {
+        place: String,
+        path: PathBuf,
+        source: std::io::Error,
+    },
+
     #[error("cannot write {}: {source}", shown(.path))]
     Write {
         path: PathBuf,
@@ -85,9 +93,11 @@ impl CliError {
             Self::Scenario { .. } | Self::Study(_) => exit::SCENARIO,
             Self::SomeFailed { .. } | Self::SomeRunsFailed(_) => exit::SOME_FAILED,
             Self::Log { .. } => exit::LOG,
-            Self::Stdout(_) | Self::Read { .. } | Self::Write { .. } | Self::Output(_) => {
-                exit::INPUT_OUTPUT
-            }
+            Self::Stdout(_)
+            | Self::Read { .. }
+            | Self::NamedScenario { .. }
+            | Self::Write { .. }
+            | Self::Output(_) => exit::INPUT_OUTPUT,
         }
     }
 

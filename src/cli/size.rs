@@ -8,6 +8,7 @@ use super::solve_args::SizeArgs;
 use crate::analyses::solve::size::{Sizing, Tried, size};
 use crate::analyses::solve::{Goal, Want, plan, searched};
 use crate::analyses::study::Base;
+use crate::components::spec::Feeding;
 use crate::output::{self, CurvePicture};
 use crate::units::{Kind, format_mass, format_temperature, format_time, parse};
 use serde_json::json;
@@ -19,7 +20,8 @@ pub fn run(console: &Console, args: &SizeArgs) -> Result<(), CliError> {
     }
     let (loaded, base) = goal::load(console, &plan)?;
     if let Some(trips) = args.trips {
-        return feed_plan(console, args, &plan, &base, usize::from(trips));
+        let first_s = first_feed_s(&loaded.rig.feeding);
+        return feed_plan(console, args, &plan, &base, usize::from(trips), first_s);
     }
     let (base, solve, wants) = match &args.last_feed {
         Some(t) => last_feed(base, t, loaded.rig.stop.latest_s)?,
@@ -242,12 +244,22 @@ fn picture(
     )
 }
 
+/// When the scenario's own first feed goes on; 5 min where rules alone decide it (house rule: while kindling still flames).
+fn first_feed_s(feeding: &Feeding) -> f64 {
+    let list = feeding.list.iter().map(|f| f.at_s);
+    let first = list
+        .chain(feeding.every.iter().map(|f| f.from_s))
+        .fold(f64::INFINITY, f64::min);
+    if first.is_finite() { first } else { 300.0 }
+}
+
 fn feed_plan(
     console: &Console,
     args: &SizeArgs,
     plan: &ScenarioPlan,
     base: &Base,
     trips: usize,
+    first_s: f64,
 ) -> Result<(), CliError> {
     let read = |kind, text: &str| {
         parse(kind, text)
@@ -266,12 +278,13 @@ fn feed_plan(
         });
     }
     let bar = console.counter(150, "burns");
-    let found = plan::plan(base, trips, by_s, most_kg, &|| bar.inc(1));
+    let found = plan::plan(base, trips, first_s, by_s, most_kg, &|| bar.inc(1));
     bar.finish_and_clear();
     let line = |p: &plan::Plan| {
         format!(
-            "{trips} x {} every {} after lighting: ready after {}, {} of wood in all",
+            "{trips} x {}, the first {} after lighting, then every {}: ready after {}, {} of wood in all",
             format_mass(p.charge_kg, plan.units),
+            format_time(first_s),
             format_time(p.interval_s),
             p.summary
                 .time_to_target_s
@@ -282,7 +295,7 @@ fn feed_plan(
     let best = found.good.first();
     if plan.json {
         let value = |p: &plan::Plan| {
-            json!({ "interval_s": p.interval_s, "charge_kg": p.charge_kg,
+            json!({ "first_s": first_s, "interval_s": p.interval_s, "charge_kg": p.charge_kg,
                 "time_to_target_s": p.summary.time_to_target_s, "fuel_fed_kg": p.summary.fuel_fed_kg })
         };
         console.result(&format!(

@@ -103,6 +103,20 @@ pub fn read(path: &Path) -> Result<SourceFile, CliError> {
     }
 }
 
+/// Where the study file at `path` names its scenario: file, line and column, both from 1.
+pub fn place_of_scenario(path: &Path) -> String {
+    let at = read_text(path).ok().and_then(|text| {
+        let table = toml::de::DeTable::parse(&text).ok()?;
+        let start = table.get_ref().get("scenario")?.span().start;
+        let before = text.get(..start)?;
+        let line_start = before.rfind('\n').map_or(0, |i| i + 1);
+        let line = before.matches('\n').count() + 1;
+        let column = before.get(line_start..)?.chars().count() + 1;
+        Some(format!(":{line}:{column}"))
+    });
+    format!("{}{}", path.display(), at.unwrap_or_default())
+}
+
 /// The text of a scenario or study.
 pub fn read_text(path: &Path) -> Result<String, CliError> {
     let failed = |source| CliError::Read {

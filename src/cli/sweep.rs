@@ -148,6 +148,7 @@ fn report(
         },
         pictures: !args.no_pictures,
         orders: level_orders(study),
+        numeric: study.axes.iter().map(Axis::is_numeric).collect(),
     };
     let made = record::report(dir, head, &options).map_err(from_record)?;
     console.result(&if args.json {
@@ -222,7 +223,16 @@ fn read_study(args: &SweepArgs) -> Result<(StudyFile, String, String), CliError>
                 .parent()
                 .unwrap_or(Path::new(""))
                 .join(&file.scenario);
-            let text = study_file::read_text(&name)?;
+            let text = match study_file::read_text(&name) {
+                Err(CliError::Read { path, source }) => {
+                    return Err(CliError::NamedScenario {
+                        place: study_file::place_of_scenario(&args.source),
+                        path,
+                        source,
+                    });
+                }
+                read => read?,
+            };
             (*file, name, text)
         }
     };

@@ -98,6 +98,25 @@ fn one(
     }
 }
 
+/// Where a condition holds over rising `xs`, in unbroken stretches: each ends half way to the neighbour where it does not hold, or
+/// at the ends of the axis.
+pub fn stretches(xs: &[f64], holds: &[bool], (lo, hi): (f64, f64)) -> Vec<(f64, f64)> {
+    let half = |i: usize| 0.5 * (xs[i] + xs[i + 1]);
+    let mut all: Vec<(f64, f64)> = Vec::new();
+    for i in 0..xs.len().min(holds.len()) {
+        if !holds[i] {
+            continue;
+        }
+        let from = if i == 0 { lo } else { half(i - 1) };
+        let to = if i + 1 == xs.len() { hi } else { half(i) };
+        match all.last_mut() {
+            Some(last) if i > 0 && holds[i - 1] => last.1 = to,
+            _ => all.push((from, to)),
+        }
+    }
+    all
+}
+
 /// Straight interpolation, held flat outside.
 pub fn at(xs: &[f64], ys: &[f64], x: f64) -> f64 {
     let i = xs.partition_point(|&v| v <= x);
@@ -109,4 +128,22 @@ pub fn at(xs: &[f64], ys: &[f64], x: f64) -> f64 {
     }
     let (a, b) = (xs[i - 1], xs[i]);
     ys[i - 1] + (ys[i] - ys[i - 1]) * (x - a) / (b - a)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn analytic_stretches_end_half_way_to_the_neighbour_or_at_the_axis() {
+        let xs = [1.0, 2.0, 4.0, 8.0, 9.0];
+        let of = |holds: [bool; 5]| stretches(&xs, &holds, (0.0, 10.0));
+        assert_eq!(
+            of([true, true, false, true, false]),
+            [(0.0, 3.0), (6.0, 8.5)]
+        );
+        assert_eq!(of([false, false, true, true, true]), [(3.0, 10.0)]);
+        assert!(of([false; 5]).is_empty());
+        assert_eq!(stretches(&[5.0], &[true], (0.0, 10.0)), [(0.0, 10.0)]);
+    }
 }

@@ -62,6 +62,8 @@ pub const GOLD: Rgb = Rgb(246, 196, 2);
 pub const SKY: Rgb = Rgb(98, 166, 242);
 pub const BROWN: Rgb = Rgb(94, 80, 66);
 pub const RED: Rgb = Rgb(164, 19, 0);
+/// Under the hatching of what must not be built so.
+pub const HATCHED: Rgb = Rgb(250, 238, 232);
 
 /// The order in which curves without a fixed meaning take their colours.
 pub const CYCLE: [Rgb; 8] = [RED, ORANGE, PLUM, GOLD, TEAL, SKY, BROWN, BLUE];

@@ -37,11 +37,11 @@ pub struct Plans {
     pub burns: usize,
 }
 
-/// The scenario's feeding replaced by `trips` charges at `interval_s`, the first one interval after lighting.
-pub fn sets(trips: usize, interval_s: f64, charge_kg: f64) -> Sets {
-    let feeds: Vec<String> = (1..=trips)
+/// The scenario's feeding replaced by `trips` charges at `interval_s`, the first at `first_s`.
+pub fn sets(trips: usize, first_s: f64, interval_s: f64, charge_kg: f64) -> Sets {
+    let feeds: Vec<String> = (0..trips)
         .map(|i| {
-            let at = i as f64 * interval_s;
+            let at = first_s + i as f64 * interval_s;
             format!("{{ at = \"{at:.0} s\", add = \"{charge_kg:.2} kg\" }}")
         })
         .collect();
@@ -52,10 +52,18 @@ pub fn sets(trips: usize, interval_s: f64, charge_kg: f64) -> Sets {
     ]
 }
 
-/// Looks for plans of `trips` charges of at most `most_kg` that reach the target by `by_s` after lighting.
-pub fn plan(base: &Base, trips: usize, by_s: f64, most_kg: f64, done: &(dyn Fn() + Sync)) -> Plans {
+/// Looks for plans of `trips` charges of at most `most_kg` that reach the target by `by_s` after lighting. The first is laid
+/// at `first_s`: later, the kindling may have burnt out and nothing lights it.
+pub fn plan(
+    base: &Base,
+    trips: usize,
+    first_s: f64,
+    by_s: f64,
+    most_kg: f64,
+    done: &(dyn Fn() + Sync),
+) -> Plans {
     let burn = |interval_s: f64, charge_kg: f64| -> Option<Plan> {
-        let sets = sets(trips, interval_s, charge_kg);
+        let sets = sets(trips, first_s, interval_s, charge_kg);
         let summary = burnt(base, &sets).ok();
         done();
         Some(Plan {
@@ -65,11 +73,15 @@ pub fn plan(base: &Base, trips: usize, by_s: f64, most_kg: f64, done: &(dyn Fn()
             summary: summary?,
         })
     };
-    // The last charge is laid at a quarter of the time at the earliest, and a twentieth of it before the end at the latest.
+    // The last charge is laid at a tenth of the time at the earliest, and a twentieth of it before the end at the latest.
     let intervals: Vec<f64> = (0..INTERVALS)
         .map(|i| {
-            let share = 0.25 + 0.7 * i as f64 / (INTERVALS - 1) as f64;
-            (share * by_s / trips as f64 / 60.0).round().max(1.0) * 60.0
+            let share = 0.1 + 0.85 * i as f64 / (INTERVALS - 1) as f64;
+            let room_s = (share * by_s - first_s).max(0.0);
+            (room_s / trips.saturating_sub(1).max(1) as f64 / 60.0)
+                .round()
+                .max(1.0)
+                * 60.0
         })
         .collect();
     let of_each: Vec<(Option<Plan>, Vec<Plan>)> = intervals

@@ -138,6 +138,14 @@ impl Axis {
         }
     }
 
+    /// Whether all its values are numbers in one unit.
+    pub fn is_numeric(&self) -> bool {
+        match &self.span {
+            Span::List(levels) => levels.iter().all(|l| l.number.is_some()),
+            Span::Steps { .. } | Span::Between { .. } => true,
+        }
+    }
+
     /// Value `i`, from 0; `None` beyond the last, and where values lie anywhere.
     pub fn level(&self, i: u64) -> Option<Level> {
         match &self.span {

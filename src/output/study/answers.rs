@@ -5,10 +5,11 @@ use super::words::{self, Asked};
 use crate::output::summary_table::CAUTIONS;
 use crate::results::figures::FIGURES;
 use crate::results::{RowStatus, StudyHead, StudyRow};
-use crate::units::UnitSystem;
+use crate::units::{UnitSystem, significant};
 use comfy_table::presets::NOTHING;
 use comfy_table::{ContentArrangement, Table};
 use serde_json::{Value, json};
+use std::collections::BTreeMap;
 
 /// What a row is worth.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -74,6 +75,12 @@ pub struct Answers {
     pub rows: u64,
     pub not_run: u64,
     counts: [u64; 3],
+    /// Code of each reason that kept points from running, how many there were and the words of the first.
+    reasons: BTreeMap<String, (u64, String)>,
+}
+
+fn time(row: &StudyRow) -> f64 {
+    figure(row, "time_to_target_s").unwrap_or(f64::INFINITY)
 }
 
 fn better(asked: Asked, a: f64, b: f64) -> bool {
@@ -86,12 +93,16 @@ impl Best {
             let Some(v) = row.figures[q.index] else {
                 continue;
             };
-            // Ties fall to the earlier point.
-            if best
-                .as_ref()
-                .and_then(|b| b.figures[q.index])
-                .is_none_or(|b| better(*q, v, b))
-            {
+            let takes = match best.as_ref().and_then(|b| b.figures[q.index]) {
+                None => true,
+                // Ties fall to the faster point, then to the earlier.
+                Some(b) if v == b => {
+                    let faster = |old: &StudyRow| time(row) < time(old);
+                    best.as_ref().is_some_and(faster)
+                }
+                Some(b) => better(*q, v, b),
+            };
+            if takes {
                 *best = Some(row.clone());
             }
         }
@@ -137,13 +148,19 @@ impl Answers {
             rows: 0,
             not_run: 0,
             counts: [0; 3],
+            reasons: BTreeMap::new(),
         })
     }
 
     pub fn take(&mut self, row: &StudyRow) {
         self.rows += 1;
         match verdict(row) {
-            Verdict::None => self.not_run += 1,
+            Verdict::None => {
+                self.not_run += 1;
+                let code = row.reason.split(':').next().unwrap_or_default();
+                let words = || (0, row.reason.clone());
+                self.reasons.entry(code.to_owned()).or_insert_with(words).0 += 1;
+            }
             Verdict::Cold => self.counts[0] += 1,
             Verdict::Over => {
                 self.counts[1] += 1;
@@ -205,6 +222,11 @@ impl Answers {
             }
         }
         text.push_str(".\n");
+        let mut reasons: Vec<&(u64, String)> = self.reasons.values().collect();
+        reasons.sort_by_key(|r| std::cmp::Reverse(r.0));
+        for (n, words) in reasons.iter().take(3) {
+            text.push_str(&format!("Not run, {n} points, the first: {words}\n"));
+        }
         if good == 0 && over > 0 {
             text.push_str("\nNO POINT IS WITHOUT BOILING OR WITHIN THE LIMITS. What follows is the best of what boils, and not to be built so.\n");
         }
@@ -298,6 +320,14 @@ impl Answers {
     }
 }
 
+/// A value of a random design with four significant digits; a value that was written stays as it is.
+fn readable(label: &str) -> String {
+    match label.parse::<f64>() {
+        Ok(v) if label.contains('.') && label.len() > 7 => significant(v, 4),
+        _ => label.to_owned(),
+    }
+}
+
 fn table(
     first: &str,
     rows: &[(String, &StudyRow)],
@@ -316,7 +346,7 @@ fn table(
     table.set_header(heads);
     for (name, row) in rows {
         let mut cells = vec![name.clone()];
-        cells.extend(row.labels.iter().cloned());
+        cells.extend(row.labels.iter().map(|l| readable(l)));
         cells.extend(
             columns
                 .iter()

@@ -20,9 +20,9 @@ const SCALE: [Rgb; 5] = [
     Rgb(46, 84, 150),
     Rgb(26, 26, 74),
 ];
-const BAR: f64 = 46.0;
+pub const BAR: f64 = 46.0;
 
-fn shade(share: f64) -> Rgb {
+pub fn shade(share: f64) -> Rgb {
     let at = share.clamp(0.0, 1.0) * (SCALE.len() - 1) as f64;
     let i = (at as usize).min(SCALE.len() - 2);
     SCALE[i + 1].over(SCALE[i], at - i as f64)
@@ -110,8 +110,8 @@ fn one(
     })
 }
 
-/// The scale of the figure, over the maps.
-fn bar(c: &mut Canvas, levels: &Axis, r: Rect) {
+/// The scale of the figure.
+pub fn bar(c: &mut Canvas, levels: &Axis, r: Rect) {
     let n = 120;
     for i in 0..n {
         let share = (f64::from(i) + 0.5) / f64::from(n);

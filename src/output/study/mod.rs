@@ -3,6 +3,9 @@
 mod answers;
 mod journal;
 mod map;
+mod pairs;
+#[cfg(feature = "parquet")]
+mod parquet;
 mod pictures;
 mod record;
 mod report;

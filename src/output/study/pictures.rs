@@ -1,14 +1,16 @@
-//! Which pictures a study has: curves over one quantity, maps over two, side by side where a third has few values, a scatter of each
-//! quantity else.
+//! Which pictures a study has: curves over one quantity, maps over two, side by side where a third has few values, else a matrix of
+//! all pairs.
 
 use super::answers::Verdict;
 use super::map;
+use super::pairs;
 use super::words::{Asked, kind, words};
 use crate::output::axis::{Axis, Tick};
 use crate::output::error::OutputError;
-use crate::output::figure::{Curve, Figure, Panel, Row, Spot};
+use crate::output::figure::{Area, Curve, Figure, Panel, Row, Spot};
+use crate::output::hatch;
 use crate::output::show::{self, across, other, unit};
-use crate::output::style::{BLUE, DASHES, INK, Look, MARKERS, Marker, RED, SOLID};
+use crate::output::style::{BLUE, DASHES, HATCHED, Hatch, INK, Look, MARKERS, Marker, SOLID};
 use crate::results::StudyHead;
 use crate::units::{PlotKind, UnitSystem};
 
@@ -44,7 +46,8 @@ pub struct View<'a> {
     pub every: u64,
 }
 
-pub const NOTE: &str = "Crosses and hatching: water boils or a limit is passed. Rings: best of the points without that.";
+pub const NOTE: &str =
+    "Hatching: water boils or a limit is passed. Rings: best of the points without that.";
 
 impl View<'_> {
     pub fn value(&self, asked: Asked, si: f64) -> f64 {
@@ -119,7 +122,7 @@ pub fn draw_all(v: &View) -> Result<Vec<(String, String)>, OutputError> {
             _ => {}
         }
     }
-    scatters(v)
+    pairs::pairs(v)
 }
 
 /// An axis over the values of a quantity; words stand at 0, 1, 2, ...
@@ -144,7 +147,7 @@ pub fn scale(v: &View, axis: usize) -> Axis {
     }
 }
 
-fn place(v: &View, d: &Dot, axis: usize) -> f64 {
+pub fn place(v: &View, d: &Dot, axis: usize) -> f64 {
     let at = || {
         v.orders
             .get(axis)
@@ -228,19 +231,7 @@ fn curves(v: &View, x: usize, others: &[usize]) -> Result<Vec<(String, String)>,
                 look,
             });
         }
-        for d in v
-            .dots
-            .iter()
-            .filter(|d| d.verdict == Verdict::Over && value(d).is_finite())
-        {
-            panel.spots.push(Spot {
-                x: place(v, d, x),
-                y: value(d),
-                label: String::new(),
-                marker: Marker::Cross,
-                color: RED,
-            });
-        }
+        panel.areas = beyond(v, x, &axis, &groups, &panel);
         for (question, d) in marked(v) {
             if value(d).is_finite() && answers(&question, asked) {
                 panel.spots.push(Spot {
@@ -264,6 +255,77 @@ fn curves(v: &View, x: usize, others: &[usize]) -> Result<Vec<(String, String)>,
         note: NOTE.into(),
     };
     Ok(vec![("curves".to_owned(), figure.svg()?)])
+}
+
+/// Hatched: the whole height where all curves boil or pass a limit, else a ribbon along each curve that does.
+fn beyond(
+    v: &View,
+    x: usize,
+    axis: &Axis,
+    groups: &[(String, Vec<&Dot>)],
+    panel: &Panel,
+) -> Vec<Area> {
+    const RIBBON: f64 = 26.0;
+    let stretches = |over: &dyn Fn(f64) -> bool, mut xs: Vec<f64>| {
+        xs.retain(|x| x.is_finite());
+        xs.sort_by(f64::total_cmp);
+        xs.dedup();
+        let holds: Vec<bool> = xs.iter().map(|&x| over(x)).collect();
+        hatch::stretches(&xs, &holds, (axis.lo, axis.hi))
+    };
+    let at = |d: &Dot| place(v, d, x);
+    let verdicts = |x: f64| {
+        let here = v.dots.iter().filter(move |d| at(d) == x).map(|d| d.verdict);
+        here.filter(|v| *v != Verdict::None)
+    };
+    let all_over = |x: f64| verdicts(x).count() > 0 && verdicts(x).all(|v| v == Verdict::Over);
+    let area = |xs: Vec<f64>, lower, upper| Area {
+        label: String::new(),
+        xs,
+        lower,
+        upper,
+        color: HATCHED,
+        hatch: Hatch::Crossed,
+    };
+    let mut areas: Vec<Area> = stretches(&all_over, v.dots.iter().map(at).collect())
+        .into_iter()
+        .map(|(from, to)| area(vec![from, to], vec![panel.y.lo; 2], vec![panel.y.hi; 2]))
+        .collect();
+    if groups.len() < 2 {
+        return areas;
+    }
+    let half = RIBBON * (panel.y.hi - panel.y.lo) / panel.height;
+    for ((_, dots), curve) in groups.iter().zip(&panel.curves) {
+        let over = |x: f64| {
+            dots.iter()
+                .any(|d| at(d) == x && d.verdict == Verdict::Over)
+                && !all_over(x)
+        };
+        for (from, to) in stretches(&over, dots.iter().map(|d| at(d)).collect()) {
+            // Corners of the curve inside, and its height at both ends.
+            let finite: Vec<usize> = (0..curve.xs.len())
+                .filter(|&i| curve.ys[i].is_finite())
+                .collect();
+            let xs_of: Vec<f64> = finite.iter().map(|&i| curve.xs[i]).collect();
+            let ys_of: Vec<f64> = finite.iter().map(|&i| curve.ys[i]).collect();
+            let (Some(&first), Some(&last)) = (xs_of.first(), xs_of.last()) else {
+                continue;
+            };
+            let ends = [from.max(first), to.min(last)];
+            let mut xs: Vec<f64> = xs_of
+                .iter()
+                .copied()
+                .filter(|x| *x > ends[0] && *x < ends[1])
+                .chain(ends)
+                .collect();
+            xs.sort_by(f64::total_cmp);
+            let middle: Vec<f64> = xs.iter().map(|&x| hatch::at(&xs_of, &ys_of, x)).collect();
+            let lower = middle.iter().map(|y| y - half).collect();
+            let upper = middle.iter().map(|y| y + half).collect();
+            areas.push(area(xs, lower, upper));
+        }
+    }
+    areas
 }
 
 /// Whether a mark belongs into the panel of a figure.
@@ -291,59 +353,4 @@ pub fn marked<'a>(v: &'a View) -> Vec<(String, &'a Dot)> {
         }
     }
     all
-}
-
-/// The first figure over each quantity: every point a dot.
-fn scatters(v: &View) -> Result<Vec<(String, String)>, OutputError> {
-    let Some(&asked) = v.shown.first() else {
-        return Ok(Vec::new());
-    };
-    let value = |d: &Dot| d.figures[0].map_or(f64::NAN, |si| v.value(asked, si));
-    let mut all = Vec::new();
-    for axis in 0..v.head.axes.len().min(8) {
-        let (y, title, right) = vertical(v, asked, v.dots.iter().map(value));
-        let mut panel = Panel::new(y, title, 600.0);
-        panel.right = right;
-        let step = v.dots.len().div_ceil(3000);
-        for d in v.dots.iter().step_by(step).filter(|d| value(d).is_finite()) {
-            let (marker, color) = if d.verdict == Verdict::Over {
-                (Marker::Cross, RED)
-            } else {
-                (Marker::Circle, BLUE)
-            };
-            panel.spots.push(Spot {
-                x: place(v, d, axis),
-                y: value(d),
-                label: String::new(),
-                marker,
-                color,
-            });
-        }
-        for (question, d) in marked(v) {
-            if value(d).is_finite() {
-                panel.spots.push(Spot {
-                    x: place(v, d, axis),
-                    y: value(d),
-                    label: question,
-                    marker: Marker::HollowCircle,
-                    color: INK,
-                });
-            }
-        }
-        let figure = Figure {
-            name: "scatter",
-            title: v.title.to_owned(),
-            subtitle: format!(
-                "{} against {}, the others anywhere",
-                words(asked.key),
-                v.head.axes[axis].name
-            ),
-            x: scale(v, axis),
-            x_title: v.axis_title(axis),
-            rows: vec![Row::from(panel)],
-            note: NOTE.into(),
-        };
-        all.push((format!("scatter-{}", axis + 1), figure.svg()?));
-    }
-    Ok(all)
 }

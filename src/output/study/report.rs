@@ -28,6 +28,8 @@ pub struct ReportOptions {
     pub pictures: bool,
     /// Labels of each axis in their order; empty for an axis without steps.
     pub orders: Vec<Vec<String>>,
+    /// Whether the values of each axis are numbers.
+    pub numeric: Vec<bool>,
 }
 
 /// What was made.
@@ -81,6 +83,8 @@ pub fn report(
             .iter()
             .try_for_each(|row| out.write_all(row_text(row).as_bytes()))
     })?;
+    #[cfg(feature = "parquet")]
+    super::parquet::write(dir, head, &options.numeric)?;
     let mut pictures = Vec::new();
     if options.pictures && dots.iter().any(|d| d.verdict != Verdict::None) {
         let view = View {
