@@ -634,6 +634,22 @@ fn practice_every_number_of_a_closed_loop_moves_a_result() {
         // A threshold: it acts where the pressure comes to it.
         ("closed.relief_pa", |r| closed(r).relief_pa = 1.003e5),
     ];
-    let found = dead(&rig, &moves);
+    let mut found = dead(&rig, &moves);
+    let mut lifting = rig.clone();
+    closed(&mut lifting).vessel_m3 = 1e-3;
+    let moves: Vec<Move> = vec![
+        ("closed.reseat_pa", |r| closed(r).reseat_pa *= 1.05),
+        ("closed.relief_bore_m", |r| closed(r).relief_bore_m *= 0.9),
+        ("closed.relief_discharge", |r| {
+            closed(r).relief_discharge *= 0.9
+        }),
+    ];
+    found.extend(dead(&lifting, &moves));
+    // A threshold too: moved where a valve that is too small lets it be reached.
+    closed(&mut lifting).relief_bore_m = 1e-4;
+    found.extend(dead(
+        &lifting,
+        &[("closed.burst_pa", |r| closed(r).burst_pa *= 0.95)],
+    ));
     assert!(found.is_empty(), "move nothing: {found:#?}");
 }

@@ -9,7 +9,7 @@ use super::working_points::WorkingPoints;
 use crate::components::spec::Rig;
 use crate::integrate::Segment;
 use crate::network::{Fed, Instant, Integral, Network};
-use crate::results::{BurnResult, Echo, EventKind, EventRecord, Series, SolverCounters};
+use crate::results::{BurnResult, Burst, Echo, EventKind, EventRecord, Series, SolverCounters};
 
 /// Longest time between two looks at the extremes, s.
 const LONGEST_GAP_S: f64 = 60.0;
@@ -35,7 +35,8 @@ pub struct Extremes {
     pub tank_boils_s: Option<f64>,
     /// Of a closed loop, over the air's.
     pub pressure_peak_pa: f64,
-    pub relief_s: Option<f64>,
+    /// First steam through its relief valve.
+    pub steam_out_s: Option<f64>,
 }
 
 /// Snapshot of the cumulative quantities.
@@ -69,6 +70,11 @@ pub struct Gather {
     pub flue_cold_total_s: f64,
     /// `(first start, total)` of smoke coming out of the mouth.
     pub spill: Option<(f64, f64)>,
+    pub relief_first_s: Option<f64>,
+    pub relief_lifts: u64,
+    relief_since_s: Option<f64>,
+    pub relief_open_s: f64,
+    pub burst: Option<Burst>,
     pub at_target: Option<Snapshot>,
     pub unburnt_band: UnburntBand,
     pub flue_meter: FlueMeter,
@@ -111,7 +117,7 @@ impl Gather {
                 coil_wall_over_s: None,
                 tank_boils_s: None,
                 pressure_peak_pa: f64::NEG_INFINITY,
-                relief_s: None,
+                steam_out_s: None,
             },
             counters: SolverCounters::default(),
             feeds: 0,
@@ -125,6 +131,11 @@ impl Gather {
             flue_cold_since_s: net.ducts.iter().any(|d| d.is_flue).then_some(0.0),
             flue_cold_total_s: 0.0,
             spill: None,
+            relief_first_s: None,
+            relief_lifts: 0,
+            relief_since_s: None,
+            relief_open_s: 0.0,
+            burst: None,
             at_target: None,
             unburnt_band: UnburntBand::default(),
             flue_meter: FlueMeter::new(rig),
@@ -165,8 +176,20 @@ impl Gather {
         self.wall_boiling_first_s.get_or_insert(t_s);
     }
 
-    pub(super) fn relief(&mut self, t_s: f64) {
-        self.extremes.relief_s.get_or_insert(t_s);
+    /// The relief valve lifts or shuts; how often it has lifted so far.
+    pub(super) fn relief(&mut self, t_s: f64, open: bool) -> u64 {
+        if open {
+            self.relief_first_s.get_or_insert(t_s);
+            self.relief_lifts += 1;
+            self.relief_since_s = Some(t_s);
+        } else if let Some(from) = self.relief_since_s.take() {
+            self.relief_open_s += t_s - from;
+        }
+        self.relief_lifts
+    }
+
+    pub(super) fn burst(&mut self, b: Burst) {
+        self.burst = Some(b);
     }
 
     pub(super) fn flue_cold(&mut self, t_s: f64, cold: bool) {
@@ -281,8 +304,13 @@ impl Gather {
         y: &[f64],
         target_s: Option<f64>,
     ) -> BurnResult {
-        self.event(t_s, EventKind::End, "end of the run".into());
+        let why = match &self.burst {
+            Some(_) => "end of the run: something has burst",
+            None => "end of the run",
+        };
+        self.event(t_s, EventKind::End, why.into());
         self.boiling(t_s, false);
+        self.relief(t_s, false);
         self.flue_cold(t_s, false);
         if self
             .series
@@ -342,8 +370,8 @@ impl Extremes {
         }
         if net.closed().is_some() {
             self.pressure_peak_pa = self.pressure_peak_pa.max(i.loop_pressure_pa);
-            if i.relief_excess_pa >= 0.0 {
-                self.relief_s.get_or_insert(t_s);
+            if i.relief_steam_kg_s > 0.0 {
+                self.steam_out_s.get_or_insert(t_s);
             }
         }
         if i.tap_k > self.tap_max_k {

@@ -120,7 +120,12 @@ pub(super) fn finish(
         header_peak_K: net.header().map(|_| x.header_peak_k),
         bypass_flow_mean_kg_s: net.header().and(mean(Integral::BypassFlow)),
         pressure_peak_Pa: net.closed().map(|_| x.pressure_peak_pa),
-        relief_first_s: x.relief_s,
+        relief_first_s: g.relief_first_s,
+        relief_lifts: net.closed().map(|_| g.relief_lifts),
+        relief_open_s: net.closed().map(|_| g.relief_open_s),
+        relief_water_kg: net.closed().map(|_| whole(Integral::ReliefWater)),
+        relief_steam_kg: net.closed().map(|_| whole(Integral::ReliefSteam)),
+        burst: g.burst,
         feeds: g.feeds,
         trips: g.trips,
         tank_peak_K: tank_peak,
@@ -336,10 +341,29 @@ fn warnings(
     if let (Some(t), Some(p)) = (s.relief_first_s, s.pressure_peak_Pa) {
         add(
             "W0232",
-            "the closed loop reaches its relief setting: from then on the run is beyond the model"
-                .into(),
+            format!(
+                "the relief valve lifts {}, and lets out {:.1} kg of water and {:.2} kg of steam",
+                match g.relief_lifts {
+                    1 => "once".to_owned(),
+                    n => format!("{n} times"),
+                },
+                s.relief_water_kg.unwrap_or(0.0),
+                s.relief_steam_kg.unwrap_or(0.0)
+            ),
             t,
             p,
+            "Pa",
+        );
+    }
+    if let Some(b) = &s.burst {
+        add(
+            "W0240",
+            format!(
+                "store or vessel bursts, and the run ends: up to {:.0} kg of water come out, {:.1} kg of it as steam at once",
+                b.water_kg, b.steam_kg
+            ),
+            b.at_s,
+            b.pressure_Pa,
             "Pa",
         );
     }
@@ -353,7 +377,7 @@ fn warnings(
             "",
         );
     }
-    if let Some(t) = x.tank_boils_s {
+    if let Some(t) = x.tank_boils_s.or(x.steam_out_s) {
         add("W0213", "the vessel boils over".into(), t, x.tap_max_k, "K");
     }
     if ledger.residual_fraction > 1e-5 {

@@ -490,6 +490,13 @@ pub struct Closed {
     pub precharge_pa: f64,
     /// At which the relief valve opens; above the fill pressure.
     pub relief_pa: f64,
+    /// At which it shuts again; between fill pressure and relief setting.
+    pub reseat_pa: f64,
+    /// Its narrowest flow bore.
+    pub relief_bore_m: f64,
+    pub relief_discharge: f64,
+    /// At which store or vessel gives way: the run ends there.
+    pub burst_pa: f64,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]

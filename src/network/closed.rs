@@ -2,7 +2,7 @@
 
 use super::layout::{E_SCALE_J, Integral, T_SCALE_K};
 use super::{Network, Scratch};
-use crate::components::closed::ClosedLoop;
+use crate::components::closed::{BlownOff, ClosedLoop};
 
 /// Lowest pressure that a cell far above the store is given, Pa.
 const LEAST_PA: f64 = 2e3;
@@ -16,8 +16,8 @@ impl Network {
     /// Sets the cells' pressures and saturation from the temperatures in `s`.
     ///
     /// A cell whose water has turned to steam still fills its room; that water is in the store. Steam carried along by
-    /// the stream is not counted. A store hotter than its boiling point makes steam that has no way out, and presses
-    /// until the water no longer boils; at the relief setting it may boil over.
+    /// the stream is not counted. A store hotter than its boiling point makes steam that has no way out but the relief
+    /// valve, and presses until the water no longer boils.
     pub(super) fn pressurise(&self, c: &ClosedLoop, y: &[f64], s: &mut Scratch) {
         let water = self.water;
         let mut volume_m3 = 0.0;
@@ -33,16 +33,27 @@ impl Network {
         let top_pa = c
             .pressure_pa(volume_m3)
             .max(water.p_sat_pa(hottest_k))
-            .min(c.relief_pa);
+            .min(c.most_pa());
         let rise_pa = top_pa - c.fill_pa;
         for (cell, t) in s.cells.iter_mut().zip(&self.tubes) {
             cell.p_pa = (t.p_pa + rise_pa).max(LEAST_PA);
             cell.sat = water.sat(cell.p_pa);
         }
         s.instant.loop_pressure_pa = top_pa - c.air_pa;
-        s.instant.relief_excess_pa = c
-            .relief_excess_pa(volume_m3)
-            .max(water.p_sat_pa(hottest_k) - c.relief_pa);
+        let steam_pa = water.p_sat_pa(hottest_k);
+        let over = |limit_pa: f64| c.excess_pa(volume_m3, limit_pa).max(steam_pa - limit_pa);
+        s.instant.relief_excess_pa = over(c.relief_pa);
+        s.instant.reseat_excess_pa = over(c.reseat_pa);
+        s.instant.burst_excess_pa = over(c.burst_pa);
+        if self.mode.relief_open
+            && let Some(&top_k) = s.layer_t_k.last()
+        {
+            s.blown_off = c.blown_off(water, top_pa, top_k, &water.sat(top_pa));
+        } else {
+            s.blown_off = BlownOff::default();
+        }
+        s.instant.relief_water_kg_s = s.blown_off.water_kg_s;
+        s.instant.relief_steam_kg_s = s.blown_off.steam_kg_s;
     }
 
     /// Shuts the coil and the pipes in at a pressure that the rest of the loop does not have: their water boils at that.
@@ -56,7 +67,10 @@ impl Network {
         if let Some(c) = &mut self.circuit {
             c.closed = None;
         }
-        self.scratch.get_mut().cells.clear();
+        self.mode.relief_open = false;
+        let s = self.scratch.get_mut();
+        s.cells.clear();
+        s.blown_off = BlownOff::default();
     }
 
     /// Empties the coil, as by a drain: what its water carried counts as drawn. Leaves the metal as warm as it was.

@@ -80,8 +80,14 @@ pub struct Instant {
     pub header_mean_k: f64,
     /// Of a closed loop at the store's top, over the air's.
     pub loop_pressure_pa: f64,
-    /// Of a closed loop: positive where the relief valve would be open.
+    /// Of a closed loop: positive over the relief setting, over that at which the valve shuts again, over the burst
+    /// pressure; each zero at it.
     pub relief_excess_pa: f64,
+    pub reseat_excess_pa: f64,
+    pub burst_excess_pa: f64,
+    /// Through the relief valve.
+    pub relief_water_kg_s: f64,
+    pub relief_steam_kg_s: f64,
 }
 
 impl Network {
@@ -259,6 +265,20 @@ impl Network {
             }
         }
         worst
+    }
+
+    /// Every water node of coil, pipes and store: kg and K.
+    pub fn loop_water(&self, y: &[f64]) -> Vec<(f64, f64)> {
+        let l = &self.layout;
+        let tubes = self.tubes.iter().enumerate().map(|(i, t)| {
+            let kg = t
+                .inventory
+                .map_or(t.water_kg, |k| y[l.inventory + k] * t.water_kg);
+            let node = t.node(self.water, y[l.tubes + i] * t.scale_j_k() * T_SCALE_K, kg);
+            (kg, node.t_k)
+        });
+        let layers = (0..l.layer_count).map(|i| (self.layer_kg(y), self.layer_k(y, i)));
+        tubes.chain(layers).collect()
     }
 
     /// Coldest water of coil and pipes, K.

@@ -132,8 +132,26 @@ impl Network {
                 dy[bi] = (bench_heat - bench_loss) / (b.scale_j_k * T_SCALE_K);
                 s.instant.bench_k = t_mass;
             }
+            let relief = s.blown_off;
+            let relief_kg_s = relief.water_kg_s + relief.steam_kg_s;
+            if relief_kg_s > 0.0 {
+                let top = v.layers - 1;
+                let t_k = s.layer_t_k[top];
+                let h = water.h_j_kg(t_k);
+                let relief_w = relief_kg_s * h + relief.steam_kg_s * water.h_fg_at_t_j_kg(t_k);
+                ports[used] = PortFlow {
+                    layer: top,
+                    mdot_kg_s: -relief_kg_s,
+                    enthalpy_w: -relief_w,
+                };
+                used += 1;
+                dy[l.integral(Integral::Relief)] = relief_w / E_SCALE_J;
+                dy[l.integral(Integral::ReliefWater)] = relief.water_kg_s;
+                dy[l.integral(Integral::ReliefSteam)] =
+                    relief.steam_kg_s / Integral::ReliefSteam.scale();
+            }
             let layer_kg = self.layer_kg(y);
-            let losses = v.rates(
+            let mut losses = v.rates(
                 water,
                 &s.layer_t_k,
                 layer_kg,
@@ -141,6 +159,7 @@ impl Network {
                 &air,
                 &mut s.layer_heat_w,
             );
+            losses.water_out_kg_s += relief_kg_s;
             if self.bench.as_ref().is_some_and(|b| b.direct) {
                 s.layer_heat_w[0] -= bench_heat;
             }

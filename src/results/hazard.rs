@@ -1,6 +1,6 @@
 //! What a battery of faults gives: one entry a fault, the worst of it first. SI; times of a fault count from its moment.
 
-use super::Series;
+use super::{Burst, Series};
 use serde::Serialize;
 
 /// Whether a fault could be tried.
@@ -64,6 +64,12 @@ pub struct FaultReport {
     pub relief_needed_kg_h: Option<f64>,
     /// Bore of a hole that passes it (EN ISO 4126-1, discharge 0.7).
     pub relief_bore_m: Option<f64>,
+    /// Of a closed store's relief valve since the fault: how often it lifted, what it let out.
+    pub relief_lifts: Option<u64>,
+    pub relief_water_kg: Option<f64>,
+    pub relief_steam_kg: Option<f64>,
+    /// Something burst, and the run ended there; `at_s` counts from lighting.
+    pub burst: Option<Burst>,
     pub pressure_peak_Pa: Option<f64>,
     pub pressure_rate_Pa_K: Option<f64>,
     pub pressure_rate_Pa_s: Option<f64>,
@@ -96,6 +102,8 @@ pub struct HazardReport {
     pub relief_set_from: String,
     pub relief_fitted_kg_h: Option<f64>,
     pub thermal_growth_m: Option<f64>,
+    /// The burn itself bursts, without any fault.
+    pub base_burst: Option<Burst>,
     pub faults: Vec<FaultReport>,
     pub left_out: Vec<String>,
 }

@@ -23,7 +23,7 @@ pub use hazard::{FaultReport, FaultStatus, HazardReport, LimitMet, Remedy};
 pub use ledger::{Ledger, LedgerLine, MassBalance};
 pub use series::Series;
 pub use study::{Part, RowStatus, StudyAxis, StudyHead, StudyRow};
-pub use summary::{Echo, SolverCounters, Summary, Warning};
+pub use summary::{Burst, Echo, SolverCounters, Summary, Warning};
 
 use serde::Serialize;
 
@@ -53,6 +53,9 @@ pub enum EventKind {
     BoilingStarts,
     BoilingEnds,
     WallBoilingStarts,
+    ReliefLifts,
+    ReliefReseats,
+    Burst,
     SmokeSpill,
     End,
 }

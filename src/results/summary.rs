@@ -23,6 +23,19 @@ pub struct Warning {
     pub worst_unit: String,
 }
 
+/// A burst ends a run.
+#[allow(non_snake_case)] // the keys carry their units as the symbols are written
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Burst {
+    pub at_s: f64,
+    /// At the store's top, over the air's.
+    pub pressure_Pa: f64,
+    /// Water in the loop, most of what can come out.
+    pub water_kg: f64,
+    /// Share of it that flashes as the pressure falls to the air's.
+    pub steam_kg: f64,
+}
+
 /// A default that the scenario left unset.
 #[derive(Debug, Clone, Serialize)]
 pub struct Echo {
@@ -94,10 +107,17 @@ pub struct Summary {
     pub heat_to_header_J: Option<f64>,
     pub header_peak_K: Option<f64>,
     pub bypass_flow_mean_kg_s: Option<f64>,
-    /// Closed loop: highest pressure at the store's top over the air's, the relief setting at most.
+    /// Closed loop: highest pressure at the store's top over the air's.
     pub pressure_peak_Pa: Option<f64>,
-    /// First moment at the relief setting; what follows is beyond the model.
+    /// The relief valve lifts for the first time.
     pub relief_first_s: Option<f64>,
+    pub relief_lifts: Option<u64>,
+    pub relief_open_s: Option<f64>,
+    /// Let out by it.
+    pub relief_water_kg: Option<f64>,
+    pub relief_steam_kg: Option<f64>,
+    /// Something burst, and the run ended there.
+    pub burst: Option<Burst>,
     pub feeds: u64,
     /// Visits to the stove: lighting, feeds and hand-made control moves, those within one minute counted once.
     pub trips: u64,

@@ -535,6 +535,11 @@ fn seat(d: &mut Dice, r: &mut Rig) {
 fn bypass(d: &mut Dice, r: &mut Rig) {
     let wanted = d.chance(0.25);
     let top_z_m = r.coils.iter().map(|c| c.top_z_m).fold(0.0, f64::max);
+    let (reseat, bore, burst) = (
+        d.between(0.3, 0.95),
+        d.between(0.002, 0.02),
+        d.between(1.05, 2.0),
+    );
     let Water::Store {
         circuit, vessel, ..
     } = &mut r.water
@@ -591,5 +596,9 @@ fn shut(d: &mut Dice, r: &mut Rig) {
         vessel_m3: vessel_share * vessel.water_m3,
         precharge_pa: precharge * fill,
         relief_pa: fill + relief,
+        reseat_pa: fill + reseat * relief,
+        relief_bore_m: bore,
+        relief_discharge: 0.7,
+        burst_pa: burst * (fill + relief),
     });
 }
