@@ -11,7 +11,7 @@ use crate::correlations::hazard::{
     TubeWall, steam_flow_kg_h, water_compressibility_per_pa, water_flow_kg_h,
 };
 use crate::correlations::smoothstep;
-use crate::properties::water::{SatProps, Water};
+use crate::properties::water::Water;
 use crate::properties::{limits, metals};
 
 /// Temperature of the water at which the fill pressure holds, K: 10 degC (EN 12828 annex D, from memory).
@@ -48,6 +48,15 @@ pub struct ClosedLoop {
 pub struct BlownOff {
     pub water_kg_s: f64,
     pub steam_kg_s: f64,
+    /// Boiling point at the valve, K.
+    pub sat_k: f64,
+}
+
+impl BlownOff {
+    /// How much water of `t_k` takes part in making the steam: none 2 K under its boiling point, all from that on.
+    pub fn boils(&self, t_k: f64) -> f64 {
+        smoothstep(1.0 + (t_k - self.sat_k) / STEAM_NEAR_K)
+    }
 }
 
 /// Elastic data of a coil's tube.
@@ -115,10 +124,15 @@ impl ClosedLoop {
         p.min(self.most_pa())
     }
 
-    /// Through the open valve at the store's top: water of `t_k`, or steam where that boils. EN ISO 4126-1.
-    pub fn blown_off(&self, water: &Water, p_pa: f64, t_k: f64, sat: &SatProps) -> BlownOff {
-        let steam = smoothstep(1.0 + (t_k - sat.t_k) / STEAM_NEAR_K);
-        let rho = water.rho_kg_m3(t_k.min(sat.t_k));
+    /// Through the open valve at the store's top: water of `top_k`, or steam where the hottest water boils. EN ISO 4126-1.
+    pub fn blown_off(&self, water: &Water, p_pa: f64, top_k: f64, hottest_k: f64) -> BlownOff {
+        let sat = water.sat(p_pa);
+        let mut out = BlownOff {
+            sat_k: sat.t_k,
+            ..BlownOff::default()
+        };
+        let steam = out.boils(hottest_k);
+        let rho = water.rho_kg_m3(top_k.min(sat.t_k));
         let liquid = water_flow_kg_h(self.relief_m2, p_pa, rho, self.air_pa, self.discharge);
         let vapour = steam_flow_kg_h(
             self.relief_m2,
@@ -127,9 +141,8 @@ impl ClosedLoop {
             self.air_pa,
             self.discharge,
         );
-        BlownOff {
-            water_kg_s: (1.0 - steam) * liquid / 3600.0,
-            steam_kg_s: steam * vapour / 3600.0,
-        }
+        out.water_kg_s = (1.0 - steam) * liquid / 3600.0;
+        out.steam_kg_s = steam * vapour / 3600.0;
+        out
     }
 }

@@ -3,6 +3,7 @@
 use super::layout::{E_SCALE_J, Integral, T_SCALE_K};
 use super::{Network, Scratch};
 use crate::components::closed::{BlownOff, ClosedLoop};
+use crate::components::vessel::PortFlow;
 
 /// Lowest pressure that a cell far above the store is given, Pa.
 const LEAST_PA: f64 = 2e3;
@@ -48,12 +49,46 @@ impl Network {
         if self.mode.relief_open
             && let Some(&top_k) = s.layer_t_k.last()
         {
-            s.blown_off = c.blown_off(water, top_pa, top_k, &water.sat(top_pa));
+            s.blown_off = c.blown_off(water, top_pa, top_k, hottest_k);
         } else {
             s.blown_off = BlownOff::default();
         }
         s.instant.relief_water_kg_s = s.blown_off.water_kg_s;
         s.instant.relief_steam_kg_s = s.blown_off.steam_kg_s;
+    }
+
+    /// What leaves the store's layers through the relief valve: water from the top one, steam from all that boil. Fills `ports`;
+    /// how many, and their enthalpy, W.
+    pub(super) fn relief_ports(&self, s: &Scratch, ports: &mut [PortFlow]) -> (usize, f64) {
+        let out = s.blown_off;
+        let Some(top) = s.layer_t_k.len().checked_sub(1) else {
+            return (0, 0.0);
+        };
+        let mut used = 0;
+        let mut total_w = 0.0;
+        let mut take = |layer: usize, kg_s: f64, h_j_kg: f64| {
+            ports[used] = PortFlow {
+                layer,
+                mdot_kg_s: -kg_s,
+                enthalpy_w: -kg_s * h_j_kg,
+            };
+            used += 1;
+            total_w += kg_s * h_j_kg;
+        };
+        if out.water_kg_s > 0.0 {
+            take(top, out.water_kg_s, self.water.h_j_kg(s.layer_t_k[top]));
+        }
+        let all: f64 = s.layer_t_k.iter().map(|&t| out.boils(t)).sum();
+        if out.steam_kg_s > 0.0 && all > 0.0 {
+            for (i, &t) in s.layer_t_k.iter().enumerate() {
+                let share = out.boils(t) / all;
+                if share > 0.0 {
+                    let h = self.water.h_j_kg(t) + self.water.h_fg_at_t_j_kg(t);
+                    take(i, share * out.steam_kg_s, h);
+                }
+            }
+        }
+        (used, total_w)
     }
 
     /// Shuts the coil and the pipes in at a pressure that the rest of the loop does not have: their water boils at that.

@@ -3,7 +3,7 @@
 use super::layout::*;
 use super::march::{BRANCHES, Marched, Transport};
 use super::{Blocked, Drive, LoopModel, Network, Scratch};
-use crate::components::vessel::{PortFlow, SurfaceAir, VesselModel};
+use crate::components::vessel::{MAX_LAYERS, PortFlow, SurfaceAir, VesselModel};
 use crate::correlations::{pump, smoothstep};
 
 /// Shortest time in which a check valve takes the flow to nothing, s.
@@ -75,7 +75,8 @@ impl Network {
             evaporation: self.rig.closures.evaporation,
         };
         if let Some(v) = &self.vessel {
-            let mut ports = [PortFlow::default(); 16];
+            // Loop, draw and bench; then the relief valve, at most once a layer and once more.
+            let mut ports = [PortFlow::default(); 16 + MAX_LAYERS + 1];
             let h_layer = |i: usize| water.h_j_kg(s.layer_t_k[i]);
             let mut used = loop_ports(v, &m.branch[0], h_layer, &mut ports);
             if self.mode.draw_kg_s > 0.0 {
@@ -135,16 +136,8 @@ impl Network {
             let relief = s.blown_off;
             let relief_kg_s = relief.water_kg_s + relief.steam_kg_s;
             if relief_kg_s > 0.0 {
-                let top = v.layers - 1;
-                let t_k = s.layer_t_k[top];
-                let h = water.h_j_kg(t_k);
-                let relief_w = relief_kg_s * h + relief.steam_kg_s * water.h_fg_at_t_j_kg(t_k);
-                ports[used] = PortFlow {
-                    layer: top,
-                    mdot_kg_s: -relief_kg_s,
-                    enthalpy_w: -relief_w,
-                };
-                used += 1;
+                let (n, relief_w) = self.relief_ports(s, &mut ports[used..]);
+                used += n;
                 dy[l.integral(Integral::Relief)] = relief_w / E_SCALE_J;
                 dy[l.integral(Integral::ReliefWater)] = relief.water_kg_s;
                 dy[l.integral(Integral::ReliefSteam)] =
