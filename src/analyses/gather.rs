@@ -14,6 +14,9 @@ use crate::results::{BurnResult, Burst, Echo, EventKind, EventRecord, Series, So
 /// Longest time between two looks at the extremes, s.
 const LONGEST_GAP_S: f64 = 60.0;
 
+/// Firing rate under which there is no fire whose gas could condense, W.
+const FIRE_W: f64 = 500.0;
+
 /// Extremes over all moments looked at: the ends of the steps, and between where these are far apart.
 #[derive(Debug, Clone)]
 pub struct Extremes {
@@ -23,6 +26,16 @@ pub struct Extremes {
     pub critical_flux_share_max: f64,
     pub margin_min_k: f64,
     pub margin_min_s: f64,
+    pub margin_at_m: Option<(f64, f64)>,
+    pub outlet_max_s: f64,
+    pub outlet_hot_s: Option<f64>,
+    pub coil_wall_max_s: f64,
+    pub wall_over_s: f64,
+    /// Flue wall under the dew point while the fire burns: first, for how long, most K and when.
+    pub dew_first_s: Option<f64>,
+    pub dew_total_s: f64,
+    pub dew_most: (f64, f64),
+    last_s: f64,
     pub draught_max_pa: f64,
     pub tank_peak_k: f64,
     pub header_peak_k: f64,
@@ -106,6 +119,15 @@ impl Gather {
                 critical_flux_share_max: f64::NEG_INFINITY,
                 margin_min_k: f64::INFINITY,
                 margin_min_s: 0.0,
+                margin_at_m: None,
+                outlet_max_s: 0.0,
+                outlet_hot_s: None,
+                coil_wall_max_s: 0.0,
+                wall_over_s: 0.0,
+                dew_first_s: None,
+                dew_total_s: 0.0,
+                dew_most: (0.0, 0.0),
+                last_s: 0.0,
                 draught_max_pa: 0.0,
                 tank_peak_k: f64::NEG_INFINITY,
                 header_peak_k: f64::NEG_INFINITY,
@@ -338,16 +360,37 @@ impl Extremes {
         {
             let first = self.wall_over.as_ref().map_or(t_s, |o| o.4);
             self.wall_over = Some((w.0, w.1, w.2, w.3, first));
+            self.wall_over_s = t_s;
+        }
+        let dt_s = t_s - self.last_s;
+        self.last_s = t_s;
+        let under_k = i.dew_point_k - net.flue_wall_min_k(y);
+        if under_k > 0.0 && i.net_burnt_w > FIRE_W {
+            self.dew_first_s.get_or_insert(t_s);
+            self.dew_total_s += dt_s;
+            if under_k > self.dew_most.0 {
+                self.dew_most = (under_k, t_s);
+            }
         }
         if net.circuit.is_none() {
             return;
         }
-        self.outlet_max_k = self.outlet_max_k.max(i.coil_out_k);
-        self.coil_wall_max_k = self.coil_wall_max_k.max(i.coil_wall_max_k);
+        if i.coil_out_k > self.outlet_max_k {
+            self.outlet_max_k = i.coil_out_k;
+            self.outlet_max_s = t_s;
+        }
+        if i.coil_out_k > super::warnings::SCALD_K {
+            self.outlet_hot_s.get_or_insert(t_s);
+        }
+        if i.coil_wall_max_k > self.coil_wall_max_k {
+            self.coil_wall_max_k = i.coil_wall_max_k;
+            self.coil_wall_max_s = t_s;
+        }
         self.critical_flux_share_max = self.critical_flux_share_max.max(i.critical_flux_share);
         if i.boiling_margin_k < self.margin_min_k {
             self.margin_min_k = i.boiling_margin_k;
             self.margin_min_s = t_s;
+            self.margin_at_m = net.along_coil_m(i.boiling_cell);
         }
         if net
             .rig

@@ -116,6 +116,18 @@ their place and the discharge pipe are for local codes and licensed practice; a 
 in many codes. This is not a clearance to build or run.",
     ),
     (
+        "W0241",
+        "Water leaves the coil above 60 °C.\n\nThat burns skin within seconds (after Moritz & Henriques 1947), children's faster. It goes to the \
+store, not to a tap, but hoses slip off and soften: garden hose at some 60 °C, cross-linked polyethylene is rated to about 93 °C. Clamp hot hoses, \
+keep them out of reach, and mix down what is drawn. This is not a clearance to draw water.",
+    ),
+    (
+        "W0242",
+        "The flue sweats.\n\nFor longer than the first ten minutes the coldest wall of the flue stood below the dew point of the gas (some 35..60 °C, \
+by the wood's moisture and the air), while the fire burnt. Water runs down, takes tar and acids along, and rusts steel from inside. A shorter coil, \
+drier wood, less spare air or an insulated flue keep it dry; a drain at its foot keeps it out of the stove. Follow local codes.",
+    ),
+    (
         "W0240",
         "Store or vessel bursts.\n\nThe pressure came to `store.closed.burst_pressure`, and the run ends there: the fitted relief valve passes less \
 than what fire and steam press out, or it does not lift. Where no burst pressure is given, it is that at which a vessel allowed for this relief \

@@ -43,6 +43,8 @@ pub struct Instant {
     pub vessel_loss_w: f64,
     pub bench_loss_w: f64,
     pub condensate_kg_s: f64,
+    /// Dew point of the flue gas.
+    pub dew_point_k: f64,
     pub o2_dry: f64,
     pub co2_dry: f64,
     pub co_dry: f64,
@@ -55,6 +57,8 @@ pub struct Instant {
     /// Saturation at the cell with the smallest margin.
     pub boiling_point_k: f64,
     pub boiling_margin_k: f64,
+    /// The tube cell of that margin.
+    pub boiling_cell: usize,
     /// Largest (h − h_f), J/kg: bulk boiling where positive.
     pub boiling_excess_j_kg: f64,
     /// Largest superheat of a wall over the onset of nucleate boiling, K.
@@ -265,6 +269,17 @@ impl Network {
             }
         }
         worst
+    }
+
+    /// Where along the coils' tube, from the end where the water enters, the middle of a cell lies, and their whole length, m.
+    pub fn along_coil_m(&self, cell: usize) -> Option<(f64, f64)> {
+        let coil = self.circuit.as_ref()?.coil.clone();
+        if !coil.contains(&cell) {
+            return None;
+        }
+        let length = |r: std::ops::Range<usize>| r.map(|i| self.tubes[i].length_m).sum::<f64>();
+        let before = length(coil.start..cell);
+        Some((before + 0.5 * self.tubes[cell].length_m, length(coil)))
     }
 
     /// Every water node of coil, pipes and store: kg and K.

@@ -210,6 +210,7 @@ impl Network {
         i.coil_in_k = m.coil_in_k;
         i.coil_out_k = m.coil_out_k;
         i.boiling_margin_k = m.margin_k;
+        i.boiling_cell = m.cell;
         i.boiling_point_k = m.point_k;
         i.boiling_excess_j_kg = m.excess_j_kg;
         // The profile along a cell ends above its mean, which the wall's face knows; where water boils the wall boils.

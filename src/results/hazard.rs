@@ -88,6 +88,27 @@ pub struct FaultReport {
     pub series: Series,
 }
 
+/// How much longer a coil becomes.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Growth {
+    pub coil: String,
+    pub length_m: f64,
+    pub grows_m: f64,
+}
+
+/// Two metals that the water joins.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[allow(non_snake_case)]
+pub struct Couple {
+    pub places: [String; 2],
+    pub metals: [String; 2],
+    /// Difference in the series; two ends where stainless steel may be active or passive.
+    pub low_V: f64,
+    pub high_V: f64,
+    /// Large enough that such a pair is usually parted.
+    pub part: bool,
+}
+
 #[derive(Debug, Clone, Serialize)]
 #[allow(non_snake_case)]
 pub struct HazardReport {
@@ -101,7 +122,10 @@ pub struct HazardReport {
     pub relief_set_Pa: f64,
     pub relief_set_from: String,
     pub relief_fitted_kg_h: Option<f64>,
-    pub thermal_growth_m: Option<f64>,
+    /// Each coil from 10 to 100 degC.
+    pub growths: Vec<Growth>,
+    /// Pairs of different metals in the loop's water.
+    pub couples: Vec<Couple>,
     /// The burn itself bursts, without any fault.
     pub base_burst: Option<Burst>,
     pub faults: Vec<FaultReport>,

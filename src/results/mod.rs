@@ -19,7 +19,7 @@ pub use drawing::{
     BenchShape, ClosedShape, CoilShape, FireboxShape, PipeShape, PortKind, PortMark, RigDrawing,
     SectionMark, SectionShape, VesselShape,
 };
-pub use hazard::{FaultReport, FaultStatus, HazardReport, LimitMet, Remedy};
+pub use hazard::{Couple, FaultReport, FaultStatus, Growth, HazardReport, LimitMet, Remedy};
 pub use ledger::{Ledger, LedgerLine, MassBalance};
 pub use series::Series;
 pub use study::{Part, RowStatus, StudyAxis, StudyHead, StudyRow};

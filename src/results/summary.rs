@@ -21,6 +21,9 @@ pub struct Warning {
     /// Worst value, in SI, with its unit in `worst_unit`.
     pub worst: f64,
     pub worst_unit: String,
+    /// When and where it was worst, as far as that can be told.
+    pub worst_s: Option<f64>,
+    pub place: Option<String>,
 }
 
 /// A burst ends a run.
@@ -96,6 +99,9 @@ pub struct Summary {
     pub coil_deposit_kg: Option<f64>,
     pub coil_fouling_grown_m2K_W: Option<f64>,
     pub boiling_margin_min_K: Option<f64>,
+    /// When, and how far along the coils' tube from the end where the water enters.
+    pub boiling_margin_min_s: Option<f64>,
+    pub boiling_margin_min_at_m: Option<f64>,
     pub wall_boiling_first_s: Option<f64>,
     pub boiling_first_s: Option<f64>,
     pub boiling_total_s: f64,
@@ -127,6 +133,8 @@ pub struct Summary {
     pub storage_content_rise_J: f64,
     /// Condensate of the flue gas on cold turns.
     pub condensate_kg: f64,
+    /// Time for which the flue's coldest wall stood below the gas's dew point while the fire burnt.
+    pub flue_wall_below_dew_s: f64,
     /// Electrical energy of pumps.
     pub pump_energy_J: f64,
     /// CO in the dry flue gas, mean: an estimate, never a safety figure.

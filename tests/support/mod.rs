@@ -486,6 +486,8 @@ fn summary(case: &Case, f: Figures) -> Summary {
         first_s: 0.0,
         worst: 341.2,
         worst_unit: "K".into(),
+        worst_s: None,
+        place: None,
     }];
     if f.boil_s.is_some() {
         warnings.push(Warning {
@@ -495,6 +497,8 @@ fn summary(case: &Case, f: Figures) -> Summary {
             first_s: f.boil_s.unwrap_or(0.0),
             worst: 0.0,
             worst_unit: "K".into(),
+            worst_s: None,
+            place: None,
         });
     }
     Summary {
@@ -541,6 +545,8 @@ fn summary(case: &Case, f: Figures) -> Summary {
         coil_fouling_grown_m2K_W: Some(0.0),
         coil_wall_limit_K: coil(473.15),
         boiling_margin_min_K: coil(if f.boil_s.is_some() { 0.0 } else { 19.3 }),
+        boiling_margin_min_s: coil(600.0),
+        boiling_margin_min_at_m: coil(4.5),
         wall_boiling_first_s: f.boil_s.map(|t| (t - 240.0).max(0.0)),
         boiling_first_s: f.boil_s,
         boiling_total_s: f.boil_s.map_or(0.0, |t| f.end_s - t),
@@ -565,6 +571,7 @@ fn summary(case: &Case, f: Figures) -> Summary {
         flue_wall_below_393K_s: 1460.0,
         storage_content_rise_J: 0.82 * f.to_tank_j,
         condensate_kg: 0.04,
+        flue_wall_below_dew_s: 0.0,
         pump_energy_J: 2.2e5,
         co_estimate_fraction: part(0.0021),
         co_estimate_fraction_low: part(0.0008),

@@ -535,11 +535,6 @@ fn seat(d: &mut Dice, r: &mut Rig) {
 fn bypass(d: &mut Dice, r: &mut Rig) {
     let wanted = d.chance(0.25);
     let top_z_m = r.coils.iter().map(|c| c.top_z_m).fold(0.0, f64::max);
-    let (reseat, bore, burst) = (
-        d.between(0.3, 0.95),
-        d.between(0.002, 0.02),
-        d.between(1.05, 2.0),
-    );
     let Water::Store {
         circuit, vessel, ..
     } = &mut r.water
@@ -582,6 +577,11 @@ fn shut(d: &mut Dice, r: &mut Rig) {
     let wanted = d.chance(0.3);
     let (fill, vessel_share) = (d.between(0.2e5, 2e5), d.between(0.02, 0.15));
     let (precharge, relief) = (d.between(0.3, 1.0), d.between(0.3e5, 2e5));
+    let (reseat, bore, burst) = (
+        d.between(0.3, 0.95),
+        d.between(0.002, 0.02),
+        d.between(1.05, 2.0),
+    );
     let Water::Store {
         circuit, vessel, ..
     } = &mut r.water

@@ -7,6 +7,7 @@
 mod blank;
 mod faults;
 mod findings;
+mod metals;
 mod moments;
 mod pair;
 mod record;
@@ -205,11 +206,8 @@ pub fn hazard(
         relief_fitted_kg_h: options
             .relief_bore_m
             .and_then(|d| first.as_ref().map(|s| valve_kg_h(s.net(), relief_pa, d))),
-        thermal_growth_m: rig
-            .coils
-            .iter()
-            .filter_map(|c| limits::thermal_growth_m(&c.metal.name, c.length_m, 283.15, 373.15))
-            .reduce(f64::max),
+        growths: metals::growths(rig),
+        couples: metals::couples(rig),
         base_burst,
         faults,
         left_out: LEFT_OUT.iter().map(|s| (*s).to_string()).collect(),

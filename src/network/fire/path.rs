@@ -59,6 +59,8 @@ pub(super) struct PathNow {
     pub into_walls_w: f64,
     pub to_coil_w: f64,
     pub condensate_kg_s: f64,
+    /// Dew point of the gas as it comes.
+    pub dew_k: f64,
     /// Soot and tar that stay on the turns, as carbon, kg/s.
     pub deposit_kg_s: f64,
     /// Gas below and above the coils; NaN without one.
@@ -113,6 +115,7 @@ impl Network {
             into_walls_w: 0.0,
             to_coil_w: chamber.to_turns_w + chamber.to_coil_w,
             condensate_kg_s: 0.0,
+            dew_k: 0.0,
             deposit_kg_s: 0.0,
             // A coil in the chamber sits in the flame; behind it the gas leaves as hot as that.
             below_k: self.firebox.coil.as_ref().map_or(f64::NAN, |_| hot.flame_k),
@@ -120,6 +123,7 @@ impl Network {
         };
         let mut vapour_left = fuel_gas.vapour_kg_s;
         let dew = self.dew(fuel_gas);
+        now.dew_k = dew.t_k;
         let mut gi = 0;
         for (di, d) in self.ducts.iter().enumerate() {
             if d.is_damper {
