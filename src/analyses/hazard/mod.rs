@@ -307,6 +307,8 @@ fn screen(f: Fault, rig: &Rig, base: &Saved, index: usize, relief_pa: f64) -> Op
         }
     }
     let severity = r.severity();
+    // Of two bursts the sooner is the worse; else what boils or breaks first.
+    let counts = if severity >= 4 { 4 } else { severity.min(2) };
     Some(Trial {
         at_s,
         index,
@@ -314,7 +316,7 @@ fn screen(f: Fault, rig: &Rig, base: &Saved, index: usize, relief_pa: f64) -> Op
         soon_s: r
             .limits
             .iter()
-            .filter(|l| l.severity >= severity.min(2))
+            .filter(|l| l.severity >= counts)
             .map(|l| l.after_s)
             .fold(f64::INFINITY, f64::min),
         margin_k: r.margin_min_k,

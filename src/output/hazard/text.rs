@@ -159,7 +159,7 @@ fn in_short(
     if !helps.is_empty() {
         let list: Vec<String> = helps
             .iter()
-            .map(|(what, n)| format!("{what} (ends {n})"))
+            .map(|(what, n)| format!("{what} ({n} of them)"))
             .collect();
         let of = bad.iter().filter(|f| !f.remedies.is_empty()).count();
         let words = format!(
