@@ -636,7 +636,9 @@ fn practice_every_number_of_a_closed_loop_moves_a_result() {
     ];
     let mut found = dead(&rig, &moves);
     let mut lifting = rig.clone();
-    closed(&mut lifting).vessel_m3 = 1e-3;
+    let c = closed(&mut lifting);
+    c.vessel_m3 = 1e-3;
+    (c.relief_pa, c.reseat_pa, c.burst_pa) = (1.3e5, 1.15e5, 1.9e5);
     let moves: Vec<Move> = vec![
         ("closed.reseat_pa", |r| closed(r).reseat_pa *= 1.05),
         ("closed.relief_bore_m", |r| closed(r).relief_bore_m *= 0.9),

@@ -480,26 +480,20 @@ fn summary(case: &Case, f: Figures) -> Summary {
     let fuel_energy = f.fed * 14.9e6;
     let has_fire = f.fuel_j > 0.0;
     let part = |v: f64| has_fire.then_some(v);
-    let mut warnings = vec![Warning {
-        code: "W0203".into(),
-        text: "the flue wall stays under 120 °C: tar and water settle in the flue".into(),
-        first_s: 0.0,
-        worst: 341.2,
+    let warning = |code: &str, text: &str, first_s: f64, worst: f64| Warning {
+        code: code.into(),
+        text: text.into(),
+        first_s,
+        worst,
         worst_unit: "K".into(),
         worst_s: None,
         place: None,
-    }];
-    if f.boil_s.is_some() {
-        warnings.push(Warning {
-            code: "W0101".into(),
-            text: "water boils in the coil; steam can throw scalding water out of the open end"
-                .into(),
-            first_s: f.boil_s.unwrap_or(0.0),
-            worst: 0.0,
-            worst_unit: "K".into(),
-            worst_s: None,
-            place: None,
-        });
+    };
+    let cold = "the flue wall stays under 120 °C: tar and water settle in the flue";
+    let mut warnings = vec![warning("W0203", cold, 0.0, 341.2)];
+    if let Some(t) = f.boil_s {
+        let text = "water boils in the coil; steam can throw scalding water out of the open end";
+        warnings.push(warning("W0101", text, t, 0.0));
     }
     Summary {
         title: case.title.clone(),

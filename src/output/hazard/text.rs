@@ -70,13 +70,13 @@ pub fn hazard_text(r: &HazardReport, units: UnitSystem, width: usize) -> String 
             "relief needed",
             "what stops it",
         ]);
-    let told = |f: &&FaultReport| {
+    let tried = |f: &&FaultReport| {
         !matches!(
             f.status,
             FaultStatus::DoesNotApply(_) | FaultStatus::NotModelled(_)
         )
     };
-    for f in r.faults.iter().filter(told) {
+    for f in r.faults.iter().filter(tried) {
         table.add_row(row(f, units).into_iter().map(Cell::new));
     }
     s.push_str(&table.to_string());
@@ -101,7 +101,9 @@ pub fn hazard_text(r: &HazardReport, units: UnitSystem, width: usize) -> String 
         "",
     );
     metals(&mut s, r, units, width);
-    s.push_str("\nNot told, and why:\n");
+    if r.faults.iter().any(|f| !tried(&f)) {
+        s.push_str("\nNot told, and why:\n");
+    }
     for f in &r.faults {
         let why = match &f.status {
             FaultStatus::DoesNotApply(why) | FaultStatus::NotModelled(why) => why,
