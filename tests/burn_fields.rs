@@ -638,7 +638,8 @@ fn practice_every_number_of_a_closed_loop_moves_a_result() {
     let mut lifting = rig.clone();
     let c = closed(&mut lifting);
     c.vessel_m3 = 1e-3;
-    (c.relief_pa, c.reseat_pa, c.burst_pa) = (1.3e5, 1.15e5, 1.9e5);
+    (c.relief_pa, c.reseat_pa, c.burst_pa) = (1.3e5, 1.15e5, 1.45e5);
+    lifting.stop.latest_s = 3600.0;
     let moves: Vec<Move> = vec![
         ("closed.reseat_pa", |r| closed(r).reseat_pa *= 1.05),
         ("closed.relief_bore_m", |r| closed(r).relief_bore_m *= 0.9),

@@ -57,6 +57,42 @@ impl Network {
         s.instant.relief_steam_kg_s = s.blown_off.steam_kg_s;
     }
 
+    /// A closed store that starts so warm that its relief valve has lifted before: what was too much is gone, and the pressure is that
+    /// at which the valve shut.
+    pub(super) fn let_out_before(&self, y: &mut [f64]) {
+        let (Some(c), Some(v), Some(m)) = (self.closed(), &self.vessel, self.layout.vessel_mass)
+        else {
+            return;
+        };
+        let layers = |y: &[f64]| {
+            (0..v.layers)
+                .map(|i| self.layer_k(y, i))
+                .collect::<Vec<_>>()
+        };
+        let volume_m3: f64 = self
+            .loop_water(y)
+            .iter()
+            .map(|&(kg, t_k)| kg / self.water.rho_kg_m3(t_k))
+            .sum();
+        if c.excess_pa(volume_m3, c.relief_pa) <= 0.0 {
+            return;
+        }
+        // The excess is linear in the volume.
+        let over_m3 = c.excess_pa(volume_m3, c.reseat_pa) * c.gas_m3 / c.reseat_pa;
+        let t_k = layers(y);
+        let store_m3: f64 = t_k
+            .iter()
+            .map(|&t| self.layer_kg(y) / self.water.rho_kg_m3(t))
+            .sum();
+        let left = (1.0 - over_m3 / store_m3).max(0.0);
+        y[m] *= left;
+        let kg = self.layer_kg(y);
+        for (i, &t) in t_k.iter().enumerate() {
+            y[self.layout.layers + i] =
+                v.layer_enthalpy_j(self.water, t, kg) / (v.scale_j_k() * T_SCALE_K);
+        }
+    }
+
     /// What leaves the store's layers through the relief valve: water from the top one, steam from all that boil. Fills `ports`;
     /// how many, and their enthalpy, W.
     pub(super) fn relief_ports(&self, s: &Scratch, ports: &mut [PortFlow]) -> (usize, f64) {
