@@ -155,10 +155,12 @@ impl Network {
             let Some(k) = t.inventory else { continue };
             let kg = y[l.inventory + k] * t.water_kg;
             let node = t.node(self.water, y[l.tubes + i] * t.scale_j_k() * T_SCALE_K, kg);
+            let before = y[l.tubes + i];
             y[l.tubes + i] = t.enthalpy_j(self.water, node.t_k, 0.0) / (t.scale_j_k() * T_SCALE_K);
             y[l.inventory + k] = 0.0;
             drained_kg += kg;
-            drained_j += kg * node.h_j_kg;
+            // What the state lost, not kg h(T): the temperature is known to a few joules only.
+            drained_j += (before - y[l.tubes + i]) * t.scale_j_k() * T_SCALE_K;
         }
         y[l.integral(Integral::DrawsOut)] += drained_j / E_SCALE_J;
         y[l.integral(Integral::VesselWaterOut)] += drained_kg / Integral::VesselWaterOut.scale();
