@@ -634,6 +634,25 @@ fn practice_every_number_of_a_closed_loop_moves_a_result() {
         // A threshold: it acts where the pressure comes to it.
         ("closed.relief_pa", |r| closed(r).relief_pa = 1.003e5),
     ];
-    let found = dead(&rig, &moves);
+    let mut found = dead(&rig, &moves);
+    let mut lifting = rig.clone();
+    let c = closed(&mut lifting);
+    c.vessel_m3 = 1e-3;
+    (c.relief_pa, c.reseat_pa, c.burst_pa) = (1.3e5, 1.15e5, 1.45e5);
+    lifting.stop.latest_s = 3600.0;
+    let moves: Vec<Move> = vec![
+        ("closed.reseat_pa", |r| closed(r).reseat_pa *= 1.05),
+        ("closed.relief_bore_m", |r| closed(r).relief_bore_m *= 0.9),
+        ("closed.relief_discharge", |r| {
+            closed(r).relief_discharge *= 0.9
+        }),
+    ];
+    found.extend(dead(&lifting, &moves));
+    // A threshold too: moved where a valve that is too small lets it be reached.
+    closed(&mut lifting).relief_bore_m = 1e-4;
+    found.extend(dead(
+        &lifting,
+        &[("closed.burst_pa", |r| closed(r).burst_pa *= 0.95)],
+    ));
     assert!(found.is_empty(), "move nothing: {found:#?}");
 }

@@ -9,10 +9,13 @@ use super::working_points::WorkingPoints;
 use crate::components::spec::Rig;
 use crate::integrate::Segment;
 use crate::network::{Fed, Instant, Integral, Network};
-use crate::results::{BurnResult, Echo, EventKind, EventRecord, Series, SolverCounters};
+use crate::results::{BurnResult, Burst, Echo, EventKind, EventRecord, Series, SolverCounters};
 
 /// Longest time between two looks at the extremes, s.
 const LONGEST_GAP_S: f64 = 60.0;
+
+/// Firing rate under which there is no fire whose gas could condense, W.
+const FIRE_W: f64 = 500.0;
 
 /// Extremes over all moments looked at: the ends of the steps, and between where these are far apart.
 #[derive(Debug, Clone)]
@@ -23,6 +26,16 @@ pub struct Extremes {
     pub critical_flux_share_max: f64,
     pub margin_min_k: f64,
     pub margin_min_s: f64,
+    pub margin_at_m: Option<(f64, f64)>,
+    pub outlet_max_s: f64,
+    pub outlet_hot_s: Option<f64>,
+    pub coil_wall_max_s: f64,
+    pub wall_over_s: f64,
+    /// Flue wall under the dew point while the fire burns: first, for how long, most K and when.
+    pub dew_first_s: Option<f64>,
+    pub dew_total_s: f64,
+    pub dew_most: (f64, f64),
+    last_s: f64,
     pub draught_max_pa: f64,
     pub tank_peak_k: f64,
     pub header_peak_k: f64,
@@ -35,7 +48,8 @@ pub struct Extremes {
     pub tank_boils_s: Option<f64>,
     /// Of a closed loop, over the air's.
     pub pressure_peak_pa: f64,
-    pub relief_s: Option<f64>,
+    /// First steam through its relief valve.
+    pub steam_out_s: Option<f64>,
 }
 
 /// Snapshot of the cumulative quantities.
@@ -69,6 +83,11 @@ pub struct Gather {
     pub flue_cold_total_s: f64,
     /// `(first start, total)` of smoke coming out of the mouth.
     pub spill: Option<(f64, f64)>,
+    pub relief_first_s: Option<f64>,
+    pub relief_lifts: u64,
+    relief_since_s: Option<f64>,
+    pub relief_open_s: f64,
+    pub burst: Option<Burst>,
     pub at_target: Option<Snapshot>,
     pub unburnt_band: UnburntBand,
     pub flue_meter: FlueMeter,
@@ -100,6 +119,15 @@ impl Gather {
                 critical_flux_share_max: f64::NEG_INFINITY,
                 margin_min_k: f64::INFINITY,
                 margin_min_s: 0.0,
+                margin_at_m: None,
+                outlet_max_s: 0.0,
+                outlet_hot_s: None,
+                coil_wall_max_s: 0.0,
+                wall_over_s: 0.0,
+                dew_first_s: None,
+                dew_total_s: 0.0,
+                dew_most: (0.0, 0.0),
+                last_s: 0.0,
                 draught_max_pa: 0.0,
                 tank_peak_k: f64::NEG_INFINITY,
                 header_peak_k: f64::NEG_INFINITY,
@@ -111,7 +139,7 @@ impl Gather {
                 coil_wall_over_s: None,
                 tank_boils_s: None,
                 pressure_peak_pa: f64::NEG_INFINITY,
-                relief_s: None,
+                steam_out_s: None,
             },
             counters: SolverCounters::default(),
             feeds: 0,
@@ -125,6 +153,11 @@ impl Gather {
             flue_cold_since_s: net.ducts.iter().any(|d| d.is_flue).then_some(0.0),
             flue_cold_total_s: 0.0,
             spill: None,
+            relief_first_s: None,
+            relief_lifts: 0,
+            relief_since_s: None,
+            relief_open_s: 0.0,
+            burst: None,
             at_target: None,
             unburnt_band: UnburntBand::default(),
             flue_meter: FlueMeter::new(rig),
@@ -165,8 +198,20 @@ impl Gather {
         self.wall_boiling_first_s.get_or_insert(t_s);
     }
 
-    pub(super) fn relief(&mut self, t_s: f64) {
-        self.extremes.relief_s.get_or_insert(t_s);
+    /// The relief valve lifts or shuts; how often it has lifted so far.
+    pub(super) fn relief(&mut self, t_s: f64, open: bool) -> u64 {
+        if open {
+            self.relief_first_s.get_or_insert(t_s);
+            self.relief_lifts += 1;
+            self.relief_since_s = Some(t_s);
+        } else if let Some(from) = self.relief_since_s.take() {
+            self.relief_open_s += t_s - from;
+        }
+        self.relief_lifts
+    }
+
+    pub(super) fn burst(&mut self, b: Burst) {
+        self.burst = Some(b);
     }
 
     pub(super) fn flue_cold(&mut self, t_s: f64, cold: bool) {
@@ -281,8 +326,13 @@ impl Gather {
         y: &[f64],
         target_s: Option<f64>,
     ) -> BurnResult {
-        self.event(t_s, EventKind::End, "end of the run".into());
+        let why = match &self.burst {
+            Some(_) => "end of the run: something has burst",
+            None => "end of the run",
+        };
+        self.event(t_s, EventKind::End, why.into());
         self.boiling(t_s, false);
+        self.relief(t_s, false);
         self.flue_cold(t_s, false);
         if self
             .series
@@ -310,16 +360,37 @@ impl Extremes {
         {
             let first = self.wall_over.as_ref().map_or(t_s, |o| o.4);
             self.wall_over = Some((w.0, w.1, w.2, w.3, first));
+            self.wall_over_s = t_s;
+        }
+        let dt_s = t_s - self.last_s;
+        self.last_s = t_s;
+        let under_k = i.dew_point_k - net.flue_wall_min_k(y);
+        if under_k > 0.0 && i.net_burnt_w > FIRE_W {
+            self.dew_first_s.get_or_insert(t_s);
+            self.dew_total_s += dt_s;
+            if under_k > self.dew_most.0 {
+                self.dew_most = (under_k, t_s);
+            }
         }
         if net.circuit.is_none() {
             return;
         }
-        self.outlet_max_k = self.outlet_max_k.max(i.coil_out_k);
-        self.coil_wall_max_k = self.coil_wall_max_k.max(i.coil_wall_max_k);
+        if i.coil_out_k > self.outlet_max_k {
+            self.outlet_max_k = i.coil_out_k;
+            self.outlet_max_s = t_s;
+        }
+        if i.coil_out_k > super::warnings::SCALD_K {
+            self.outlet_hot_s.get_or_insert(t_s);
+        }
+        if i.coil_wall_max_k > self.coil_wall_max_k {
+            self.coil_wall_max_k = i.coil_wall_max_k;
+            self.coil_wall_max_s = t_s;
+        }
         self.critical_flux_share_max = self.critical_flux_share_max.max(i.critical_flux_share);
         if i.boiling_margin_k < self.margin_min_k {
             self.margin_min_k = i.boiling_margin_k;
             self.margin_min_s = t_s;
+            self.margin_at_m = net.along_coil_m(i.boiling_cell);
         }
         if net
             .rig
@@ -342,8 +413,8 @@ impl Extremes {
         }
         if net.closed().is_some() {
             self.pressure_peak_pa = self.pressure_peak_pa.max(i.loop_pressure_pa);
-            if i.relief_excess_pa >= 0.0 {
-                self.relief_s.get_or_insert(t_s);
+            if i.relief_steam_kg_s > 0.0 {
+                self.steam_out_s.get_or_insert(t_s);
             }
         }
         if i.tap_k > self.tap_max_k {

@@ -1,12 +1,14 @@
 //! From what was gathered to the summary, the ledger, the warnings and the loop picture.
 
-use super::gather::{Gather, Snapshot};
+use super::gather::{Extremes, Gather, Snapshot};
 use super::warnings::{SCALD_K, TUB_K};
 use super::working_points::Moment;
 use crate::components::spec::{Probe, Rig, VesselKind, Water};
 use crate::network::{Drive, Fed, Integral, Network};
 use crate::results::{BurnResult, Ledger, OperatingPicture, Summary, Warning};
 
+/// Every flue sweats while it warms up: only what lasts longer is told, s.
+const DEW_S: f64 = 600.0;
 const FLAT_J_KG: f64 = 20e6;
 
 pub(super) fn finish(
@@ -115,6 +117,8 @@ pub(super) fn finish(
             .reduce(f64::min)
             .filter(|_| has_coil),
         boiling_margin_min_K: some(x.margin_min_k),
+        boiling_margin_min_s: some(x.margin_min_k).map(|_| x.margin_min_s),
+        boiling_margin_min_at_m: some(x.margin_min_k).and(x.margin_at_m.map(|m| m.0)),
         wall_boiling_first_s: g.wall_boiling_first_s,
         boiling_first_s: g.boiling_first_s,
         boiling_total_s: g.boiling_total_s,
@@ -129,7 +133,12 @@ pub(super) fn finish(
         header_peak_K: net.header().map(|_| x.header_peak_k),
         bypass_flow_mean_kg_s: net.header().and(mean(Integral::BypassFlow)),
         pressure_peak_Pa: net.closed().map(|_| x.pressure_peak_pa),
-        relief_first_s: x.relief_s,
+        relief_first_s: g.relief_first_s,
+        relief_lifts: net.closed().map(|_| g.relief_lifts),
+        relief_open_s: net.closed().map(|_| g.relief_open_s),
+        relief_water_kg: net.closed().map(|_| whole(Integral::ReliefWater)),
+        relief_steam_kg: net.closed().map(|_| whole(Integral::ReliefSteam)),
+        burst: g.burst,
         feeds: g.feeds,
         trips: g.trips,
         tank_peak_K: tank_peak,
@@ -139,6 +148,7 @@ pub(super) fn finish(
         flue_wall_below_393K_s: g.flue_cold_total_s,
         storage_content_rise_J: content(y) - content(&fed.start),
         condensate_kg: whole(Integral::Condensate),
+        flue_wall_below_dew_s: x.dew_total_s,
         pump_energy_J: whole(Integral::PumpElectric),
         co_estimate_fraction: co,
         co_estimate_fraction_low: co.map(|v| v * co_ends[0]),
@@ -191,9 +201,34 @@ fn warnings(
             first_s,
             worst,
             worst_unit: unit.into(),
+            worst_s: None,
+            place: None,
         });
     };
     let x = &g.extremes;
+    if x.dew_total_s > DEW_S
+        && let Some(first) = x.dew_first_s
+    {
+        add(
+            "W0242",
+            format!(
+                "the flue's wall is below the gas's dew point for {:.0} min while the fire burns: water and tar run down it",
+                x.dew_total_s / 60.0
+            ),
+            first,
+            x.dew_most.0,
+            "K",
+        );
+    }
+    if let Some(first) = x.outlet_hot_s.filter(|_| x.scald_first_s.is_none()) {
+        add(
+            "W0241",
+            "water leaves the coil above 60 °C: it scalds at once where hot pipe or hose leaks or ends".into(),
+            first,
+            x.outlet_max_k,
+            "K",
+        );
+    }
     if let Some(t) = s.boiling_first_s {
         let unsteady = if g.boilings >= 60 {
             "; it flickers, and times after the first are qualitative"
@@ -345,10 +380,29 @@ fn warnings(
     if let (Some(t), Some(p)) = (s.relief_first_s, s.pressure_peak_Pa) {
         add(
             "W0232",
-            "the closed loop reaches its relief setting: from then on the run is beyond the model"
-                .into(),
+            format!(
+                "the relief valve lifts {}, and lets out {:.1} kg of water and {:.2} kg of steam",
+                match g.relief_lifts {
+                    1 => "once".to_owned(),
+                    n => format!("{n} times"),
+                },
+                s.relief_water_kg.unwrap_or(0.0),
+                s.relief_steam_kg.unwrap_or(0.0)
+            ),
             t,
             p,
+            "Pa",
+        );
+    }
+    if let Some(b) = &s.burst {
+        add(
+            "W0240",
+            format!(
+                "store or vessel bursts, and the run ends: up to {:.0} kg of water come out, {:.1} kg of it as steam at once",
+                b.water_kg, b.steam_kg
+            ),
+            b.at_s,
+            b.pressure_Pa,
             "Pa",
         );
     }
@@ -362,7 +416,7 @@ fn warnings(
             "",
         );
     }
-    if let Some(t) = x.tank_boils_s {
+    if let Some(t) = x.tank_boils_s.or(x.steam_out_s) {
         add("W0213", "the vessel boils over".into(), t, x.tap_max_k, "K");
     }
     if ledger.residual_fraction > 1e-5 {
@@ -393,7 +447,28 @@ fn warnings(
             "",
         );
     }
+    for w in &mut list {
+        let (worst_s, place) = worst_of(&w.code, x);
+        (w.worst_s, w.place) = (worst_s.filter(|t| *t > w.first_s + 1.0), place);
+    }
     list
+}
+
+/// When and where a warning's figure was worst.
+fn worst_of(code: &str, x: &Extremes) -> (Option<f64>, Option<String>) {
+    let along = x.margin_at_m.map(|(at, of)| {
+        format!("{at:.1} m along the {of:.1} m of coil, from where the water enters")
+    });
+    match code {
+        "W0202" | "W0203" => (Some(x.margin_min_s), along),
+        "W0201" => (None, along),
+        "W0204" => (Some(x.coil_wall_max_s), None),
+        "W0205" => (Some(x.wall_over_s), None),
+        "W0208" | "W0209" => (Some(x.tap_max_s), None),
+        "W0241" => (Some(x.outlet_max_s), None),
+        "W0242" => (Some(x.dew_most.1), Some("coldest place of the flue".into())),
+        _ => (None, None),
+    }
 }
 
 /// Time from lighting until the firing rate has finally fallen below 500 W.

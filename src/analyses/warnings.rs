@@ -107,12 +107,33 @@ less fire after a power cut. Keep people away from vent and lid; where the vent 
     ),
     (
         "W0232",
-        "The closed loop reaches its relief setting.\n\nThe water expands by some 2 % to 60 °C and 4 % to 90 °C, or boils, and the vessel has no \
-room left below the relief valve's setting. A relief valve would lift and blow scalding water or steam; what it lets out, and whether it \
-suffices, is not modelled: the pressure is held at the setting, and everything after that moment is beyond the model. A valve that sticks, is \
-shut off or is too small means a burst tank. Less fire, a larger vessel with the right precharge, or a vented store. Vessel, valve, their \
-place and the discharge pipe are for local codes and licensed practice; a solid-fuel fire on a closed loop needs more than a relief valve in \
-many codes. This is not a clearance to build or run.",
+        "The relief valve lifts.\n\nThe water expands by some 2 % to 60 °C and 4 % to 90 °C, or boils, and the vessel has no \
+room left below the relief valve's setting. The valve blows scalding water or steam, and shuts again when the pressure has fallen. What it \
+passes follows EN ISO 4126-1 for cold water and for dry steam; hot water that flashes in the valve passes at a rate between the two, and scale or \
+dirt pass less. A valve that has lifted often leaks. A loop that has blown off has less pressure when it is cold: top it up. A valve that \
+sticks, is shut off or is too small means a burst tank. Less fire, a larger vessel with the right precharge, or a vented store. Vessel, valve, \
+their place and the discharge pipe are for local codes and licensed practice; a solid-fuel fire on a closed loop needs more than a relief valve \
+in many codes. This is not a clearance to build or run.",
+    ),
+    (
+        "W0241",
+        "Water leaves the coil above 60 °C.\n\nThat burns skin within seconds (after Moritz & Henriques 1947), children's faster. It goes to the \
+store, not to a tap, but hoses slip off and soften: garden hose at some 60 °C, cross-linked polyethylene is rated to about 93 °C. Clamp hot hoses, \
+keep them out of reach, and mix down what is drawn. This is not a clearance to draw water.",
+    ),
+    (
+        "W0242",
+        "The flue sweats.\n\nFor longer than the first ten minutes the coldest wall of the flue stood below the dew point of the gas (some 35..60 °C, \
+by the wood's moisture and the air), while the fire burnt. Water runs down, takes tar and acids along, and rusts steel from inside. A shorter coil, \
+drier wood, less spare air or an insulated flue keep it dry; a drain at its foot keeps it out of the stove. Follow local codes.",
+    ),
+    (
+        "W0240",
+        "Store or vessel bursts.\n\nThe pressure came to `store.closed.burst_pressure`, and the run ends there: the fitted relief valve passes less \
+than what fire and steam press out, or it does not lift. Where no burst pressure is given, it is that at which a vessel allowed for this relief \
+setting has been tested; a real one may give way sooner. Water hotter than 100 °C flashes as the pressure falls: a tenth of it at 150 °C, at \
+1,600 times the volume, at once. That is what kills. What comes first and how fast the rest follows is not modelled. Vent the store, or size valve \
+and vessel by local codes with licensed practice, so that nothing can shut or freeze between valve and fire.",
     ),
 ];
 

@@ -29,7 +29,9 @@ pub enum Watch {
     BoilStart,
     BoilEnd,
     WallBoil,
-    Relief,
+    ReliefLifts,
+    ReliefReseats,
+    Burst,
     SpillStart,
     SpillEnd,
     FeedRule(usize),
@@ -74,7 +76,9 @@ impl Watches<'_> {
             Watch::BoilStart => from_water(|i| i.boiling_excess_j_kg) / 4186.0,
             Watch::BoilEnd => (from_water(|i| i.boiling_excess_j_kg) - BOIL_END_J_KG) / 4186.0,
             Watch::WallBoil => from_water(|i| i.wall_boiling_excess_k),
-            Watch::Relief => from_water(|i| i.relief_excess_pa) * 1e-3,
+            Watch::ReliefLifts => from_water(|i| i.relief_excess_pa) * 1e-3,
+            Watch::ReliefReseats => from_water(|i| i.reseat_excess_pa) * 1e-3,
+            Watch::Burst => from_water(|i| i.burst_excess_pa) * 1e-3,
             Watch::SpillStart | Watch::SpillEnd => (net.air_kg_s(y) - SPILL_AIR_KG_S) * 1e3,
             Watch::FeedRule(i) => feed_margin(net, self.rig.feeding.rules[i].when, y),
             Watch::RuleHigh(_, s, limit) | Watch::RuleLow(_, s, limit) => {
@@ -162,16 +166,19 @@ impl Crossings for Watches<'_> {
             Watch::Target
             | Watch::BoilStart
             | Watch::WallBoil
-            | Watch::Relief
+            | Watch::ReliefLifts
+            | Watch::Burst
             | Watch::SpillEnd
             | Watch::RuleHigh(..)
             | Watch::BenchOn
             | Watch::BenchOff
             | Watch::FlueTurnsCold
             | Watch::FlueTurnsWarm => Direction::Rising,
-            Watch::BoilEnd | Watch::SpillStart | Watch::FeedRule(_) | Watch::RuleLow(..) => {
-                Direction::Falling
-            }
+            Watch::BoilEnd
+            | Watch::ReliefReseats
+            | Watch::SpillStart
+            | Watch::FeedRule(_)
+            | Watch::RuleLow(..) => Direction::Falling,
         }
     }
 

@@ -53,6 +53,8 @@ pub struct Rig {
     /// In the order in which the water passes (series). Empty: no water side.
     pub coils: Vec<Coil>,
     pub water: Water,
+    /// Pipes and shells that the water touches, coils apart.
+    pub wetted: Vec<Wetted>,
     pub controls: Controls,
     pub closures: Closures,
     pub solver: SolverSettings,
@@ -398,6 +400,15 @@ pub struct Coil {
     pub fouling_m2k_w: f64,
 }
 
+/// A part that the water touches, for questions of corrosion.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Wetted {
+    /// "supply pipe"
+    pub place: String,
+    /// As the tables name it: "copper".
+    pub material: String,
+}
+
 /// A pipe or hose between coil and store.
 #[derive(Debug, Clone, Serialize)]
 pub struct Pipe {
@@ -490,6 +501,13 @@ pub struct Closed {
     pub precharge_pa: f64,
     /// At which the relief valve opens; above the fill pressure.
     pub relief_pa: f64,
+    /// At which it shuts again; between fill pressure and relief setting.
+    pub reseat_pa: f64,
+    /// Its narrowest flow bore.
+    pub relief_bore_m: f64,
+    pub relief_discharge: f64,
+    /// At which store or vessel gives way: the run ends there.
+    pub burst_pa: f64,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
@@ -554,6 +572,7 @@ pub struct Bench {
 
 /// Where the water goes.
 #[derive(Debug, Clone, Serialize)]
+#[allow(clippy::large_enum_variant)] // there is one in a rig
 pub enum Water {
     /// Nothing: a stove without water.
     None,

@@ -195,6 +195,11 @@ impl Network {
             ),
             line("evaporation", "Evaporated", int(Integral::Evaporation)),
             line("vented", "Boiled over as steam", int(Integral::Vented)),
+            line(
+                "relief",
+                "Blown off by the relief valve",
+                int(Integral::Relief),
+            ),
             line("draws_out", "Hot water drawn", int(Integral::DrawsOut)),
             line(
                 "bench_loss",

@@ -79,6 +79,7 @@ impl Network {
         if let (Some(b), Some(i)) = (&self.bench, l.bench) {
             y[i] = (b.spec.start_temperature_k - T_REF_K) / T_SCALE_K;
         }
+        self.let_out_before(&mut y);
         y
     }
 

@@ -63,6 +63,8 @@ integrals! {
     Evaporation = "evaporation_J", E_SCALE_J;
     /// Enthalpy of the steam leaving a boiling vessel.
     Vented = "vented_J", E_SCALE_J;
+    /// Enthalpy of water and steam leaving through the relief valve.
+    Relief = "relief_J", E_SCALE_J;
     /// Enthalpy of water drawn.
     DrawsOut = "draws_out_J", E_SCALE_J;
     /// Enthalpy of make-up (or once-through) water coming in.
@@ -99,6 +101,9 @@ integrals! {
     Steam = "steam_kg", 0.1;
     /// Water evaporated or vented from the vessel.
     VesselWaterOut = "vessel_water_out_kg", 1.0;
+    /// Water, and steam, through the relief valve of a closed loop.
+    ReliefWater = "relief_water_kg", 1.0;
+    ReliefSteam = "relief_steam_kg", 0.1;
     /// Water drawn in with the loop to refill boiling cells, less steam and water given back.
     LoopWaterNet = "loop_water_net_kg", 1.0;
     StackT = "stack_temperature_Ks", TINT_SCALE_KS;

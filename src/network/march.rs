@@ -66,6 +66,8 @@ pub(super) struct Marched {
     pub coil_loss_pa: f64,
     pub steam_kg_s: f64,
     pub margin_k: f64,
+    /// The cell of the margin, in the course that counts most.
+    pub cell: usize,
     pub point_k: f64,
     pub excess_j_kg: f64,
     pub coil_in_k: f64,
@@ -341,6 +343,9 @@ impl Network {
         all.excess_j_kg += c.share * found.excess;
         let sat = self.sat_of(found.at, s);
         let nearest = tube::temperature_k(water, sat, sat.h_f_j_kg - found.short);
+        if c.share >= 0.5 {
+            all.cell = found.at;
+        }
         all.margin_k += c.share * (sat.t_k - nearest);
         all.point_k += c.share * sat.t_k;
         let end = if c.coil_forward {

@@ -28,7 +28,7 @@ pub use layout::{COHORTS, Integral, Layout, T_REF_K};
 pub use mode::{Blocked, Mode};
 pub use observe::Instant;
 
-use crate::components::closed::ClosedLoop;
+use crate::components::closed::{BlownOff, ClosedLoop};
 use crate::components::gas_path::Duct;
 use crate::components::gas_path::ReTable;
 use crate::components::outside_table::OutsideTable;
@@ -155,6 +155,8 @@ pub struct Scratch {
     pub outer_heat_w: Vec<f64>,
     /// The cells of a closed loop at its present pressure; empty where it is vented.
     pub cells: Vec<TubeCell>,
+    /// Through the relief valve of a closed loop.
+    pub blown_off: BlownOff,
     /// Water of coil and pipe cells, and heat into it.
     pub tube: Vec<NodeWater>,
     pub tube_heat_w: Vec<f64>,
@@ -192,6 +194,7 @@ impl Scratch {
             wall_heat_w: vec![0.0; wall],
             outer_heat_w: vec![0.0; wall],
             cells,
+            blown_off: BlownOff::default(),
             tube: vec![NodeWater::default(); tubes],
             tube_heat_w: vec![0.0; tubes],
             face_t_k: vec![0.0; tubes],

@@ -37,6 +37,8 @@ pub struct Mode {
     pub bench_on: bool,
     /// Fans in the gas path have power.
     pub fan_on: bool,
+    /// The relief valve of a closed loop has lifted and not yet shut again.
+    pub relief_open: bool,
     /// Of the loop's own branch; its flow is then nothing.
     pub blocked: Blocked,
     /// Velocity heads on the return pipe's bore besides the rig's own.
@@ -59,6 +61,7 @@ impl Mode {
             draw_cold_k: 283.15,
             bench_on: false,
             fan_on: true,
+            relief_open: false,
             blocked: Blocked::No,
             obstruction_k: 0.0,
             cohorts: [Cohort::default(); COHORTS],

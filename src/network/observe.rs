@@ -22,8 +22,6 @@ pub struct Instant {
     pub above_coil_k: f64,
     pub stack_k: f64,
     pub flue_wall_min_k: f64,
-    /// Water dew point of the gas.
-    pub gas_dew_k: f64,
     pub draught_pa: f64,
     pub drive_pa: f64,
     pub dry_wood_kg_s: f64,
@@ -45,6 +43,8 @@ pub struct Instant {
     pub vessel_loss_w: f64,
     pub bench_loss_w: f64,
     pub condensate_kg_s: f64,
+    /// Dew point of the flue gas.
+    pub dew_point_k: f64,
     pub o2_dry: f64,
     pub co2_dry: f64,
     pub co_dry: f64,
@@ -57,6 +57,8 @@ pub struct Instant {
     /// Saturation at the cell with the smallest margin.
     pub boiling_point_k: f64,
     pub boiling_margin_k: f64,
+    /// The tube cell of that margin.
+    pub boiling_cell: usize,
     /// Largest (h − h_f), J/kg: bulk boiling where positive.
     pub boiling_excess_j_kg: f64,
     /// Largest superheat of a wall over the onset of nucleate boiling, K.
@@ -82,8 +84,14 @@ pub struct Instant {
     pub header_mean_k: f64,
     /// Of a closed loop at the store's top, over the air's.
     pub loop_pressure_pa: f64,
-    /// Of a closed loop: positive where the relief valve would be open.
+    /// Of a closed loop: positive over the relief setting, over that at which the valve shuts again, over the burst
+    /// pressure; each zero at it.
     pub relief_excess_pa: f64,
+    pub reseat_excess_pa: f64,
+    pub burst_excess_pa: f64,
+    /// Through the relief valve.
+    pub relief_water_kg_s: f64,
+    pub relief_steam_kg_s: f64,
 }
 
 impl Network {
@@ -261,6 +269,31 @@ impl Network {
             }
         }
         worst
+    }
+
+    /// Where along the coils' tube, from the end where the water enters, the middle of a cell lies, and their whole length, m.
+    pub fn along_coil_m(&self, cell: usize) -> Option<(f64, f64)> {
+        let coil = self.circuit.as_ref()?.coil.clone();
+        if !coil.contains(&cell) {
+            return None;
+        }
+        let length = |r: std::ops::Range<usize>| r.map(|i| self.tubes[i].length_m).sum::<f64>();
+        let before = length(coil.start..cell);
+        Some((before + 0.5 * self.tubes[cell].length_m, length(coil)))
+    }
+
+    /// Every water node of coil, pipes and store: kg and K.
+    pub fn loop_water(&self, y: &[f64]) -> Vec<(f64, f64)> {
+        let l = &self.layout;
+        let tubes = self.tubes.iter().enumerate().map(|(i, t)| {
+            let kg = t
+                .inventory
+                .map_or(t.water_kg, |k| y[l.inventory + k] * t.water_kg);
+            let node = t.node(self.water, y[l.tubes + i] * t.scale_j_k() * T_SCALE_K, kg);
+            (kg, node.t_k)
+        });
+        let layers = (0..l.layer_count).map(|i| (self.layer_kg(y), self.layer_k(y, i)));
+        tubes.chain(layers).collect()
     }
 
     /// Coldest water of coil and pipes, K.

@@ -3,7 +3,7 @@
 use super::layout::*;
 use super::march::{BRANCHES, Marched, Transport};
 use super::{Blocked, Drive, LoopModel, Network, Scratch};
-use crate::components::vessel::{PortFlow, SurfaceAir, VesselModel};
+use crate::components::vessel::{MAX_LAYERS, PortFlow, SurfaceAir, VesselModel};
 use crate::correlations::{pump, smoothstep};
 
 /// Shortest time in which a check valve takes the flow to nothing, s.
@@ -75,7 +75,8 @@ impl Network {
             evaporation: self.rig.closures.evaporation,
         };
         if let Some(v) = &self.vessel {
-            let mut ports = [PortFlow::default(); 16];
+            // Loop, draw and bench; then the relief valve, at most once a layer and once more.
+            let mut ports = [PortFlow::default(); 16 + MAX_LAYERS + 1];
             let h_layer = |i: usize| water.h_j_kg(s.layer_t_k[i]);
             let mut used = loop_ports(v, &m.branch[0], h_layer, &mut ports);
             if self.mode.draw_kg_s > 0.0 {
@@ -132,8 +133,18 @@ impl Network {
                 dy[bi] = (bench_heat - bench_loss) / (b.scale_j_k * T_SCALE_K);
                 s.instant.bench_k = t_mass;
             }
+            let relief = s.blown_off;
+            let relief_kg_s = relief.water_kg_s + relief.steam_kg_s;
+            if relief_kg_s > 0.0 {
+                let (n, relief_w) = self.relief_ports(s, &mut ports[used..]);
+                used += n;
+                dy[l.integral(Integral::Relief)] = relief_w / E_SCALE_J;
+                dy[l.integral(Integral::ReliefWater)] = relief.water_kg_s;
+                dy[l.integral(Integral::ReliefSteam)] =
+                    relief.steam_kg_s / Integral::ReliefSteam.scale();
+            }
             let layer_kg = self.layer_kg(y);
-            let losses = v.rates(
+            let mut losses = v.rates(
                 water,
                 &s.layer_t_k,
                 layer_kg,
@@ -141,6 +152,7 @@ impl Network {
                 &air,
                 &mut s.layer_heat_w,
             );
+            losses.water_out_kg_s += relief_kg_s;
             if self.bench.as_ref().is_some_and(|b| b.direct) {
                 s.layer_heat_w[0] -= bench_heat;
             }
@@ -198,6 +210,7 @@ impl Network {
         i.coil_in_k = m.coil_in_k;
         i.coil_out_k = m.coil_out_k;
         i.boiling_margin_k = m.margin_k;
+        i.boiling_cell = m.cell;
         i.boiling_point_k = m.point_k;
         i.boiling_excess_j_kg = m.excess_j_kg;
         // The profile along a cell ends above its mean, which the wall's face knows; where water boils the wall boils.

@@ -139,6 +139,16 @@ fn answer(sheet: &mut Sheet, result: &BurnResult, units: UnitSystem) {
     use PlotKind as P;
     let s = &result.summary;
     let target = temperature_short(result.target_k, units);
+    if let Some(b) = &s.burst {
+        let words = format!(
+            "after {} at {}: the run ends there; up to {} of water come out, {} of it as steam at once",
+            duration(b.at_s),
+            format_pressure(b.pressure_Pa, units),
+            text(P::Mass, b.water_kg, units),
+            text(P::Mass, b.steam_kg, units)
+        );
+        sheet.loud("BURSTS", &words, Color::Red);
+    }
     match s.time_to_target_s {
         Some(t) => sheet.loud(
             "hot",
@@ -302,7 +312,17 @@ fn water(sheet: &mut Sheet, s: &Summary, units: UnitSystem) {
         &maybe(P::Temperature, s.coil_outlet_max_K, units),
     );
     if let Some(m) = s.boiling_margin_min_K {
-        let words = format!("{} at the least", text(P::TemperatureDifference, m, units));
+        let at = s
+            .boiling_margin_min_s
+            .filter(|_| s.boiling_first_s.is_none())
+            .map_or_else(String::new, |t| format!(", at {}", clock(t)));
+        let place = s.boiling_margin_min_at_m.map_or_else(String::new, |m| {
+            format!(", {} along the coil", text(P::Length, m, units))
+        });
+        let words = format!(
+            "{} at the least{at}{place}",
+            text(P::TemperatureDifference, m, units)
+        );
         if m < 5.0 {
             sheet.loud("margin to boiling", &words, Color::Red);
         } else {
@@ -355,11 +375,21 @@ fn water(sheet: &mut Sheet, s: &Summary, units: UnitSystem) {
     if let Some(p) = s.pressure_peak_Pa {
         let words = format!("{} over the air's at the most", format_pressure(p, units));
         match s.relief_first_s {
-            Some(t) => sheet.loud(
-                "pressure",
-                &format!("{words}: the relief setting, from {}", clock(t)),
-                Color::Red,
-            ),
+            Some(t) => {
+                sheet.loud("pressure", &words, Color::Red);
+                sheet.loud(
+                    "relief valve",
+                    &format!(
+                        "lifts {} times, first at {}, open for {}: {} of water and {} of steam let out",
+                        s.relief_lifts.unwrap_or(1),
+                        clock(t),
+                        duration(s.relief_open_s.unwrap_or(0.0)),
+                        text(P::Mass, s.relief_water_kg.unwrap_or(0.0), units),
+                        text(P::Mass, s.relief_steam_kg.unwrap_or(0.0), units)
+                    ),
+                    Color::Red,
+                );
+            }
             None => sheet.row("pressure", &words),
         }
     }
@@ -466,10 +496,15 @@ fn warnings(sheet: &mut Sheet, list: &[Warning], units: UnitSystem) {
         sheet.loud(
             &w.code,
             &format!(
-                "{} (first at {}, worst {}; `emberloop explain {}`)",
+                "{} (first at {}, worst {}{}{}; `emberloop explain {}`)",
                 w.text,
                 clock(w.first_s),
                 worst(w, units),
+                w.worst_s
+                    .map_or_else(String::new, |t| format!(" at {}", clock(t))),
+                w.place
+                    .as_ref()
+                    .map_or_else(String::new, |p| format!(", {p}")),
                 w.code
             ),
             Color::Yellow,

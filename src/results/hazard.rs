@@ -1,6 +1,6 @@
 //! What a battery of faults gives: one entry a fault, the worst of it first. SI; times of a fault count from its moment.
 
-use super::Series;
+use super::{Burst, Series};
 use serde::Serialize;
 
 /// Whether a fault could be tried.
@@ -64,6 +64,12 @@ pub struct FaultReport {
     pub relief_needed_kg_h: Option<f64>,
     /// Bore of a hole that passes it (EN ISO 4126-1, discharge 0.7).
     pub relief_bore_m: Option<f64>,
+    /// Of a closed store's relief valve since the fault: how often it lifted, what it let out.
+    pub relief_lifts: Option<u64>,
+    pub relief_water_kg: Option<f64>,
+    pub relief_steam_kg: Option<f64>,
+    /// Something burst, and the run ended there; `at_s` counts from lighting.
+    pub burst: Option<Burst>,
     pub pressure_peak_Pa: Option<f64>,
     pub pressure_rate_Pa_K: Option<f64>,
     pub pressure_rate_Pa_s: Option<f64>,
@@ -82,6 +88,27 @@ pub struct FaultReport {
     pub series: Series,
 }
 
+/// How much longer a coil becomes.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Growth {
+    pub coil: String,
+    pub length_m: f64,
+    pub grows_m: f64,
+}
+
+/// Two metals that the water joins.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[allow(non_snake_case)]
+pub struct Couple {
+    pub places: [String; 2],
+    pub metals: [String; 2],
+    /// Difference in the series; two ends where stainless steel may be active or passive.
+    pub low_V: f64,
+    pub high_V: f64,
+    /// Large enough that such a pair is usually parted.
+    pub part: bool,
+}
+
 #[derive(Debug, Clone, Serialize)]
 #[allow(non_snake_case)]
 pub struct HazardReport {
@@ -95,7 +122,12 @@ pub struct HazardReport {
     pub relief_set_Pa: f64,
     pub relief_set_from: String,
     pub relief_fitted_kg_h: Option<f64>,
-    pub thermal_growth_m: Option<f64>,
+    /// Each coil from 10 to 100 degC.
+    pub growths: Vec<Growth>,
+    /// Pairs of different metals in the loop's water.
+    pub couples: Vec<Couple>,
+    /// The burn itself bursts, without any fault.
+    pub base_burst: Option<Burst>,
     pub faults: Vec<FaultReport>,
     pub left_out: Vec<String>,
 }

@@ -25,7 +25,7 @@ pub use drawing::{
     BenchShape, ClosedShape, CoilShape, FireboxShape, PipeShape, PortKind, PortMark, RigDrawing,
     SectionMark, SectionShape, VesselShape,
 };
-pub use hazard::{FaultReport, FaultStatus, HazardReport, LimitMet, Remedy};
+pub use hazard::{Couple, FaultReport, FaultStatus, Growth, HazardReport, LimitMet, Remedy};
 pub use ledger::{Ledger, LedgerLine, MassBalance};
 pub use season::{
     LayerCell, LayerKind, SeasonBand, SeasonBurn, SeasonReport, SeasonRun, SeasonSample,
@@ -33,7 +33,7 @@ pub use season::{
 };
 pub use series::Series;
 pub use study::{Part, RowStatus, StudyAxis, StudyHead, StudyRow};
-pub use summary::{Echo, SolverCounters, Summary, Warning};
+pub use summary::{Burst, Echo, SolverCounters, Summary, Warning};
 
 use serde::Serialize;
 
@@ -63,6 +63,9 @@ pub enum EventKind {
     BoilingStarts,
     BoilingEnds,
     WallBoilingStarts,
+    ReliefLifts,
+    ReliefReseats,
+    Burst,
     SmokeSpill,
     End,
 }

@@ -21,6 +21,22 @@ pub struct Warning {
     /// Worst value, in SI, with its unit in `worst_unit`.
     pub worst: f64,
     pub worst_unit: String,
+    /// When and where it was worst, as far as that can be told.
+    pub worst_s: Option<f64>,
+    pub place: Option<String>,
+}
+
+/// A burst ends a run.
+#[allow(non_snake_case)] // the keys carry their units as the symbols are written
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Burst {
+    pub at_s: f64,
+    /// At the store's top, over the air's.
+    pub pressure_Pa: f64,
+    /// Water in the loop, most of what can come out.
+    pub water_kg: f64,
+    /// Share of it that flashes as the pressure falls to the air's.
+    pub steam_kg: f64,
 }
 
 /// A default that the scenario left unset.
@@ -85,6 +101,9 @@ pub struct Summary {
     pub flue_deposit_kg: Option<f64>,
     pub coil_fouling_grown_m2K_W: Option<f64>,
     pub boiling_margin_min_K: Option<f64>,
+    /// When, and how far along the coils' tube from the end where the water enters.
+    pub boiling_margin_min_s: Option<f64>,
+    pub boiling_margin_min_at_m: Option<f64>,
     pub wall_boiling_first_s: Option<f64>,
     pub boiling_first_s: Option<f64>,
     pub boiling_total_s: f64,
@@ -96,10 +115,17 @@ pub struct Summary {
     pub heat_to_header_J: Option<f64>,
     pub header_peak_K: Option<f64>,
     pub bypass_flow_mean_kg_s: Option<f64>,
-    /// Closed loop: highest pressure at the store's top over the air's, the relief setting at most.
+    /// Closed loop: highest pressure at the store's top over the air's.
     pub pressure_peak_Pa: Option<f64>,
-    /// First moment at the relief setting; what follows is beyond the model.
+    /// The relief valve lifts for the first time.
     pub relief_first_s: Option<f64>,
+    pub relief_lifts: Option<u64>,
+    pub relief_open_s: Option<f64>,
+    /// Let out by it.
+    pub relief_water_kg: Option<f64>,
+    pub relief_steam_kg: Option<f64>,
+    /// Something burst, and the run ended there.
+    pub burst: Option<Burst>,
     pub feeds: u64,
     /// Visits to the stove: lighting, feeds and hand-made control moves, those within one minute counted once.
     pub trips: u64,
@@ -109,6 +135,8 @@ pub struct Summary {
     pub storage_content_rise_J: f64,
     /// Condensate of the flue gas on cold turns.
     pub condensate_kg: f64,
+    /// Time for which the flue's coldest wall stood below the gas's dew point while the fire burnt.
+    pub flue_wall_below_dew_s: f64,
     /// Electrical energy of pumps.
     pub pump_energy_J: f64,
     /// CO in the dry flue gas, mean: an estimate, never a safety figure.

@@ -140,7 +140,8 @@ Water of a store or bench that stood higher would run down into it and overflow.
     /// Pressures of a closed loop the wrong way round.
     PRESSURE_ORDER = "E0317", "pressures of the closed loop out of order",
         "The vessel's precharge may not lie above the cold fill pressure, or no water enters the vessel and nothing is left to give \
-as the loop cools; the relief valve must open above the fill pressure. Pressures are over the air's. Sizes and settings of \
+as the loop cools; the relief valve must open above the fill pressure, shut again between the two, and open before anything \
+bursts. Pressures are over the air's. Sizes and settings of \
 vessel and valve are for local codes and licensed practice.";
 
     /// A section of the gas path that is not there.

@@ -57,6 +57,8 @@ pub(super) static DEFAULTS: &[Default] = &[
     d("coil.parallel", "1", "a single tube"),
     d("coil.fouling", "0 m2K/W", "a clean coil"),
     d("coil.exposed", "100 %", "a tube that stands free in the fire"),
+    d("store.closed.relief_bore", "12 mm", "bore of the usual half-inch valve of a small heating loop (common practice)"),
+    d("store.closed.relief_discharge", "0.7", "a small valve without a certified figure (common practice)"),
     d("coil.gap", "0.1 mm", "a tube wound tight by hand on a rolled pipe; a loose or oval one has several times as much (common practice)"),
     d("loop.check_valve", "false", "none fitted"),
     d("loop.supply.fittings", "4", "entry, exit and two bends (common practice)"),
@@ -134,6 +136,14 @@ pub(super) static DERIVED: &[(&str, &str)] = &[
     ("loop.supply.heat_capacity", "by kind and bore"),
     ("loop.supply.roughness", "by kind"),
     ("loop.bypass.header.loss", "from the insulation"),
+    (
+        "store.closed.reseat_pressure",
+        "a fifth under the relief pressure",
+    ),
+    (
+        "store.closed.burst_pressure",
+        "1.43 times the relief pressure",
+    ),
     (
         "store.closed.vessel_precharge",
         "0.3 bar under the fill pressure",

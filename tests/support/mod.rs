@@ -480,22 +480,20 @@ fn summary(case: &Case, f: Figures) -> Summary {
     let fuel_energy = f.fed * 14.9e6;
     let has_fire = f.fuel_j > 0.0;
     let part = |v: f64| has_fire.then_some(v);
-    let mut warnings = vec![Warning {
-        code: "W0203".into(),
-        text: "the flue wall stays under 120 °C: tar and water settle in the flue".into(),
-        first_s: 0.0,
-        worst: 341.2,
+    let warning = |code: &str, text: &str, first_s: f64, worst: f64| Warning {
+        code: code.into(),
+        text: text.into(),
+        first_s,
+        worst,
         worst_unit: "K".into(),
-    }];
-    if f.boil_s.is_some() {
-        warnings.push(Warning {
-            code: "W0101".into(),
-            text: "water boils in the coil; steam can throw scalding water out of the open end"
-                .into(),
-            first_s: f.boil_s.unwrap_or(0.0),
-            worst: 0.0,
-            worst_unit: "K".into(),
-        });
+        worst_s: None,
+        place: None,
+    };
+    let cold = "the flue wall stays under 120 °C: tar and water settle in the flue";
+    let mut warnings = vec![warning("W0203", cold, 0.0, 341.2)];
+    if let Some(t) = f.boil_s {
+        let text = "water boils in the coil; steam can throw scalding water out of the open end";
+        warnings.push(warning("W0101", text, t, 0.0));
     }
     Summary {
         title: case.title.clone(),
@@ -542,6 +540,8 @@ fn summary(case: &Case, f: Figures) -> Summary {
         coil_fouling_grown_m2K_W: Some(0.0),
         coil_wall_limit_K: coil(473.15),
         boiling_margin_min_K: coil(if f.boil_s.is_some() { 0.0 } else { 19.3 }),
+        boiling_margin_min_s: coil(600.0),
+        boiling_margin_min_at_m: coil(4.5),
         wall_boiling_first_s: f.boil_s.map(|t| (t - 240.0).max(0.0)),
         boiling_first_s: f.boil_s,
         boiling_total_s: f.boil_s.map_or(0.0, |t| f.end_s - t),
@@ -554,6 +554,11 @@ fn summary(case: &Case, f: Figures) -> Summary {
         bypass_flow_mean_kg_s: None,
         pressure_peak_Pa: None,
         relief_first_s: None,
+        relief_lifts: None,
+        relief_open_s: None,
+        relief_water_kg: None,
+        relief_steam_kg: None,
+        burst: None,
         feeds: f.feeds,
         trips: f.feeds + 1,
         tank_peak_K: Some(f.peak),
@@ -561,6 +566,7 @@ fn summary(case: &Case, f: Figures) -> Summary {
         flue_wall_below_393K_s: 1460.0,
         storage_content_rise_J: 0.82 * f.to_tank_j,
         condensate_kg: 0.04,
+        flue_wall_below_dew_s: 0.0,
         pump_energy_J: 2.2e5,
         co_estimate_fraction: part(0.0021),
         co_estimate_fraction_low: part(0.0008),

@@ -577,6 +577,11 @@ fn shut(d: &mut Dice, r: &mut Rig) {
     let wanted = d.chance(0.3);
     let (fill, vessel_share) = (d.between(0.2e5, 2e5), d.between(0.02, 0.15));
     let (precharge, relief) = (d.between(0.3, 1.0), d.between(0.3e5, 2e5));
+    let (reseat, bore, burst) = (
+        d.between(0.3, 0.95),
+        d.between(0.002, 0.02),
+        d.between(1.05, 2.0),
+    );
     let Water::Store {
         circuit, vessel, ..
     } = &mut r.water
@@ -591,5 +596,9 @@ fn shut(d: &mut Dice, r: &mut Rig) {
         vessel_m3: vessel_share * vessel.water_m3,
         precharge_pa: precharge * fill,
         relief_pa: fill + relief,
+        reseat_pa: fill + reseat * relief,
+        relief_bore_m: bore,
+        relief_discharge: 0.7,
+        burst_pa: burst * (fill + relief),
     });
 }

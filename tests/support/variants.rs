@@ -429,6 +429,10 @@ pub fn closed() -> Rig {
         vessel_m3: 0.025,
         precharge_pa: 0.7e5,
         relief_pa: 2.5e5,
+        reseat_pa: 2.0e5,
+        relief_bore_m: 0.012,
+        relief_discharge: 0.7,
+        burst_pa: 3.6e5,
     });
     r
 }

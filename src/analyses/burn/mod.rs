@@ -1,6 +1,7 @@
 //! One burn: segments between events, events applied, results gathered.
 
 mod controls;
+mod pressure;
 mod saved;
 
 pub use saved::Saved;
@@ -103,6 +104,8 @@ struct Hand {
     feed_share: f64,
     /// Thickness and moisture of every stick from now on.
     wood: Option<(f64, f64)>,
+    /// The relief valve sticks: it never lifts.
+    relief_stuck: bool,
     /// The run goes on beyond the end that the scenario names.
     endless: bool,
 }
@@ -123,7 +126,7 @@ struct Run<'a> {
     boiling: bool,
     boilings: usize,
     wall_boiled: bool,
-    relieved: bool,
+    burst: bool,
     spilling: Option<f64>,
     flue_cold: bool,
     draws_started: Vec<bool>,
@@ -148,6 +151,7 @@ impl<'a> Run<'a> {
                 feeds: true,
                 feed_share: 1.0,
                 wood: None,
+                relief_stuck: false,
                 endless: false,
             },
             rig,
@@ -164,7 +168,7 @@ impl<'a> Run<'a> {
             boiling: false,
             boilings: 0,
             wall_boiled: false,
-            relieved: false,
+            burst: false,
             spilling: None,
             flue_cold: true,
             draws_started: vec![false; draws],
@@ -220,7 +224,8 @@ impl<'a> Run<'a> {
             self.apply(a);
         }
         self.check_standing();
-        if self.ended {
+        self.check_pressure();
+        if self.ended || self.burst {
             return Ok(false);
         }
         if !progress(Progress {
@@ -554,8 +559,13 @@ impl<'a> Run<'a> {
                 list.push(Watch::WallBoil);
             }
         }
-        if self.net.closed().is_some() && !self.relieved {
-            list.push(Watch::Relief);
+        if self.net.closed().is_some() {
+            list.push(Watch::Burst);
+            if self.net.mode.relief_open {
+                list.push(Watch::ReliefReseats);
+            } else if !self.hand.relief_stuck {
+                list.push(Watch::ReliefLifts);
+            }
         }
         list.push(if self.spilling.is_some() {
             Watch::SpillEnd
@@ -631,10 +641,9 @@ impl<'a> Run<'a> {
                     "boiling starts at the tube wall".into(),
                 );
             }
-            Watch::Relief => {
-                self.relieved = true;
-                self.gather.relief(self.t);
-            }
+            Watch::ReliefLifts => self.set_relief(true),
+            Watch::ReliefReseats => self.set_relief(false),
+            Watch::Burst => self.bursts(),
             Watch::SpillStart => {
                 // Only a fire spills; a cold stove at night does not.
                 self.spilling = Some(self.t);

@@ -5,8 +5,8 @@ use super::{BurnOptions, Run, RunError};
 use crate::analyses::watch::SPILL_AIR_KG_S;
 use crate::components::spec::Rig;
 use crate::integrate::{Integrator, Segment};
-use crate::network::{Blocked, Network};
-use crate::results::Ledger;
+use crate::network::{Blocked, Integral, Network};
+use crate::results::{Burst, Ledger};
 
 /// A running burn with the integrator's memory.
 #[derive(Clone)]
@@ -167,6 +167,29 @@ impl<'a> Saved<'a> {
         self.exchange(self.run.rig)?;
         self.block(Blocked::No);
         Ok(())
+    }
+
+    /// The relief valve shuts if it was open, and lifts no more.
+    pub fn stick_relief(&mut self) {
+        self.run.hand.relief_stuck = true;
+        if self.run.net.mode.relief_open {
+            self.run.set_relief(false);
+        }
+    }
+
+    /// How often the relief valve has lifted, and what it has let out so far: kg of water, kg of steam.
+    pub fn let_out(&self) -> (u64, f64, f64) {
+        let total = |q| self.run.net.layout.integral_value(&self.run.y, q);
+        (
+            self.run.gather.relief_lifts,
+            total(Integral::ReliefWater),
+            total(Integral::ReliefSteam),
+        )
+    }
+
+    /// Something burst: the run has ended there.
+    pub fn burst(&self) -> Option<Burst> {
+        self.run.gather.burst
     }
 
     /// Goes on with another rig of the same states, as if it had been this one from here on.

@@ -20,6 +20,7 @@ pub enum Fault {
     IceInReturn,
     LevelFalls,
     DryCoil,
+    ReliefStuck,
     DamperOpen,
     OverFiring,
     FlueBlocked,
@@ -53,6 +54,7 @@ pub const ALL: &[Fault] = &[
     Fault::IceInReturn,
     Fault::LevelFalls,
     Fault::DryCoil,
+    Fault::ReliefStuck,
     Fault::DamperOpen,
     Fault::OverFiring,
     Fault::FlueBlocked,
@@ -71,11 +73,6 @@ pub const NOT_MODELLED: &[(&str, &str, &str)] = &[
         "frozen_coil_bursts",
         "water freezes and bursts the coil",
         "ice is not modelled; the night after the fire tells whether the water comes below 0 °C",
-    ),
-    (
-        "relief_lets_out",
-        "the relief valve lifts, lets water and steam out, and shuts again",
-        "the pressure is held at the valve's setting; what it needs to pass is told, not what it does",
     ),
 ];
 
@@ -112,6 +109,7 @@ impl Fault {
             Fault::IceInReturn => "ice_in_return",
             Fault::LevelFalls => "level_falls",
             Fault::DryCoil => "dry_coil",
+            Fault::ReliefStuck => "relief_stuck",
             Fault::DamperOpen => "damper_open",
             Fault::OverFiring => "over_firing",
             Fault::FlueBlocked => "flue_blocked",
@@ -136,6 +134,7 @@ impl Fault {
             Fault::IceInReturn => "ice in the return pipe",
             Fault::LevelFalls => "level falls below the ports",
             Fault::DryCoil => "coil runs dry, then cold water comes in",
+            Fault::ReliefStuck => "relief valve sticks shut and the pump stops",
             Fault::DamperOpen => "damper and air inlet stuck open",
             Fault::OverFiring => "over-firing: double feed, thin dry wood",
             Fault::FlueBlocked => "flue blocked",
@@ -176,6 +175,9 @@ impl Fault {
             Fault::DryCoil => {
                 "all water leaves the coil at once; metal alone against gas, radiation and the fire"
             }
+            Fault::ReliefStuck => {
+                "pump off for good and the relief valve never lifts; the run ends where store or vessel gives way"
+            }
             Fault::DamperOpen => "damper and air inlets fully open whatever schedule and rules say",
             Fault::OverFiring => {
                 "one feed twice as large at once, all later feeds twice as large, sticks of 15 mm at 10 % moisture"
@@ -211,6 +213,7 @@ impl Fault {
             .iter()
             .any(|s| matches!(s.kind, SectionKind::Fan { .. }));
         let store = matches!(rig.water, Water::Store { .. });
+        let closed = matches!(&rig.water, Water::Store { vessel, .. } if vessel.closed.is_some());
         let needs = |has: bool, why: &'static str| (!has).then_some(why);
         match self {
             Fault::PumpStop => needs(pump, "the loop has no pump"),
@@ -219,6 +222,7 @@ impl Fault {
             Fault::SaggingPipe => needs(circuit.is_some() && !pump, "the loop is no thermosyphon"),
             Fault::SwappedPorts => needs(store && !pump, "no thermosyphon with a store"),
             Fault::LevelFalls => needs(store, "no store"),
+            Fault::ReliefStuck => needs(closed, "the store is open to the air"),
             Fault::Overnight => needs(circuit.is_some(), "no loop"),
             _ => needs(water, "no water in this rig"),
         }
@@ -238,6 +242,10 @@ impl Fault {
             Fault::ReturnTenth => s.obstruct(plate_loss_k(TENTH)),
             Fault::AirLock | Fault::SaggingPipe | Fault::LevelFalls => s.block(Blocked::Standing),
             Fault::DryCoil => s.drain(),
+            Fault::ReliefStuck => {
+                s.stick_relief();
+                s.hold_pump(None);
+            }
             Fault::DamperOpen => s.hold_air(1.0, 1.0),
             Fault::OverFiring => {
                 let usual_kg = usual_feed_kg(&s.net().rig);
@@ -275,7 +283,7 @@ impl Fault {
     pub fn remedies(self, rig: &Rig) -> Vec<Cure> {
         let mut list = Vec::new();
         match self {
-            Fault::PumpStop | Fault::PowerCut => list.push(Cure::PumpOn),
+            Fault::PumpStop | Fault::PowerCut | Fault::ReliefStuck => list.push(Cure::PumpOn),
             Fault::HotValve
             | Fault::ColdValve
             | Fault::ShutInRelief
@@ -291,7 +299,11 @@ impl Fault {
         if matches!(rig.water, Water::Store { .. })
             && matches!(
                 self,
-                Fault::PumpStop | Fault::PowerCut | Fault::OverFiring | Fault::DamperOpen
+                Fault::PumpStop
+                    | Fault::PowerCut
+                    | Fault::ReliefStuck
+                    | Fault::OverFiring
+                    | Fault::DamperOpen
             )
         {
             list.push(Cure::Dump);

@@ -6,27 +6,33 @@
 
 mod blank;
 mod faults;
+mod findings;
+mod metals;
 mod moments;
 mod pair;
 mod record;
 mod trapped;
+mod valve;
 
+pub use crate::components::closed::tube_wall;
 pub use faults::{ALL, Cure, Fault, Strikes, plate_loss_k};
+pub use findings::boiling_with;
 pub use pair::try_fault;
-pub use trapped::{Trapped, expansion_per_k, tube_wall};
+pub use trapped::{Trapped, expansion_per_k};
 
 use super::burn::RunError;
 pub use super::burn::Saved;
-use crate::components::spec::{Coil, Rig, VesselKind, Water};
-use crate::correlations::hazard::{bore_m, flash_steam_kg, steam_flow_kg_h, steam_kg_h};
-use crate::network::Network;
+use crate::components::spec::{Coil, Rig};
+use crate::correlations::hazard::{bore_m, steam_kg_h};
 use crate::properties::limits;
 use crate::results::{FaultReport, FaultStatus, HazardReport, Remedy};
 use blank::empty;
+use findings::findings;
 use moments::Moments;
 use rayon::prelude::*;
 use record::Record;
 use std::sync::Mutex;
+use valve::{closed, relief_setting, valve_kg_h, with_valve};
 
 /// Longest time between two moments at which faults are tried, s.
 pub const GAP_S: f64 = 120.0;
@@ -94,6 +100,14 @@ pub fn hazard(
     done: &(dyn Fn() + Sync),
 ) -> Result<HazardReport, RunError> {
     let (relief_pa, relief_set_from) = relief_setting(rig, options);
+    let fitted = with_valve(rig, options);
+    let rig = &fitted;
+    let options = &HazardOptions {
+        relief_bore_m: options
+            .relief_bore_m
+            .or_else(|| closed(rig).map(|c| c.relief_bore_m)),
+        ..options.clone()
+    };
     let wanted = |f: &Fault| options.only.is_empty() || options.only.iter().any(|k| k == f.key());
     let tried: Vec<Fault> = ALL.iter().copied().filter(wanted).collect();
     let at_any: Vec<Fault> = tried
@@ -106,6 +120,7 @@ pub fn hazard(
         end: last,
         heat_peak_w,
     } = moments::moments(rig)?;
+    let base_burst = last.burst();
     let last = Mutex::new(last);
     total((moments.len() + tried.len()) as u64);
     // Worst trial of each fault over all moments.
@@ -191,11 +206,9 @@ pub fn hazard(
         relief_fitted_kg_h: options
             .relief_bore_m
             .and_then(|d| first.as_ref().map(|s| valve_kg_h(s.net(), relief_pa, d))),
-        thermal_growth_m: rig
-            .coils
-            .iter()
-            .filter_map(|c| limits::thermal_growth_m(&c.metal.name, c.length_m, 283.15, 373.15))
-            .reduce(f64::max),
+        growths: metals::growths(rig),
+        couples: metals::couples(rig),
+        base_burst,
         faults,
         left_out: LEFT_OUT.iter().map(|s| (*s).to_string()).collect(),
     })
@@ -203,7 +216,7 @@ pub fn hazard(
 
 const LEFT_OUT: &[&str] = &[
     "surging, hammering and geysering of a boiling loop: after the first boiling flows and steam are qualitative",
-    "what a relief valve lets out, scale in valve or vent, a vent that freezes or is shut",
+    "hot water that flashes in a relief valve (it passes less than cold), scale in valve or vent, a vent that freezes or is shut",
     "joints, bends and welds weaker than the plain tube; the place of a joint in the fire",
     "ice, creep, corrosion, fire in the flue, carbon monoxide where people are",
     "the fire itself to better than 20..30 % (hand feeding), so no second here is exact",
@@ -219,29 +232,6 @@ fn copy<'a>(saved: &Mutex<Saved<'a>>) -> Saved<'a> {
 
 fn copy_of_first<'a>(moments: &[Mutex<Saved<'a>>]) -> Option<Saved<'a>> {
     moments.first().map(copy)
-}
-
-fn relief_setting(rig: &Rig, options: &HazardOptions) -> (f64, String) {
-    let of_rig = match &rig.water {
-        Water::Store { vessel, .. } => vessel.closed.as_ref().map(|c| c.relief_pa),
-        _ => None,
-    };
-    match (options.relief_pa, of_rig) {
-        (Some(p), _) => (p, "as asked for".into()),
-        (None, Some(p)) => (p, "of the scenario".into()),
-        (None, None) => (
-            USUAL_RELIEF_PA,
-            "assumed: the scenario names no valve".into(),
-        ),
-    }
-}
-
-/// Steam that a valve of this bore passes at a setting, kg/h, without overpressure.
-fn valve_kg_h(net: &Network, relief_pa: f64, bore: f64) -> f64 {
-    let p = net.p_air_pa + relief_pa;
-    let v = 1.0 / net.water.sat(p).rho_g_kg_m3;
-    let area = std::f64::consts::PI / 4.0 * bore * bore;
-    steam_flow_kg_h(area, p, v, net.p_air_pa, USUAL_DISCHARGE)
 }
 
 fn coil(rig: &Rig) -> Option<&Coil> {
@@ -283,6 +273,10 @@ fn follow(
             boils = r.met("boiling").is_some();
             !stop(r, seg.t_s) && (cleared || !boils)
         })?;
+        if let Some(b) = s.burst() {
+            r.bursts(b);
+            break;
+        }
         if boils && !cleared {
             s.block(crate::network::Blocked::No);
             cleared = true;
@@ -313,6 +307,8 @@ fn screen(f: Fault, rig: &Rig, base: &Saved, index: usize, relief_pa: f64) -> Op
         }
     }
     let severity = r.severity();
+    // Of two bursts the sooner is the worse; else what boils or breaks first.
+    let counts = if severity >= 4 { 4 } else { severity.min(2) };
     Some(Trial {
         at_s,
         index,
@@ -320,7 +316,7 @@ fn screen(f: Fault, rig: &Rig, base: &Saved, index: usize, relief_pa: f64) -> Op
         soon_s: r
             .limits
             .iter()
-            .filter(|l| l.severity >= severity.min(2))
+            .filter(|l| l.severity >= counts)
             .map(|l| l.after_s)
             .fold(f64::INFINITY, f64::min),
         margin_k: r.margin_min_k,
@@ -372,7 +368,14 @@ fn one<'a>(
     follow(f, &mut from, &mut r, at_s + for_s, &|r, _| {
         r.met("burst").is_some()
     })?;
-    fill(&mut report, &r, &from, (relief_pa, heat_peak_w), options);
+    fill(
+        &mut report,
+        &r,
+        &from,
+        start.let_out(),
+        (relief_pa, heat_peak_w),
+        options,
+    );
     findings(f, rig, &mut report, &r, &start)?;
     if f.strikes() == Strikes::Any && r.severity() >= 2 && !f.shut_in() {
         report.remedies = remedies(f, rig, &start, &r, relief_pa)?;
@@ -421,7 +424,9 @@ fn burnt_out(mut s: Saved) -> Result<Saved, RunError> {
     let end = s.time_s() + OUT_S;
     while s.time_s() < end && s.net().observe(s.time_s(), s.state()).to_coil_w > LEAST_COIL_W {
         let next = s.time_s() + GAP_S;
-        s.advance_to(next, &mut |_, _| true)?;
+        if !s.advance_to(next, &mut |_, _| true)? {
+            break;
+        }
     }
     Ok(s)
 }
@@ -430,6 +435,7 @@ fn fill(
     report: &mut FaultReport,
     r: &Record,
     s: &Saved,
+    before: (u64, f64, f64),
     (relief_pa, burn_heat_w): (f64, f64),
     options: &HazardOptions,
 ) {
@@ -444,6 +450,15 @@ fn fill(
     // The valve is there all through the burn: it must pass the most that this fire ever makes, and more where the fault
     // makes more.
     let heat_w = r.heat_peak_w().max(burn_heat_w);
+    if let Some(b) = s.burst() {
+        report.burst = Some(b);
+    }
+    let (lifts, water_kg, steam_kg) = s.let_out();
+    if net.closed().is_some() {
+        report.relief_lifts = Some(lifts - before.0);
+        report.relief_water_kg = Some(water_kg - before.1);
+        report.relief_steam_kg = Some(steam_kg - before.2);
+    }
     if water && !net.rig.coils.is_empty() && heat_w > 0.0 && !dry {
         let p = net.p_air_pa + relief_pa;
         let needed = steam_kg_h(heat_w, net.water.sat(p).h_fg_j_kg);
@@ -453,6 +468,7 @@ fn fill(
         if let Some(fitted) = options.relief_bore_m.map(|d| valve_kg_h(net, relief_pa, d))
             && fitted < needed
             && let Some(t) = report.boiling_after_s
+            && r.met("burst").is_none()
         {
             report.limits.push(crate::results::LimitMet {
                 key: "relief_small".into(),
@@ -507,104 +523,6 @@ pub fn urgency(after_s: f64) -> u8 {
     }
 }
 
-/// What is worth saying besides the figures.
-fn findings<'a>(
-    f: Fault,
-    rig: &'a Rig,
-    report: &mut FaultReport,
-    r: &Record,
-    start: &Saved<'a>,
-) -> Result<(), RunError> {
-    match f {
-        Fault::PumpStop => {
-            if let Some(words) = raised(f, rig, report, start)? {
-                report.findings.push(words);
-            }
-        }
-        Fault::DryCoil => {
-            let net = start.net();
-            let mut dry = start.clone();
-            f.strike(&mut dry, 0.0);
-            let sat = net.water.sat(net.p_air_pa);
-            for minutes in [5.0, 15.0] {
-                dry.advance_to(start.time_s() + 60.0 * minutes, &mut |_, _| true)?;
-                let Some((_, mean_k, hottest_k)) = dry.net().coil_means_k(dry.state()) else {
-                    break;
-                };
-                let metal_j_k: f64 = net
-                    .tubes
-                    .iter()
-                    .filter(|t| t.inventory.is_some())
-                    .map(|t| t.wall_j_k + t.metal_j_k)
-                    .sum();
-                let cold = sat.h_f_j_kg - net.water.h_j_kg(283.15);
-                let kg = flash_steam_kg(metal_j_k, mean_k - sat.t_k, sat.h_fg_j_kg, cold);
-                report.findings.push(format!(
-                    "dry for {minutes:.0} min the metal is at {:.0} °C (hottest {:.0} °C): water let in then flashes to up to {:.0} g of steam, \
-                     {:.0} L, at once; never put water on a hot dry coil",
-                    mean_k - 273.15,
-                    hottest_k - 273.15,
-                    1e3 * kg,
-                    1e3 * kg / sat.rho_g_kg_m3
-                ));
-            }
-        }
-        Fault::Overnight => {
-            report.findings.push(format!(
-                "the store goes from {:.1} to {:.1} °C in ten hours; coldest water of coil and pipes {:.1} °C; strongest backward flow {:.2} L/min",
-                r.tank_first_k - 273.15,
-                r.tank_last_k - 273.15,
-                r.water_min_k - 273.15,
-                60.0 * (-r.flow_min_kg_s).max(0.0)
-            ));
-        }
-        _ => {}
-    }
-    Ok(())
-}
-
-/// The same fault with the store raised.
-fn raised<'a>(
-    f: Fault,
-    rig: &'a Rig,
-    report: &FaultReport,
-    start: &Saved<'a>,
-) -> Result<Option<String>, RunError> {
-    let mut high = rig.clone();
-    let Water::Store { vessel, .. } = &mut high.water else {
-        return Ok(None);
-    };
-    if vessel.kind == VesselKind::Tub || vessel.closed.is_some() {
-        return Ok(None);
-    }
-    vessel.floor_z_m += RAISE_M;
-    let after = boiling_with(f, &high, start)?;
-    let word = |t: Option<f64>| {
-        t.map_or("does not boil within an hour".into(), |t| {
-            format!("boils in {t:.0} s")
-        })
-    };
-    Ok(Some(format!(
-        "with the store raised by {RAISE_M} m the coil {} (now: {})",
-        word(after),
-        word(report.boiling_after_s)
-    )))
-}
-
-/// Seconds to boiling of a fault from a saved state with a rig of the same states in its place.
-///
-/// # Errors
-/// See [`RunError`].
-pub fn boiling_with(f: Fault, rig: &Rig, start: &Saved) -> Result<Option<f64>, RunError> {
-    let mut s = start.clone();
-    s.exchange(rig)?;
-    let mut r = record(f, rig, &s, false);
-    f.strike(&mut s, USUAL_RELIEF_PA);
-    let until = s.time_s() + FOLLOW_S;
-    follow(f, &mut s, &mut r, until, &|r, _| r.met("boiling").is_some())?;
-    Ok(r.met("boiling"))
-}
-
 /// Tries the remedies, a minute after the first limit.
 fn remedies<'a>(
     f: Fault,
@@ -625,6 +543,9 @@ fn remedies<'a>(
     f.strike(&mut ill, relief_pa);
     let until = start.time_s() + at_s;
     follow(f, &mut ill, &mut skip, until, &|_, _| false)?;
+    if skip.met("burst").is_some() {
+        return Ok(Vec::new());
+    }
     let limit_k = rig
         .coils
         .iter()
@@ -641,7 +562,10 @@ fn remedies<'a>(
             // Looked at every five seconds: the last bad moment is what counts.
             while t < from + CURE_S {
                 t += 5.0;
-                s.advance_to(t, &mut |_, _| true)?;
+                if !s.advance_to(t, &mut |_, _| true)? {
+                    bad_until = CURE_S;
+                    break;
+                }
                 let i = s.net().observe(s.time_s(), s.state());
                 let bad = i.steam_kg_s > 1e-5
                     || (s.net().circuit.is_some()

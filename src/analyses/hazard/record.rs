@@ -3,11 +3,13 @@
 use super::trapped::Trapped;
 use crate::analyses::warnings::SCALD_K;
 use crate::analyses::watch::CREOSOTE_WALL_K;
+use crate::components::closed::tube_wall;
 use crate::components::spec::{Rig, VesselKind, Water};
+use crate::correlations::hazard::TubeWall;
 use crate::integrate::Segment;
 use crate::network::{Instant, Network};
 use crate::properties::limits::{self, Strength};
-use crate::results::{LimitMet, Series};
+use crate::results::{Burst, LimitMet, Series};
 
 /// Longest time between two looks, s, right after the fault and later.
 const CLOSE_S: f64 = 2.0;
@@ -48,6 +50,7 @@ pub struct Record {
     from_s: f64,
     last_s: f64,
     strength: Option<&'static Strength>,
+    tube: Option<TubeWall>,
     joint: bool,
     steam: Peak,
     heat: Peak,
@@ -102,6 +105,7 @@ impl Record {
                 .coils
                 .first()
                 .and_then(|c| limits::strength_of(&c.metal.name)),
+            tube: rig.coils.first().map(tube_wall),
             joint: !rig.coils.is_empty(),
             steam: Peak::default(),
             heat: Peak::default(),
@@ -148,6 +152,18 @@ impl Record {
         self.limits.iter().map(|l| l.severity).max().unwrap_or(0)
     }
 
+    /// The run ended in a burst of store or vessel.
+    pub fn bursts(&mut self, b: Burst) {
+        let after_s = b.at_s - self.from_s;
+        self.limits.retain(|l| l.after_s <= after_s);
+        self.meet("burst", after_s, 4, || {
+            format!(
+                "store or vessel bursts at {:.1} bar over the air's",
+                b.pressure_Pa * 1e-5
+            )
+        });
+    }
+
     /// First moment of a limit.
     pub fn met(&self, key: &str) -> Option<f64> {
         self.limits.iter().find(|l| l.key == key).map(|l| l.after_s)
@@ -176,6 +192,9 @@ impl Record {
     }
 
     fn look(&mut self, net: &Network, t_s: f64, y: &[f64]) {
+        if self.met("burst").is_some() {
+            return;
+        }
         let i = net.observe(t_s, y);
         let after = t_s - self.from_s;
         let dt = t_s - self.last_s;
@@ -300,10 +319,15 @@ impl Record {
         }
         if net.closed().is_some() {
             self.loop_pressure_peak_pa = self.loop_pressure_peak_pa.max(i.loop_pressure_pa);
-            if i.relief_excess_pa >= 0.0 {
-                self.meet("relief", after, 3, || {
-                    "the closed loop reaches its relief setting".into()
+            if i.relief_water_kg_s + i.relief_steam_kg_s > 0.0 {
+                self.meet("relief", after, 2, || {
+                    "the relief valve lifts and blows scalding water or steam".into()
                 });
+            }
+            if let Some((strength, tube)) = self.strength.zip(self.tube)
+                && i.loop_pressure_pa > tube.barlow_pa(limits::tensile_pa(strength, wall_k))
+            {
+                self.meet("burst", after, 4, || "the coil's tube bursts".into());
             }
         }
         if self.draws && !self.tub && i.tap_k > SCALD_K {
@@ -323,6 +347,10 @@ impl Record {
     }
 
     fn meet(&mut self, key: &str, after_s: f64, severity: u8, what: impl FnOnce() -> String) {
+        // A burst is the end: what would come after it is not told.
+        if self.met("burst").is_some() {
+            return;
+        }
         if !self.limits.iter().any(|l| l.key == key) && !self.standing.iter().any(|k| k == key) {
             self.limits.push(LimitMet {
                 key: key.into(),

@@ -1,9 +1,9 @@
 //! Water shut in between two valves: its pressure from the simulated temperatures of water and metal.
 
+use crate::components::closed::tube_wall;
 use crate::components::spec::Coil;
 use crate::correlations::hazard::{TubeWall, trapped_rise_pa, water_compressibility_per_pa};
 use crate::properties::limits::{self, Strength};
-use crate::properties::metals;
 use crate::properties::water::Water;
 
 /// Largest rise of the water over which expansion and compressibility are taken as constant, K.
@@ -25,18 +25,6 @@ pub struct Trapped {
     pub peak_pa: f64,
     pub rise_k: f64,
     pub after_s: f64,
-}
-
-/// Elastic data of a coil's tube.
-pub fn tube_wall(c: &Coil) -> TubeWall {
-    let e = limits::elastic(&c.metal.name);
-    TubeWall {
-        outside_m: c.tube_outside_m,
-        inside_m: c.tube_inside_m,
-        young_pa: e.young_pa,
-        poisson: e.poisson,
-        expansion_per_k: metals::by_name(&c.metal.name).map_or(12e-6, |m| m.expansion_per_k),
-    }
 }
 
 /// Volumetric expansion of liquid water, 1/K, from its density.
@@ -103,6 +91,11 @@ impl Trapped {
                 self.burst_s = Some(after_s);
             }
         }
+    }
+
+    /// Temperature of the water at the last look, K.
+    pub fn water_k(&self) -> f64 {
+        self.last_k.map_or(self.start.0, |k| k.0)
     }
 
     /// Mean rise of pressure per kelvin of the water, Pa/K.

@@ -29,7 +29,7 @@ impl Seen {
         self.wet_share.resize(k.len(), 0.0);
         for (i, k) in k.iter().enumerate() {
             self.surface_k[i] += k * span_s;
-            if *k < now.gas_dew_k {
+            if *k < now.dew_point_k {
                 self.wet_share[i] += span_s;
             }
         }

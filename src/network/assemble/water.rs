@@ -1,7 +1,7 @@
 //! Water side of a rig: cells of pipes and coils, the vessels at both ends of the branches, what drives the flow.
 
 use super::bank;
-use crate::components::closed::ClosedLoop;
+use crate::components::closed::{ClosedLoop, tube_wall};
 use crate::components::gas_path::Duct;
 use crate::components::spec::*;
 use crate::components::tube::{TubeCell, TubeTable};
@@ -180,9 +180,9 @@ pub(super) fn parts(
     let over_pa = |v: &Vessel, c: &Loop| {
         let own = v.floor_z_m + v.water_depth_m;
         let head = header_surface(c).map_or(0.0, |z| (z - own).max(0.0));
-        // A closed store boils over at its relief setting only.
-        let relief = v.closed.as_ref().map_or(0.0, |c| c.relief_pa);
-        p_air_pa + relief + HEAD_KG_M3 * G_M_S2 * head
+        // Steam of a closed store leaves by its relief valve only: it never boils over.
+        let shut = v.closed.as_ref().map_or(0.0, |c| 1.5 * c.burst_pa);
+        p_air_pa + shut + HEAD_KG_M3 * G_M_S2 * head
     };
     let mut circuit = None;
     let mut vessel = None;
@@ -282,7 +282,8 @@ pub(super) fn parts(
             let store = vessel
                 .as_ref()
                 .map_or(0.0, |v| v.layer_kg * v.layers as f64);
-            ClosedLoop::new(c, water, pipes + store, p_air_pa)
+            let stretch = tube_wall(last).stretch_per_pa();
+            ClosedLoop::new(c, water, pipes + store, stretch, p_air_pa)
         }),
     };
     WaterSideParts {

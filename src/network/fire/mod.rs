@@ -177,6 +177,7 @@ impl Network {
         i.into_walls_w = chamber.into_lining_w + path.into_walls_w;
         i.to_coil_w = path.to_coil_w;
         i.condensate_kg_s = path.condensate_kg_s;
+        i.dew_point_k = path.dew_k;
         i.free_inlet_m2 = air.free_m2;
         i.free_lining_k = hot.lining_k;
         let dry_share = (1.0 - gas.x_h2o).max(1e-3);

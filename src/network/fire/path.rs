@@ -38,6 +38,8 @@ pub(super) struct PathNow {
     pub into_walls_w: f64,
     pub to_coil_w: f64,
     pub condensate_kg_s: f64,
+    /// Dew point of the gas as it comes.
+    pub dew_k: f64,
     /// Soot and tar that stay on turns and walls, as carbon, kg/s.
     pub deposit_kg_s: f64,
     /// Gas below and above the coils; NaN without one.
@@ -92,6 +94,7 @@ impl Network {
             into_walls_w: 0.0,
             to_coil_w: chamber.to_turns_w + chamber.to_coil_w,
             condensate_kg_s: 0.0,
+            dew_k: 0.0,
             deposit_kg_s: 0.0,
             // A coil in the chamber sits in the flame; behind it the gas leaves as hot as that.
             below_k: self.firebox.coil.as_ref().map_or(f64::NAN, |_| hot.flame_k),
@@ -99,7 +102,7 @@ impl Network {
         };
         let mut vapour_left = fuel_gas.vapour_kg_s;
         let dew = self.dew(fuel_gas);
-        s.instant.gas_dew_k = dew.t_k;
+        now.dew_k = dew.t_k;
         let mut smoke = Smoke::new(1.0 - CO_SHARE, cond.per_volatile_w);
         // The flame rises through the chamber: two mixed volumes in series.
         let stay_per_m3_s_k = self.p_air_pa / (m_gas * rgas);

@@ -170,7 +170,7 @@ fn short(key: &str) -> &'static str {
         "burst" => "bursts",
         "freezing" => "below 0 °C",
         "store_boils" => "store boils",
-        "relief" => "relief setting",
+        "relief" => "relief lifts",
         "relief_small" => "relief too small",
         "tub" => "tub too hot",
         _ => "limit",

@@ -3,15 +3,33 @@
 use super::view::View;
 use crate::output::axis::Axis;
 use crate::output::error::OutputError;
-use crate::output::figure::{Curve, Level, Panel, Row};
-use crate::output::style::{BLUE, BROWN, INK, LONG, Look, Marker, SOLID, TEAL};
+use crate::output::figure::{Curve, Level, Moment, Panel, Row};
+use crate::output::show::clock;
+use crate::output::style::{BLUE, BROWN, INK, LONG, Look, Marker, RED, SOLID, TEAL};
+use crate::results::EventKind;
 use crate::units::PlotKind as Kind;
+
+/// Most spells of spilling smoke that are marked.
+const MOST_SPILLS: usize = 3;
 
 pub fn paint(v: &View) -> Result<String, OutputError> {
     let mut rows = Vec::new();
     rows.extend(plain(v, "draught_Pa", "Draught", Kind::Draught, BROWN));
     rows.extend(air_ratio(v));
     rows.extend(plain(v, "air_flow_kg_s", "Air flow", Kind::MassFlow, BLUE));
+    let spills = v
+        .result
+        .events
+        .iter()
+        .filter(|e| e.kind == EventKind::SmokeSpill)
+        .map(|e| Moment {
+            x: e.time_s,
+            label: format!("smoke spills {}", clock(e.time_s)),
+            color: RED,
+        });
+    if let Some(Row::Panel(p)) = rows.first_mut() {
+        p.moments = spills.take(MOST_SPILLS).collect();
+    }
     v.over_time("draught", "Draught and air", rows).svg()
 }
 

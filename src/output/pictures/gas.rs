@@ -4,7 +4,7 @@ use super::view::View;
 use crate::output::error::OutputError;
 use crate::output::figure::{Area, Curve, Level, Panel, Row};
 use crate::output::show::{self, duration, shown};
-use crate::output::style::{BLUE, BROWN, Hatch, INK, LONG, Look, Marker, SLATE, SOLID};
+use crate::output::style::{BLUE, BROWN, Hatch, INK, LONG, Look, Marker, SHORT, SLATE, SOLID};
 use crate::units::PlotKind as Kind;
 
 /// 120 degC: below this wall temperature tar and water from wood smoke settle in the flue
@@ -57,6 +57,10 @@ fn gas(v: &View) -> Panel {
     let mut panel = Panel::new(axis, title, 620.0);
     panel.right = right;
     panel.curves = curves;
+    panel.moments = v
+        .warned("W0205", "a wall over its limit")
+        .into_iter()
+        .collect();
     panel
 }
 
@@ -89,6 +93,14 @@ fn wall(v: &View) -> Option<Panel> {
     panel.right = right;
     panel.areas = vec![area];
     panel.curves = vec![curve];
+    let thin = Look::new(BLUE, SHORT, Marker::None).thin();
+    panel.curves.extend(v.curve(
+        "flue_gas_dew_point_temperature_K",
+        "dew point of the gas",
+        kind,
+        thin,
+    ));
+    panel.moments = v.warned("W0242", "flue sweats").into_iter().collect();
     panel.levels = vec![Level {
         y: line,
         label: format!(

@@ -129,6 +129,21 @@ impl View<'_> {
         out
     }
 
+    /// The first moment of a warning that the run has.
+    pub fn warned(&self, code: &str, words: &str) -> Option<Moment> {
+        let w = self
+            .result
+            .summary
+            .warnings
+            .iter()
+            .find(|w| w.code == code)?;
+        Some(Moment {
+            x: w.first_s,
+            label: format!("{words} {}", crate::output::show::clock(w.first_s)),
+            color: RED,
+        })
+    }
+
     /// A figure over time.
     pub fn over_time(&self, name: &'static str, subtitle: &str, rows: Vec<Row>) -> Figure {
         Figure {

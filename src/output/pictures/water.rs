@@ -2,7 +2,8 @@
 
 use super::view::View;
 use crate::output::error::OutputError;
-use crate::output::figure::{Area, Curve, Panel, Row};
+use crate::output::figure::{Area, Curve, Level, Panel, Row, Spot};
+use crate::output::show::{shown, text};
 use crate::output::style::{
     BLUE, BROWN, DASH_DOT, GOLD, Hatch, INK, LONG, Look, Marker, RED, SHORT, SOLID, TEAL,
 };
@@ -13,6 +14,7 @@ pub fn paint(v: &View) -> Result<String, OutputError> {
     if v.has("loop_flow_kg_s") {
         rows.push(Row::from(flow(v)));
     }
+    rows.extend(pressure(v).map(Row::from));
     let mut figure = v.over_time("water", "Water in the coil and its margin to boiling", rows);
     if v.has("loop_flow_kg_s") {
         figure.note =
@@ -76,6 +78,67 @@ fn temperatures(v: &View) -> Panel {
     panel.areas = areas;
     panel.moments = v.boiling_moments();
     panel
+        .moments
+        .extend(v.warned("W0204", "coil over its limit"));
+    panel.moments.extend(v.warned("W0208", "scalds at the tap"));
+    panel.spots = least_margin(v);
+    panel
+}
+
+/// The smallest margin, on the curve of the boiling point less it; after boiling it says nothing.
+fn least_margin(v: &View) -> Vec<Spot> {
+    let s = &v.result.summary;
+    let (Some(margin_k), Some(at_s), None) = (
+        s.boiling_margin_min_K,
+        s.boiling_margin_min_s,
+        s.boiling_first_s,
+    ) else {
+        return Vec::new();
+    };
+    let i = v.times().partition_point(|&t| t < at_s);
+    let Some(&point_k) = v.si("boiling_point_K").get(i) else {
+        return Vec::new();
+    };
+    let margin = text(Kind::TemperatureDifference, margin_k, v.units);
+    vec![Spot {
+        x: at_s,
+        y: shown(Kind::Temperature, point_k - margin_k, v.units),
+        label: format!("least margin {margin}"),
+        marker: Marker::Circle,
+        color: RED,
+    }]
+}
+
+/// Pressure of a closed loop, with the relief valve's setting.
+fn pressure(v: &View) -> Option<Panel> {
+    let kind = Kind::WaterPressure;
+    let look = Look::new(BLUE, SOLID, Marker::None);
+    let curve = v.curve("loop_pressure_Pa", "", kind, look)?;
+    let set = v
+        .result
+        .rig
+        .as_ref()
+        .and_then(|r| r.vessel.as_ref())
+        .and_then(|x| x.closed.as_ref())
+        .map(|c| c.relief_pa);
+    let line = set.map(|p| shown(kind, p, v.units));
+    let extra: Vec<f64> = line.iter().map(|l| 1.15 * l).chain([0.0]).collect();
+    let axis = v.cover(std::slice::from_ref(&curve), &extra, 4);
+    let (title, right) = v.titles("Pressure over the air's", kind, &axis);
+    let mut panel = Panel::new(axis, title, 280.0);
+    panel.right = right;
+    panel.curves = vec![curve];
+    panel.levels = line
+        .map(|y| Level {
+            y,
+            label: "relief valve lifts".into(),
+            look: Look::new(INK, LONG, Marker::None).thin(),
+        })
+        .into_iter()
+        .collect();
+    panel.moments.extend(v.warned("W0232", "first lift"));
+    panel.moments.extend(v.warned("W0240", "bursts"));
+    Some(panel)
 }
 
 fn flow(v: &View) -> Panel {

@@ -48,6 +48,44 @@ pub fn couple_v(a: &str, b: &str) -> Option<f64> {
     Some((middle(a)? - middle(b)?).abs())
 }
 
+/// Names in the series of a material of the tables; stainless steel may be either, by the water. Empty for what is no metal of it.
+pub fn in_series(material: &str) -> &'static [&'static str] {
+    let m = material.to_lowercase();
+    let has = |word: &str| m.contains(word);
+    if has("galvan") || has("zinc") {
+        &["zinc and galvanising"]
+    } else if has("stainless") {
+        &["stainless steel, active", "stainless steel, passive"]
+    } else if has("steel") || has("iron") {
+        &["carbon steel"]
+    } else if has("alumin") {
+        &["aluminium"]
+    } else if has("copper") {
+        &["copper"]
+    } else if has("brass") {
+        &["brass"]
+    } else if has("bronze") {
+        &["bronze"]
+    } else {
+        &[]
+    }
+}
+
+/// Least and largest difference of two materials of the tables, V; `None` where one is no metal of the series, or both are the
+/// same.
+pub fn couple_of_v(a: &str, b: &str) -> Option<(f64, f64)> {
+    let (a, b) = (in_series(a), in_series(b));
+    if a == b {
+        return None;
+    }
+    let all = a
+        .iter()
+        .flat_map(|x| b.iter().filter_map(move |y| couple_v(x, y)));
+    all.fold(None, |ends: Option<(f64, f64)>, v| {
+        Some(ends.map_or((v, v), |(lo, hi)| (lo.min(v), hi.max(v))))
+    })
+}
+
 /// How much longer a metal's length becomes between two temperatures, m (mean expansion 293..473 K of the metals' table).
 pub fn thermal_growth_m(metal: &str, length_m: f64, from_k: f64, to_k: f64) -> Option<f64> {
     Some(metals::by_name(metal)?.expansion_per_k * length_m * (to_k - from_k))

@@ -9,7 +9,9 @@ mod scald;
 mod strength;
 
 pub use cautions::{CAUTIONS, Caution};
-pub use galvanic::{GALVANIC, GALVANIC_CAUTION_V, Galvanic, couple_v, thermal_growth_m};
+pub use galvanic::{
+    GALVANIC, GALVANIC_CAUTION_V, Galvanic, couple_of_v, couple_v, in_series, thermal_growth_m,
+};
 pub use joints::{JOINTS, Joint, SOFT_SOLDER_K, by_name as joint};
 pub use page::markdown;
 pub use scald::{SCALD, ScaldPoint, deep_burn_s, scald_s};

@@ -204,9 +204,21 @@ pub struct RawClosed {
     /// Pressure of the vessel's gas before the loop is filled; at most the fill pressure.
     #[schemars(extend("x-min" = "0 bar", "x-max" = "6 bar"))]
     pub vessel_precharge: Option<At<Q<Pressure>>>,
-    /// Pressure at which the relief valve opens; above the fill pressure. The run goes no further: it warns.
+    /// Pressure at which the relief valve opens; above the fill pressure. It sits on the store's top.
     #[schemars(required, extend("x-min" = "0.2 bar", "x-max" = "10 bar"))]
     pub relief_pressure: Option<At<Q<Pressure>>>,
+    /// Pressure at which the relief valve shuts again; between fill pressure and relief pressure.
+    #[schemars(extend("x-min" = "0.1 bar", "x-max" = "10 bar"))]
+    pub reseat_pressure: Option<At<Q<Pressure>>>,
+    /// Narrowest flow bore of the relief valve: the smaller of seat and inlet, not the thread's size.
+    #[schemars(extend("x-min" = "1 mm", "x-max" = "50 mm"))]
+    pub relief_bore: Option<At<Q<Length>>>,
+    /// Its discharge coefficient (EN ISO 4126-1), as certified; 0 would pass nothing, 1 is the ideal nozzle.
+    #[schemars(extend("x-min" = "0.05", "x-max" = "1"))]
+    pub relief_discharge: Option<At<Q<Number>>>,
+    /// Pressure at which store or vessel gives way: the run ends there. No figure to rely on.
+    #[schemars(extend("x-min" = "0.3 bar", "x-max" = "15 bar"))]
+    pub burst_pressure: Option<At<Q<Pressure>>>,
 }
 
 /// Insulation of a vessel.

@@ -20,10 +20,10 @@ use super::Defaulted;
 use super::codes::{self, Code};
 use super::defaults;
 use super::diagnostic::{Diagnostics, Report, nearest};
-use super::raw::RawScenario;
 use super::raw::types::{At, Flag, OfKind, Q, Text, Word, Words};
+use super::raw::{RawPipe, RawScenario};
 use super::walk::{clip, head};
-use crate::components::spec::Rig;
+use crate::components::spec::{Rig, Wetted};
 use crate::units;
 use std::ops::Range;
 
@@ -256,8 +256,31 @@ pub(super) fn rig(
         gas_path: gas?,
         coils: coils?,
         water: water?,
+        wetted: wetted(raw),
         controls: controls?,
         closures: closures?,
         solver: solver?,
     })
+}
+
+/// What the water touches besides the coils, as far as the scenario names it.
+fn wetted(raw: &RawScenario) -> Vec<Wetted> {
+    let circuit = raw.circuit.as_ref().map(|c| &c.value);
+    fn kind(p: Option<&At<RawPipe>>) -> Option<&str> {
+        text(&p?.value.kind)
+    }
+    let shell = raw.store.as_ref().and_then(|s| s.value.shell.as_ref());
+    [
+        ("supply pipe", kind(circuit.and_then(|c| c.supply.as_ref()))),
+        ("return pipe", kind(circuit.and_then(|c| c.ret.as_ref()))),
+        ("store", shell.and_then(|s| text(&s.value.material))),
+    ]
+    .into_iter()
+    .filter_map(|(place, material)| {
+        Some(Wetted {
+            place: place.into(),
+            material: material?.into(),
+        })
+    })
+    .collect()
 }
