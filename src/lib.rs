@@ -9,6 +9,7 @@ pub mod audit;
 pub mod cli;
 pub mod components;
 pub mod correlations;
+pub mod fit;
 pub mod integrate;
 pub mod logs;
 pub mod network;

@@ -7,7 +7,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Each module of the library and what it may use of the others. Everything else is a wrong turn.
-const MAY_IMPORT: [(&str, &[&str]); 13] = [
+const MAY_IMPORT: [(&str, &[&str]); 14] = [
     ("units", &[]),
     ("integrate", &[]),
     ("properties", &["units"]),
@@ -46,6 +46,18 @@ const MAY_IMPORT: [(&str, &[&str]); 13] = [
             "properties", // limits, and the water's own figures
         ],
     ),
+    (
+        "fit",
+        &[
+            "units",
+            "properties",
+            "components",
+            "scenario",
+            "analyses",
+            "logs",
+            "results",
+        ],
+    ),
     ("output", &["results", "units"]),
     (
         "cli",
@@ -61,6 +73,7 @@ const MAY_IMPORT: [(&str, &[&str]); 13] = [
             "analyses",
             "logs",
             "audit",
+            "fit",
             "output",
         ],
     ),

@@ -4,6 +4,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum, ValueHint};
 use std::path::PathBuf;
 
 use super::audit_args::{self, AuditArgs};
+use super::fit_args::{self, FitArgs};
 use super::help;
 use super::solve_args::{SensitivityArgs, SizeArgs, TradeArgs};
 use super::solve_help;
@@ -101,6 +102,10 @@ pub enum Command {
     /// Account for a measured burn from its log: heat, efficiency with its uncertainty, losses
     #[command(long_about = audit_args::AUDIT, after_long_help = audit_args::AUDIT_AFTER)]
     Audit(AuditArgs),
+
+    /// Fit a scenario to a measured burn: values with intervals, and what the log cannot tell
+    #[command(long_about = fit_args::FIT, after_long_help = fit_args::FIT_AFTER)]
+    Fit(FitArgs),
 
     /// What can go wrong: each fault at the worst moment, in seconds
     #[command(long_about = super::hazard::ABOUT, after_long_help = super::hazard::AFTER)]

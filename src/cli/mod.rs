@@ -10,6 +10,8 @@ mod console;
 mod describe;
 mod error;
 mod explain;
+mod fit;
+mod fit_args;
 mod goal;
 mod hazard;
 mod help;
@@ -61,6 +63,7 @@ fn dispatch(console: &Console, command: Command) -> Result<(), CliError> {
     match command {
         Command::Burn(args) => burn::run(console, &ScenarioPlan::burn(&args)?),
         Command::Audit(args) => audit::run(console, &args),
+        Command::Fit(args) => fit::run(console, &args),
         Command::Check(args) => check::run(console, &ScenarioPlan::check(&args)?),
         Command::Size(args) => size::run(console, &args),
         Command::Trade(args) => trade::run(console, &args),

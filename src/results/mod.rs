@@ -5,6 +5,7 @@ mod audit;
 mod bands;
 mod drawing;
 pub mod figures;
+mod fit;
 mod hazard;
 mod ledger;
 mod series;
@@ -18,6 +19,9 @@ pub use bands::{Band, Bands, TankBand};
 pub use drawing::{
     BenchShape, ClosedShape, CoilShape, FireboxShape, PipeShape, PortKind, PortMark, RigDrawing,
     SectionMark, SectionShape, VesselShape,
+};
+pub use fit::{
+    FitAdvice, FitCurves, FitProbe, FitReport, FitValue, Rehearsal, RehearsedValue,
 };
 pub use hazard::{FaultReport, FaultStatus, HazardReport, LimitMet, Remedy};
 pub use ledger::{Ledger, LedgerLine, MassBalance};

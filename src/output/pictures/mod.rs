@@ -4,6 +4,7 @@ mod audit;
 mod bed;
 mod draught;
 mod energy;
+mod fit;
 mod gas;
 mod heat;
 mod operating;
@@ -13,6 +14,7 @@ mod view;
 mod water;
 
 pub use audit::{audit_pictures, overlay_picture};
+pub use fit::fit_pictures;
 pub use rig::rig_svg;
 
 use super::error::OutputError;
