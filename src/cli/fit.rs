@@ -75,7 +75,7 @@ pub fn run(console: &Console, args: &FitArgs) -> Result<(), CliError> {
         ));
     };
     report.log = args.log.as_deref().map(audit::name_of).unwrap_or_default();
-    report.said = burnt.said.clone();
+    report.said.splice(0..0, burnt.said.iter().cloned());
     if burnt.left_out > 0 {
         report.said.push(format!(
             "{} suspect spans of the log are left out; `emberloop audit` names each",
@@ -368,10 +368,16 @@ fn write(
 /// Scenario keys that make `burn` repeat the logged burn.
 fn as_logged(drive: &Drive, rig: &Rig) -> Vec<(String, String)> {
     let mut sets = vec![
-        ("stop.when".to_owned(), "time".to_owned()),
         ("stop.latest".to_owned(), format!("{:.0} s", drive.end_s)),
+        (
+            "stop.after_target".to_owned(),
+            format!("{:.0} s", drive.end_s),
+        ),
     ];
     let mut set = |path: &str, value: String| sets.push((path.to_owned(), value));
+    if !drive.keep_draws {
+        set("draw", "[]".into());
+    }
     if let Some(feeds) = &drive.feeds {
         let each: Vec<String> = feeds
             .iter()

@@ -64,6 +64,20 @@ impl Judge<'_> {
         let base = s.curves(&vec![0.0; count])?;
         let here = s.curves(&f.minimum.x[..count])?;
         let after = self.sampled(done);
+        let burning = here.caught;
+        let mut said = Vec::new();
+        if burning && !base.caught {
+            said.push("with the log's feeds the scenario's fire goes out, the log's did not: the fit first of all keeps it alive, and its values are doubtful for it. Look at times and weights of the first loads, kindling and stick thickness".into());
+        }
+        let died = |s: &[Sampled]| {
+            s.iter().filter(|(_, c)| c.as_ref().is_some_and(|c| !c.caught)).count()
+        };
+        if burning && died(before) + died(&after) > 0 {
+            said.push(format!(
+                "left out of the bands, because the fire goes out in them: {} of {} samples before the fit, {} of {} after",
+                died(before), before.len(), died(&after), after.len()
+            ));
+        }
         let probes = self.judged(&base, &here, before, &after);
         let free = s.free();
         let correlation = (0..free)
@@ -80,7 +94,7 @@ impl Judge<'_> {
             cannot_tell: self.cannot_tell(),
             advice: self.advice(&here),
             correlation,
-            said: Vec::new(),
+            said,
             until_s: self.effort.until_s,
             end_s: s.drive.end_s,
             rest_within: (all > 0)
@@ -184,7 +198,7 @@ impl Judge<'_> {
             let curve_before = p.of(base, &vec![0.0; own.len()]);
             let curve_after = p.of(here, z);
             let band = |samples: &[Sampled], error: f64, salt: u64| {
-                band(p, samples, own.clone(), error, salt)
+                band(p, samples, own.clone(), (error, here.caught), salt)
             };
             let (before_low, before_high) = band(before, p.usual, 11);
             let (after_low, after_high) = band(after, noise.error, 12);
@@ -285,12 +299,9 @@ impl Judge<'_> {
         for i in 0..free {
             let name = &s.params[i].name;
             match self.deviation(i) {
-                d if self.fitted.steps[i].is_none() => {
-                    let _ = d;
-                    words.push(format!(
-                        "{name} moves none of these probes in this burn: the log says nothing about it"
-                    ));
-                }
+                _ if self.fitted.steps[i].is_none() => words.push(format!(
+                    "{name} moves none of these probes in this burn: the log says nothing about it"
+                )),
                 d if d > NOTHING => words.push(format!(
                     "this log says nothing about {name} beyond the prior ({:.0} % of its spread is left)",
                     100.0 * d
@@ -430,13 +441,15 @@ fn band(
     p: &Probe,
     samples: &[Sampled],
     own: std::ops::Range<usize>,
-    error: f64,
+    (error, burning): (f64, bool),
     salt: u64,
 ) -> (Vec<f64>, Vec<f64>) {
     let mut rng = fastrand::Rng::with_seed(salt);
     let all: Vec<Vec<f64>> = samples
         .iter()
-        .filter_map(|(z, c)| Some(p.of(c.as_ref()?, &z[own.clone()])))
+        // What the log shows burning has not gone out.
+        .filter_map(|(z, c)| Some((z, c.as_ref().filter(|c| c.caught || !burning)?)))
+        .map(|(z, c)| p.of(c, &z[own.clone()]))
         .collect();
     if all.len() < 8 {
         return (Vec::new(), Vec::new());

@@ -123,10 +123,6 @@ impl Parameter {
         }
     }
 
-    pub(super) fn is_value(&self) -> bool {
-        matches!(self.kind, Kind::Value { .. })
-    }
-
     pub(super) fn put(&self, rig: &mut Rig, z: f64) {
         if let Kind::Closure(prior) = &self.kind {
             *(prior.value)(&mut rig.closures) = self.at(z);

@@ -182,20 +182,24 @@ pub struct Curves {
     flue_wall_k: Vec<f64>,
     lining_k: Vec<f64>,
     air_k: f64,
+    /// The fire caught: most of the wood burnt, as in any burn that is worth a log.
+    pub caught: bool,
 }
+
+/// Share of the wood fed that must have burnt for the fire to have caught.
+const CAUGHT: f64 = 0.3;
 
 impl Curves {
     /// Burns the rig; `None` where the burn breaks off.
     pub fn burn(rig: &Rig) -> Option<Self> {
         let options = BurnOptions::default();
         let result = crate::analyses::burn(rig, &options, &mut |_| true).ok()?;
-        Some(Self::from(
-            result.series,
-            rig.site.air_temperature_k.at(0.0),
-        ))
+        let caught = result.summary.fuel_burnt_kg >= CAUGHT * result.summary.fuel_fed_kg;
+        let air_k = rig.site.air_temperature_k.at(0.0);
+        Some(Self::from(result.series, air_k, caught))
     }
 
-    fn from(s: Series, air_k: f64) -> Self {
+    fn from(s: Series, air_k: f64, caught: bool) -> Self {
         let get = |name: &str| s.get(name).map(<[f64]>::to_vec);
         let layers = s
             .names
@@ -237,6 +241,7 @@ impl Curves {
             time_s: get("time_s").unwrap_or_default(),
             of,
             air_k,
+            caught,
         }
     }
 
