@@ -15,7 +15,8 @@ const MISRA_X: [f64; 14] = [
     77.6, 114.9, 141.1, 190.8, 239.9, 289.0, 332.8, 378.4, 434.8, 477.3, 536.8, 593.1, 689.1, 760.0,
 ];
 const MISRA_Y: [f64; 14] = [
-    10.07, 14.73, 17.94, 23.93, 29.61, 35.18, 40.02, 44.82, 50.76, 55.05, 61.01, 66.40, 75.47, 81.78,
+    10.07, 14.73, 17.94, 23.93, 29.61, 35.18, 40.02, 44.82, 50.76, 55.05, 61.01, 66.40, 75.47,
+    81.78,
 ];
 
 struct Misra;
@@ -46,7 +47,11 @@ fn published_misra1a_from_both_certified_starts_and_within_bounds() {
         ([400.0, 3e-4], bounded),
     ] {
         let end = minimise(&Misra, &start, &bounds, limits);
-        assert!((end.x[0] / 238.942_129_18 - 1.0).abs() < 1e-6, "{:?}", end.x);
+        assert!(
+            (end.x[0] / 238.942_129_18 - 1.0).abs() < 1e-6,
+            "{:?}",
+            end.x
+        );
         assert!((end.x[1] / 5.501_564_318_1e-4 - 1.0).abs() < 1e-6);
         // Residual sum of squares, and the standard deviations of both with 12 degrees of freedom.
         let sum = 2.0 * end.cost;
@@ -135,7 +140,8 @@ fn identity_true_values_are_found_again_from_a_log_made_with_finer_cells() {
 fn identity_what_a_log_cannot_tell_is_told() {
     // One probe in the tank: draught and friction work alike, and the casing's loss hardly reaches the water.
     let setting = barrel(&["inlet_area", "gas_friction", "casing_loss"]);
-    let probes = synthetic(&setting, &[0.0; 3], &plan(&[Place::TankTop]), false, 9).expect("a burn");
+    let probes =
+        synthetic(&setting, &[0.0; 3], &plan(&[Place::TankTop]), false, 9).expect("a burn");
     let report = fit(&setting, &probes, EFFORT, &|| ()).expect("a fit");
     let all = report.cannot_tell.join("\n");
     assert!(all.contains("about casing_loss"), "{all}");
@@ -154,7 +160,15 @@ fn run(words: &[&str]) -> (Value, Bench) {
     let bench = Bench::new();
     let mut all = vec!["fit"];
     all.extend_from_slice(words);
-    all.extend(["--json", "-q", "--no-pictures", "--starts=1", "--bands=12", "--out", "out"]);
+    all.extend([
+        "--json",
+        "-q",
+        "--no-pictures",
+        "--starts=1",
+        "--bands=12",
+        "--out",
+        "out",
+    ]);
     let json = bench.run(&all).expect_code(0).json();
     (json, bench)
 }
@@ -163,7 +177,14 @@ fn run(words: &[&str]) -> (Value, Bench) {
 fn identity_the_rest_of_a_log_lies_in_the_band_that_its_first_part_predicts() {
     let scenario = bundled("wash-up-barrel.toml").display().to_string();
     let log = bundled("logs/barrel-six-probes.csv").display().to_string();
-    let (json, bench) = run(&[&scenario, &log, "--free", "bank_exposure,bed_rate", "--until", "75 min"]);
+    let (json, bench) = run(&[
+        &scenario,
+        &log,
+        "--free",
+        "bank_exposure,bed_rate",
+        "--until",
+        "75 min",
+    ]);
     assert_eq!(json["until_s"], 4500.0);
     let within = json["rest_within"].as_f64().expect("a share");
     assert!(within > 0.6, "{within}");
@@ -180,7 +201,9 @@ fn identity_the_rest_of_a_log_lies_in_the_band_that_its_first_part_predicts() {
     for file in ["out/fitted.toml", "out/as-logged.toml"] {
         bench.run(&["check", file, "--no-pictures"]).expect_code(0);
         let text = std::fs::read_to_string(bench.dir.path().join(file)).expect("written");
-        assert!(text.contains("Fitted by `emberloop fit`") && text.contains("barrel-six-probes.csv"));
+        assert!(
+            text.contains("Fitted by `emberloop fit`") && text.contains("barrel-six-probes.csv")
+        );
     }
 }
 
@@ -191,12 +214,29 @@ fn practice_eight_lines_by_hand_give_a_fit_that_says_how_little_it_knows() {
     let bench = Bench::new();
     let out = bench
         .run(&[
-            "fit", &scenario, &log, "--free", "bank_exposure,casing_loss", "--starts=1", "--bands=8",
-            "--no-pictures", "--out", "out",
+            "fit",
+            &scenario,
+            &log,
+            "--free",
+            "bank_exposure,casing_loss",
+            "--starts=1",
+            "--bands=8",
+            "--no-pictures",
+            "--out",
+            "out",
         ])
         .expect_code(0);
-    assert!(out.stdout.contains("most of what stands above is the prior"), "{}", out.stdout);
-    assert!(out.stdout.contains("nothing about casing_loss"), "{}", out.stdout);
+    assert!(
+        out.stdout
+            .contains("most of what stands above is the prior"),
+        "{}",
+        out.stdout
+    );
+    assert!(
+        out.stdout.contains("nothing about casing_loss"),
+        "{}",
+        out.stdout
+    );
     assert!(out.stdout.contains("feeds are the log's"), "{}", out.stdout);
 }
 
@@ -207,11 +247,23 @@ fn practice_bad_input_gets_one_message_with_place_and_suggestion() {
     let log = bundled("logs/barrel-six-probes.csv").display().to_string();
     let bench = Bench::new();
     let none = bench.dir.path().join("none.csv");
-    std::fs::write(&none, "time,battery V\n10:00,3.1\n10:10,3.2\n10:20,3.1\n10:30,3.0\n").expect("written");
+    std::fs::write(
+        &none,
+        "time,battery V\n10:00,3.1\n10:10,3.2\n10:20,3.1\n10:30,3.0\n",
+    )
+    .expect("written");
     let none = none.display().to_string();
     for (words, code, wanted) in [
-        (vec![&*scenario, &*none], 4, vec!["no probe of the log", "as = \"tank\""]),
-        (vec![&*scenario, &*tub], 4, vec!["1150 L", "200 L", "two rigs"]),
+        (
+            vec![&*scenario, &*none],
+            4,
+            vec!["no probe of the log", "as = \"tank\""],
+        ),
+        (
+            vec![&*scenario, &*tub],
+            4,
+            vec!["1150 L", "200 L", "two rigs"],
+        ),
         (
             vec![&*scenario, &*log, "--free", "bank_exposur"],
             2,
@@ -222,7 +274,11 @@ fn practice_bad_input_gets_one_message_with_place_and_suggestion() {
             2,
             vec!["how far", "LOW .. HIGH"],
         ),
-        (vec![&*scenario, &*log, "--until", "9 h"], 2, vec!["--until", "150 min"]),
+        (
+            vec![&*scenario, &*log, "--until", "9 h"],
+            2,
+            vec!["--until", "150 min"],
+        ),
         (vec![&*scenario, "nowhere.csv"], 6, vec!["nowhere.csv"]),
     ] {
         let mut all = vec!["fit"];

@@ -55,7 +55,14 @@ pub fn run(console: &Console, args: &FitArgs) -> Result<(), CliError> {
         drive,
     };
     if let Some(repeats) = args.rehearse {
-        return rehearse(console, args, &plan, &setting, read.as_ref().map(|r| &r.1), repeats);
+        return rehearse(
+            console,
+            args,
+            &plan,
+            &setting,
+            read.as_ref().map(|r| &r.1),
+            repeats,
+        );
     }
     let Some((reading, burnt)) = read else {
         return Ok(());
@@ -126,7 +133,10 @@ fn log(
     let path = args.log.clone().unwrap_or_default();
     let refuse = |problems: Vec<Problem>| {
         if plan.json {
-            let _ = console.result(&format!("{:#}", json!({ "ok": false, "problems": problems })));
+            let _ = console.result(&format!(
+                "{:#}",
+                json!({ "ok": false, "problems": problems })
+            ));
         }
         audit::refused(console, &path, &problems)
     };
@@ -169,9 +179,7 @@ fn parameters(
     }
     for text in asked {
         let text = text.trim();
-        let known = params
-            .iter()
-            .any(|p| p.name == text || p.path == text);
+        let known = params.iter().any(|p| p.name == text || p.path == text);
         if known {
             continue;
         }
@@ -179,7 +187,9 @@ fn parameters(
     }
     if !args.hold_others {
         for prior in &PRIORS {
-            let asked = params.iter().any(|p| p.path == format!("closures.{}", prior.name));
+            let asked = params
+                .iter()
+                .any(|p| p.path == format!("closures.{}", prior.name));
             if !asked && takes(prior.name) {
                 params.push(Parameter::closure(prior, rig, false));
             }
@@ -203,8 +213,11 @@ fn one(console: &Console, text: &str, base: &Base, rig: &Rig) -> Result<Paramete
             Some((v, _)) if low < v.value() && v.value() < high => v.value(),
             Some((v, unit)) => {
                 return Err(usage(
-                    format!("`--free {text}`: the scenario has {v} {unit}, which is not inside the range"),
-                    "write a range with the scenario's value inside; nine in ten should lie in it".into(),
+                    format!(
+                        "`--free {text}`: the scenario has {v} {unit}, which is not inside the range"
+                    ),
+                    "write a range with the scenario's value inside; nine in ten should lie in it"
+                        .into(),
                 ));
             }
             None => 0.5 * (low + high),
@@ -234,7 +247,9 @@ fn one(console: &Console, text: &str, base: &Base, rig: &Rig) -> Result<Paramete
     if value_at(base, text).is_some() {
         return Err(usage(
             format!("`--free {text}`: how far may it lie from the scenario's?"),
-            format!("give the range that nine in ten lie in: `--free '{text} = LOW .. HIGH'` with units"),
+            format!(
+                "give the range that nine in ten lie in: `--free '{text} = LOW .. HIGH'` with units"
+            ),
         ));
     }
     let near = PRIORS
@@ -253,7 +268,11 @@ fn one(console: &Console, text: &str, base: &Base, rig: &Rig) -> Result<Paramete
 
 fn moisture(base: &Base) -> Option<Parameter> {
     let (v, unit) = value_at(base, "fuel.moisture")?;
-    let by = if unit == "%" { MOISTURE_POINTS } else { 0.01 * MOISTURE_POINTS };
+    let by = if unit == "%" {
+        MOISTURE_POINTS
+    } else {
+        0.01 * MOISTURE_POINTS
+    };
     let low = Decimal::significant((v.value() - by).max(0.2 * v.value()), 4);
     let high = Decimal::significant(v.value() + by, 4);
     let axis = Axis::parse(&format!("fuel.moisture = {low} {unit} .. {high} {unit}")).ok()?;
@@ -356,8 +375,8 @@ fn write(
         scenario(setting, report, &as_logged(&setting.drive, &setting.rig))?,
     ));
     if plan.pictures {
-        for (name, svg) in output::fit_pictures(report, plan.units)
-            .map_err(|e| CliError::Output(e.to_string()))?
+        for (name, svg) in
+            output::fit_pictures(report, plan.units).map_err(|e| CliError::Output(e.to_string()))?
         {
             files.extend(goal::picture(name, Ok(svg))?);
         }
@@ -381,7 +400,12 @@ fn as_logged(drive: &Drive, rig: &Rig) -> Vec<(String, String)> {
     if let Some(feeds) = &drive.feeds {
         let each: Vec<String> = feeds
             .iter()
-            .map(|f| format!("{{ at = \"{:.0} s\", add = \"{:.3} kg\" }}", f.at_s, f.mass_kg))
+            .map(|f| {
+                format!(
+                    "{{ at = \"{:.0} s\", add = \"{:.3} kg\" }}",
+                    f.at_s, f.mass_kg
+                )
+            })
             .collect();
         set("feeding.list", format!("[{}]", each.join(", ")));
         set("feeding.every", "[]".into());
@@ -412,7 +436,9 @@ fn as_logged(drive: &Drive, rig: &Rig) -> Vec<(String, String)> {
         let each: Vec<String> = moves
             .iter()
             .map(|(t, i)| {
-                let name = i.and_then(|i| pump.settings.get(i)).map_or("off", |s| &s.name);
+                let name = i
+                    .and_then(|i| pump.settings.get(i))
+                    .map_or("off", |s| &s.name);
                 format!("{{ at = \"{t:.0} s\", to = \"{name}\" }}")
             })
             .collect();
@@ -460,9 +486,15 @@ fn scenario(
             until / 60.0
         ));
     }
-    head.push_str("# Value: before -> after (80 % interval; share of the prior's spread that is left).\n");
+    head.push_str(
+        "# Value: before -> after (80 % interval; share of the prior's spread that is left).\n",
+    );
     for v in report.values.iter().filter(|v| v.free) {
-        let unit = if v.unit.is_empty() { String::new() } else { format!(" {}", v.unit) };
+        let unit = if v.unit.is_empty() {
+            String::new()
+        } else {
+            format!(" {}", v.unit)
+        };
         head.push_str(&format!(
             "#   {}: {:.4} -> {:.4}{unit} ({:.4} to {:.4}; {:.0} %)\n",
             v.path,
@@ -474,8 +506,15 @@ fn scenario(
         ));
     }
     head.push_str("# Carried along within their priors, not told by the log alone:\n");
-    for v in report.values.iter().filter(|v| !v.free && v.deviate.abs() > 0.02) {
-        head.push_str(&format!("#   {}: {:.4} -> {:.4}\n", v.path, v.before, v.value));
+    for v in report
+        .values
+        .iter()
+        .filter(|v| !v.free && v.deviate.abs() > 0.02)
+    {
+        head.push_str(&format!(
+            "#   {}: {:.4} -> {:.4}\n",
+            v.path, v.before, v.value
+        ));
     }
     head.push_str("# Estimates, not a clearance to build or run.\n\n");
     Ok((head + body).into_bytes())

@@ -317,13 +317,7 @@ fn feed(at_s: f64, mass_kg: f64) -> FeedEvent {
     }
 }
 
-fn moves(
-    reading: &Reading,
-    rig: &Rig,
-    begin_s: f64,
-    drive: &mut Drive,
-    said: &mut Vec<String>,
-) {
+fn moves(reading: &Reading, rig: &Rig, begin_s: f64, drive: &mut Drive, said: &mut Vec<String>) {
     let has_damper = rig
         .gas_path
         .iter()
@@ -360,13 +354,17 @@ fn moves(
                 });
             }
             EventKind::Pump => {
-                let setting = settings
-                    .iter()
-                    .position(|name| lower.split(|c: char| !c.is_alphanumeric()).any(|w| w == name));
+                let setting = settings.iter().position(|name| {
+                    lower
+                        .split(|c: char| !c.is_alphanumeric())
+                        .any(|w| w == name)
+                });
                 let off = lower
                     .split(|c: char| !c.is_alphanumeric())
                     .any(|w| ["off", "stopped", "stop", "0"].contains(&w));
-                let on = lower.split(|c: char| !c.is_alphanumeric()).any(|w| w == "on");
+                let on = lower
+                    .split(|c: char| !c.is_alphanumeric())
+                    .any(|w| w == "on");
                 match (setting, off, on && !settings.is_empty()) {
                     (Some(i), ..) => drive.pump.get_or_insert_default().push((at, Some(i))),
                     (None, true, _) => drive.pump.get_or_insert_default().push((at, None)),
@@ -426,13 +424,7 @@ fn share_of(lower: &str) -> (f64, bool) {
 }
 
 /// Temperature of the store at lighting.
-fn start(
-    reading: &Reading,
-    rig: &Rig,
-    begin_s: f64,
-    drive: &mut Drive,
-    said: &mut Vec<String>,
-) {
+fn start(reading: &Reading, rig: &Rig, begin_s: f64, drive: &mut Drive, said: &mut Vec<String>) {
     if !matches!(rig.water, Water::Store { .. }) {
         return;
     }
@@ -445,10 +437,7 @@ fn start(
             .map(|r| r.1)
             .collect();
         // Without a reading before the match, the first stands in while the water can hardly have warmed.
-        let soon = all
-            .first()
-            .filter(|r| r.0 <= begin_s + 600.0)
-            .map(|r| r.1);
+        let soon = all.first().filter(|r| r.0 <= begin_s + 600.0).map(|r| r.1);
         match before.len() {
             0 => firsts.extend(soon),
             n => firsts.push(before[n.saturating_sub(10)..].iter().sum::<f64>() / n.min(10) as f64),

@@ -1,7 +1,6 @@
 //! What a fit is worth: intervals, what the log cannot tell, what else to measure, bands before and after.
 
 use super::probe::{Curves, Place, Probe, Unknown};
-use super::weighted::WIDTH;
 use super::{Effort, Fitted, Setting};
 use crate::results::{FitAdvice, FitCurves, FitProbe, FitReport, FitValue};
 use nalgebra::{DMatrix, DVector};
@@ -70,7 +69,9 @@ impl Judge<'_> {
             said.push("with the log's feeds the scenario's fire goes out, the log's did not: the fit first of all keeps it alive, and its values are doubtful for it. Look at times and weights of the first loads, kindling and stick thickness".into());
         }
         let died = |s: &[Sampled]| {
-            s.iter().filter(|(_, c)| c.as_ref().is_some_and(|c| !c.caught)).count()
+            s.iter()
+                .filter(|(_, c)| c.as_ref().is_some_and(|c| !c.caught))
+                .count()
         };
         if burning && died(before) + died(&after) > 0 {
             said.push(format!(
@@ -285,11 +286,7 @@ impl Judge<'_> {
             let x = Unknown::Radiation.at(z);
             here.radiation_error(p.place, hottest, x)
         };
-        Some([
-            off(z),
-            off(z + EIGHT_IN_TEN * s),
-            off(z - EIGHT_IN_TEN * s),
-        ])
+        Some([off(z), off(z + EIGHT_IN_TEN * s), off(z - EIGHT_IN_TEN * s)])
     }
 
     fn cannot_tell(&self) -> Vec<String> {
@@ -354,7 +351,12 @@ impl Judge<'_> {
     fn advice(&self, here: &Curves) -> Vec<FitAdvice> {
         let s = self.setting;
         let (free, count) = (s.free(), s.params.len());
-        let Some(information) = self.fitted.covariance.clone().cholesky().map(|c| c.inverse())
+        let Some(information) = self
+            .fitted
+            .covariance
+            .clone()
+            .cholesky()
+            .map(|c| c.inverse())
         else {
             return Vec::new();
         };
@@ -375,7 +377,8 @@ impl Judge<'_> {
                 .take_while(|t| *t <= end_s)
                 .collect();
             let readings: Vec<(f64, f64)> = {
-                let at = |t| super::probe::interpolated(&here.time_s, here.at(place).unwrap_or(&[]), t);
+                let at =
+                    |t| super::probe::interpolated(&here.time_s, here.at(place).unwrap_or(&[]), t);
                 times.iter().map(|t| (*t, at(*t))).collect()
             };
             let air_k = s.rig.site.air_temperature_k.at(0.0);
@@ -387,10 +390,10 @@ impl Judge<'_> {
             let none = vec![0.0; unknowns];
             let mut j = DMatrix::zeros(probe.value.len(), width);
             for i in 0..count {
-                if let Some((a, b)) = &self.fitted.steps[i] {
+                if let Some((a, b, width)) = &self.fitted.steps[i] {
                     let (a, b) = (probe.of(a, &none), probe.of(b, &none));
                     for row in 0..a.len() {
-                        j[(row, i)] = (a[row] - b[row]) / (WIDTH * probe.usual);
+                        j[(row, i)] = (a[row] - b[row]) / (width * probe.usual);
                     }
                 }
             }
@@ -406,7 +409,8 @@ impl Judge<'_> {
                 }
             }
             let mut h = DMatrix::identity(width, width);
-            h.view_mut((0, 0), information.shape()).copy_from(&information);
+            h.view_mut((0, 0), information.shape())
+                .copy_from(&information);
             h += j.transpose() * &j;
             let Some(then) = h.cholesky().map(|c| c.inverse()) else {
                 continue;

@@ -98,7 +98,7 @@ pub(crate) struct Fitted {
     pub noise: Vec<Noise>,
     pub covariance: DMatrix<f64>,
     /// Burns one step of each value to either side, for what a further probe would tell.
-    pub steps: Vec<Option<(Curves, Curves)>>,
+    pub steps: weighted::Steps,
     pub starts_agreeing: usize,
     pub burns: usize,
 }

@@ -84,10 +84,7 @@ impl Parameter {
         match &self.kind {
             Kind::Closure(prior) => prior.at_deviate(self.median, z),
             Kind::Value {
-                low,
-                high,
-                scatter,
-                ..
+                low, high, scatter, ..
             } => {
                 let end = if z < 0.0 { *low } else { *high };
                 let by = z.abs() / TWENTIETH;

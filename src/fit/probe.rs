@@ -127,9 +127,11 @@ impl Place {
     pub fn unknowns(self) -> &'static [Unknown] {
         match self {
             p if p.is_tank() => &[Unknown::Offset(0.5)],
-            Self::CoilIn | Self::CoilOut => {
-                &[Unknown::Offset(0.8), Unknown::Lag(15.0), Unknown::Gain(0.02)]
-            }
+            Self::CoilIn | Self::CoilOut => &[
+                Unknown::Offset(0.8),
+                Unknown::Lag(15.0),
+                Unknown::Gain(0.02),
+            ],
             p if p.is_gas() => &[Unknown::Lag(15.0), Unknown::Radiation, Unknown::Gain(0.04)],
             Self::O2 | Self::Co2 => &[Unknown::Offset(0.005), Unknown::Lag(20.0)],
             _ => &[Unknown::Gain(0.05)],
@@ -263,7 +265,10 @@ impl Curves {
 
     /// Reading less truth of a bare sheath at row `i`.
     pub fn radiation_error(&self, place: Place, i: usize, radiation: f64) -> f64 {
-        match (self.at(place).and_then(|t| t.get(i)), self.walls(place).and_then(|w| w.get(i))) {
+        match (
+            self.at(place).and_then(|t| t.get(i)),
+            self.walls(place).and_then(|w| w.get(i)),
+        ) {
             (Some(&t), Some(&wall_k)) => bare(t, wall_k, radiation) - t,
             _ => 0.0,
         }
@@ -468,7 +473,12 @@ mod tests {
 
     #[test]
     fn identity_a_bare_thermocouple_reads_between_wall_and_gas() {
-        for (gas, wall) in [(900.0, 330.0), (500.0, 350.0), (400.0, 400.0), (350.0, 420.0)] {
+        for (gas, wall) in [
+            (900.0, 330.0),
+            (500.0, 350.0),
+            (400.0, 400.0),
+            (350.0, 420.0),
+        ] {
             let t = bare(gas, wall, 1.0);
             assert!(t <= gas.max(wall) && t >= gas.min(wall), "{gas} {wall} {t}");
             let k = SHEATH_EMISSIVITY * COLD_VIEW * SIGMA_W_M2K4 / SHEATH_W_M2K;

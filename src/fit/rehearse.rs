@@ -93,7 +93,10 @@ pub fn synthetic(
             let truth = super::probe::interpolated(&curves.time_s, &shown, t);
             let base = if p.place.is_temperature() { air_k } else { 0.0 };
             let off = if spike { 30.0 } else { 1.0 };
-            readings.push((t, truth + off * noise * (own + share * (truth - base).abs())));
+            readings.push((
+                t,
+                truth + off * noise * (own + share * (truth - base).abs()),
+            ));
         }
         probes.push(Probe::gather(&p.name, p.place, &readings, air_k, None)?);
     }
@@ -179,7 +182,9 @@ fn one(setting: &Setting, plan: &[Plan], other: bool, seed: u64) -> Outcome {
             series: false,
             ..Default::default()
         };
-        let s = crate::analyses::burn(&rig, &options, &mut |_| true).ok()?.summary;
+        let s = crate::analyses::burn(&rig, &options, &mut |_| true)
+            .ok()?
+            .summary;
         (s.fuel_burnt_kg >= CAUGHT * s.fuel_fed_kg).then_some(z)
     });
     let Some(truth) = truth else {
@@ -197,7 +202,13 @@ fn one(setting: &Setting, plan: &[Plan], other: bool, seed: u64) -> Outcome {
     match search(setting, &probes, effort, &[], &|| ()) {
         Some(f) => Outcome::Done(
             (0..setting.free())
-                .map(|i| (truth[i], f.minimum.x[i], f.covariance[(i, i)].max(0.0).sqrt()))
+                .map(|i| {
+                    (
+                        truth[i],
+                        f.minimum.x[i],
+                        f.covariance[(i, i)].max(0.0).sqrt(),
+                    )
+                })
                 .collect(),
         ),
         None => Outcome::Failed,

@@ -176,8 +176,8 @@ impl Model for Weighted<'_> {
     }
 }
 
-/// Burns one step to either side of a value.
-pub(crate) type Steps = Vec<Option<(Curves, Curves)>>;
+/// Burns a step above and a step below a value, and how far they lie apart.
+pub(crate) type Steps = Vec<Option<(Curves, Curves, f64)>>;
 
 /// Derivatives by differences from both sides at the end of a search, with the burns behind them.
 pub(crate) fn centred(model: &Weighted, z: &[f64]) -> Option<(DMatrix<f64>, Steps)> {
@@ -197,9 +197,9 @@ pub(crate) fn centred(model: &Weighted, z: &[f64]) -> Option<(DMatrix<f64>, Step
             };
             // Where the fire dies on one side, the other tells.
             match (at(STEP), at(-STEP)) {
-                (Some(a), Some(b)) => Some((a, b)),
-                (Some(a), None) => Some((a, (*here).clone())),
-                (None, Some(b)) => Some(((*here).clone(), b)),
+                (Some(a), Some(b)) => Some((a, b, 2.0 * STEP)),
+                (Some(a), None) => Some((a, (*here).clone(), STEP)),
+                (None, Some(b)) => Some(((*here).clone(), b, STEP)),
                 _ => None,
             }
         })
@@ -208,10 +208,10 @@ pub(crate) fn centred(model: &Weighted, z: &[f64]) -> Option<(DMatrix<f64>, Step
     let data = rows - z.len();
     let mut j = DMatrix::zeros(rows, z.len());
     for (i, pair) in steps.iter().enumerate() {
-        if let Some((a, b)) = pair {
+        if let Some((a, b, width)) = pair {
             let (a, b) = (model.of(Some(a), z), model.of(Some(b), z));
             for row in 0..data {
-                j[(row, i)] = (a[row] - b[row]) / (2.0 * STEP);
+                j[(row, i)] = (a[row] - b[row]) / width;
             }
         }
         j[(data + i, i)] = 1.0;
@@ -219,5 +219,3 @@ pub(crate) fn centred(model: &Weighted, z: &[f64]) -> Option<(DMatrix<f64>, Step
     model.unknowns_columns(&here, z, &mut j);
     Some((j, steps))
 }
-
-pub(crate) const WIDTH: f64 = 2.0 * STEP;

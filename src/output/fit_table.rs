@@ -43,7 +43,11 @@ pub fn fit_table(r: &FitReport, units: UnitSystem) -> String {
             v.name,
             significant(v.before, 3),
             significant(v.value, 3),
-            format!("{} to {}{unit}", significant(v.low, 3), significant(v.high, 3)),
+            format!(
+                "{} to {}{unit}",
+                significant(v.low, 3),
+                significant(v.high, 3)
+            ),
             100.0 * v.prior_share
         );
     }
@@ -53,9 +57,9 @@ pub fn fit_table(r: &FitReport, units: UnitSystem) -> String {
         "spread of log from model", "before", "after", "readings"
     );
     for p in &r.probes {
-        let rest = p
-            .within_rest
-            .map_or(String::new(), |w| format!(", of the rest {:.0} %", 100.0 * w));
+        let rest = p.within_rest.map_or(String::new(), |w| {
+            format!(", of the rest {:.0} %", 100.0 * w)
+        });
         let _ = writeln!(
             t,
             "  {:<24} {:>13} {:>11}   {:<30} {:.0} %{rest}",
@@ -99,7 +103,11 @@ pub fn fit_table(r: &FitReport, units: UnitSystem) -> String {
             let _ = writeln!(t, "  - {line}");
         }
         if r.cannot_tell.len() > MOST_LINES {
-            let _ = writeln!(t, "  - and {} more in fit.json", r.cannot_tell.len() - MOST_LINES);
+            let _ = writeln!(
+                t,
+                "  - and {} more in fit.json",
+                r.cannot_tell.len() - MOST_LINES
+            );
         }
     }
     for a in &r.advice {

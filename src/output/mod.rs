@@ -34,7 +34,9 @@ pub use error::OutputError;
 pub use files::{WriteOptions, write_all, write_file, write_together};
 pub use fit_table::fit_table;
 pub use hazard::{hazard_svg, hazard_text};
-pub use pictures::{audit_pictures, draw_one, fit_pictures, overlay_picture, picture_names, rig_svg};
+pub use pictures::{
+    audit_pictures, draw_one, fit_pictures, overlay_picture, picture_names, rig_svg,
+};
 pub use png::svg_to_png;
 pub use solve_pictures::{Bar, CurvePicture, curve_svg, front_svg, quantity, tornado_svg};
 pub use summary_json::summary_json;

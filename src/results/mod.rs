@@ -20,9 +20,7 @@ pub use drawing::{
     BenchShape, ClosedShape, CoilShape, FireboxShape, PipeShape, PortKind, PortMark, RigDrawing,
     SectionMark, SectionShape, VesselShape,
 };
-pub use fit::{
-    FitAdvice, FitCurves, FitProbe, FitReport, FitValue, Rehearsal, RehearsedValue,
-};
+pub use fit::{FitAdvice, FitCurves, FitProbe, FitReport, FitValue, Rehearsal, RehearsedValue};
 pub use hazard::{FaultReport, FaultStatus, HazardReport, LimitMet, Remedy};
 pub use ledger::{Ledger, LedgerLine, MassBalance};
 pub use series::Series;

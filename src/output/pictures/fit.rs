@@ -97,7 +97,13 @@ fn fit(r: &FitReport, units: UnitSystem) -> Result<String, OutputError> {
                     title: there.into(),
                 });
             }
-            let label = |words: &str| if i == 0 { words.to_owned() } else { String::new() };
+            let label = |words: &str| {
+                if i == 0 {
+                    words.to_owned()
+                } else {
+                    String::new()
+                }
+            };
             let clip = |v: &[f64]| -> Vec<f64> {
                 to(v)
                     .into_iter()
@@ -105,8 +111,20 @@ fn fit(r: &FitReport, units: UnitSystem) -> Result<String, OutputError> {
                     .collect()
             };
             let areas: Vec<Area> = [
-                (&c.before_low, &c.before_high, "80 % before", SLATE.tint(0.25), Hatch::Up),
-                (&c.after_low, &c.after_high, "80 % after", BLUE.tint(0.25), Hatch::None),
+                (
+                    &c.before_low,
+                    &c.before_high,
+                    "80 % before",
+                    SLATE.tint(0.25),
+                    Hatch::Up,
+                ),
+                (
+                    &c.after_low,
+                    &c.after_high,
+                    "80 % after",
+                    BLUE.tint(0.25),
+                    Hatch::None,
+                ),
             ]
             .into_iter()
             .filter(|a| !a.0.is_empty())
@@ -163,7 +181,11 @@ fn residuals(r: &FitReport, units: UnitSystem) -> Result<String, OutputError> {
             };
             let c = &p.curves;
             let less = |model: &[f64]| -> Vec<f64> {
-                c.read.iter().zip(model).map(|(r, m)| factor.0 * (r - m)).collect()
+                c.read
+                    .iter()
+                    .zip(model)
+                    .map(|(r, m)| factor.0 * (r - m))
+                    .collect()
             };
             let (before, after) = (less(&c.before), less(&c.after));
             let most = before
@@ -178,7 +200,13 @@ fn residuals(r: &FitReport, units: UnitSystem) -> Result<String, OutputError> {
             );
             panel.zero_line = true;
             let e = factor.0 * p.error * 1.2816;
-            let label = |words: &str| if i == 0 { words.to_owned() } else { String::new() };
+            let label = |words: &str| {
+                if i == 0 {
+                    words.to_owned()
+                } else {
+                    String::new()
+                }
+            };
             panel.areas.push(Area {
                 label: label("80 % of the error of model and probe"),
                 xs: vec![0.0, r.end_s],
@@ -245,7 +273,14 @@ fn values(r: &FitReport) -> Result<String, OutputError> {
             c.text_mid(&name, (left - 18.0, y + 0.5 * ROW), end);
             bar(c, -1.2816, 1.2816, y + 14.0, ROW - 28.0, SLATE.tint(0.35));
             let half = 1.2816 * v.prior_share;
-            bar(c, v.deviate - half, v.deviate + half, y + 26.0, ROW - 52.0, BLUE);
+            bar(
+                c,
+                v.deviate - half,
+                v.deviate + half,
+                y + 26.0,
+                ROW - 52.0,
+                BLUE,
+            );
             let x = at(v.deviate);
             c.line(&[(x, y + 10.0), (x, y + ROW - 10.0)], Pen::new(INK, 4.0));
             let words = format!(
@@ -255,7 +290,11 @@ fn values(r: &FitReport) -> Result<String, OutputError> {
                 significant(v.high, 3),
                 v.unit
             );
-            c.text_mid(words.trim_end(), (right + 18.0, y + 0.5 * ROW), Type::new(TEXT));
+            c.text_mid(
+                words.trim_end(),
+                (right + 18.0, y + 0.5 * ROW),
+                Type::new(TEXT),
+            );
             y += ROW;
         }
         c.line(&[(at(0.0), top), (at(0.0), y)], Pen::new(GREY, 2.5));
