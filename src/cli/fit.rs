@@ -48,12 +48,13 @@ pub fn run(console: &Console, args: &FitArgs) -> Result<(), CliError> {
         },
         |(_, b)| b.drive.clone(),
     );
-    let setting = Setting {
+    let mut setting = Setting {
         base,
         rig: loaded.rig,
         params,
         drive,
     };
+    let alight = fit::keep_alight(&mut setting);
     if let Some(repeats) = args.rehearse {
         return rehearse(
             console,
@@ -82,7 +83,9 @@ pub fn run(console: &Console, args: &FitArgs) -> Result<(), CliError> {
         ));
     };
     report.log = args.log.as_deref().map(audit::name_of).unwrap_or_default();
-    report.said.splice(0..0, burnt.said.iter().cloned());
+    report
+        .said
+        .splice(0..0, burnt.said.iter().cloned().chain(alight));
     if burnt.left_out > 0 {
         report.said.push(format!(
             "{} suspect spans of the log are left out; `emberloop audit` names each",

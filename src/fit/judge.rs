@@ -92,7 +92,7 @@ impl Judge<'_> {
         Some(FitReport {
             title: s.rig.title.clone(),
             log: String::new(),
-            cannot_tell: self.cannot_tell(),
+            cannot_tell: self.cannot_tell(here.caught),
             advice: self.advice(&here),
             correlation,
             said,
@@ -289,10 +289,13 @@ impl Judge<'_> {
         Some([off(z), off(z + EIGHT_IN_TEN * s), off(z - EIGHT_IN_TEN * s)])
     }
 
-    fn cannot_tell(&self) -> Vec<String> {
+    fn cannot_tell(&self, caught: bool) -> Vec<String> {
         let s = self.setting;
         let free = s.free();
         let mut words = Vec::new();
+        if !caught {
+            words.push("anything of the fire: with the log's feeds the simulated fire goes out, fitted or not. Unless the log's did too, no figure here is of use; look at times and weights of the first loads, kindling and stick thickness".to_owned());
+        }
         for i in 0..free {
             let name = &s.params[i].name;
             match self.deviation(i) {

@@ -20,7 +20,7 @@ pub use probe::{Curves, Place, Probe, Unknown};
 pub use rehearse::{Plan, plan, rehearse, synthetic};
 
 use crate::analyses::study::Base;
-use crate::components::spec::Rig;
+use crate::components::spec::{FeedEvent, Rig};
 use crate::results::FitReport;
 use least_squares::{Bound, Limits, Minimum, minimise};
 use nalgebra::DMatrix;
@@ -79,6 +79,45 @@ impl Setting {
             .chain(std::iter::repeat_n(Some((-4.0, 4.0)), unknowns))
             .collect()
     }
+}
+
+/// A kindling fire takes a load at the latest then.
+const KINDLING_LASTS_S: f64 = 240.0;
+
+/// Where the scenario's fire goes out before the log's first load, that load goes on while the kindling burns: half of it,
+/// else all. What was done in words; `None` where nothing was, or nothing helps.
+pub fn keep_alight(setting: &mut Setting) -> Option<String> {
+    let here = vec![0.0; setting.params.len()];
+    let feeds = setting.drive.feeds.clone()?;
+    let first = feeds.iter().position(|f| f.at_s > KINDLING_LASTS_S)?;
+    let goes_out = |s: &Setting| s.curves(&here).is_none_or(|c| !c.caught);
+    if first > 0 || !goes_out(setting) {
+        return None;
+    }
+    let (at_s, mass_kg) = (feeds[0].at_s, feeds[0].mass_kg);
+    for share in [0.5, 1.0] {
+        let mut moved = feeds.clone();
+        moved[0].mass_kg *= 1.0 - share;
+        moved.retain(|f| f.mass_kg > 0.0);
+        let early = FeedEvent {
+            at_s: KINDLING_LASTS_S,
+            mass_kg: share * mass_kg,
+            thickness_m: None,
+        };
+        moved.insert(0, early);
+        let mut tried = setting.clone();
+        tried.drive.feeds = Some(moved);
+        if !goes_out(&tried) {
+            *setting = tried;
+            return Some(format!(
+                "the kindling alone would burn out before the first load at {:.0} min: {:.0} % of that load is taken as put on at {:.0} min",
+                at_s / 60.0,
+                100.0 * share,
+                KINDLING_LASTS_S / 60.0
+            ));
+        }
+    }
+    None
 }
 
 /// How much work a fit may be.
