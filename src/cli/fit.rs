@@ -26,6 +26,9 @@ const USUAL: [&str; 6] = [
     "casing_loss",
     "moisture",
 ];
+const STICKS: &str = "fuel.stick.thickness";
+/// Nine in ten piles' mean thickness lies within this ratio of what the scenario says (judgement).
+const STICKS_RATIO: f64 = 1.15;
 /// Nine in ten pieces of a pile lie within this of what a meter said, percentage points (common practice, no source).
 const MOISTURE_POINTS: f64 = 5.0;
 
@@ -189,6 +192,8 @@ fn parameters(
         params.push(one(console, text, base, rig)?);
     }
     if !args.hold_others {
+        let named = |path: &str| params.iter().any(|p| p.path == path);
+        let thickness = (!named(STICKS)).then(|| sticks(base)).flatten();
         for prior in &PRIORS {
             let asked = params
                 .iter()
@@ -197,8 +202,20 @@ fn parameters(
                 params.push(Parameter::closure(prior, rig, false));
             }
         }
+        params.extend(thickness);
     }
     Ok(params)
+}
+
+/// Thickness of the sticks, carried along: a pile is never as thick as was written.
+fn sticks(base: &Base) -> Option<Parameter> {
+    let (v, unit) = value_at(base, STICKS)?;
+    let at = |f: f64| Decimal::significant(f * v.value(), 5);
+    let (low, high) = (at(1.0 / STICKS_RATIO), at(STICKS_RATIO));
+    let axis = Axis::parse(&format!("{STICKS} = {low} {unit} .. {high} {unit}")).ok()?;
+    let mut p = Parameter::value(axis, v.value())?;
+    p.free = false;
+    Some(p)
 }
 
 fn one(console: &Console, text: &str, base: &Base, rig: &Rig) -> Result<Parameter, CliError> {

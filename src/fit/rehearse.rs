@@ -1,7 +1,7 @@
 //! Fits of logs whose truth is known: how often the stated intervals hold it.
 //!
 //! Half of the logs come from the model that the fit uses, with every closure drawn from its prior. The other half come
-//! from finer cells and from what the fit has no value for: another stick thickness, inlet loss and hearth.
+//! from finer cells and from what the fit has no value for: another kindling, inlet loss and hearth.
 
 use super::judge::{EIGHT_IN_TEN, deviates};
 use super::probe::{Curves, Place, Probe};
@@ -60,7 +60,7 @@ pub fn synthetic(
     if other {
         let x = deviates(&mut rng, 3);
         rig.solver.cell_factor *= 2;
-        rig.fuel.stick.thickness_m *= (0.08 * x[0]).exp();
+        rig.lighting.kindling_thickness_m *= (0.15 * x[0]).exp();
         rig.firebox.inlet_loss_k *= (0.15 * x[1]).exp();
         rig.firebox.hearth_mass_kg *= (0.3 * x[2]).exp();
     }

@@ -135,7 +135,7 @@ pub fn fit_table(r: &FitReport, units: UnitSystem) -> String {
     if carried > 0 {
         let _ = writeln!(
             t,
-            "  {carried} other closures are carried along within their priors (docs/closures.md)"
+            "  {carried} other values are carried along within their priors (docs/closures.md)"
         );
     }
     let _ = writeln!(
