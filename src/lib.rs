@@ -10,6 +10,7 @@ pub mod cli;
 pub mod compare;
 pub mod components;
 pub mod correlations;
+pub mod fit;
 pub mod integrate;
 pub mod logs;
 pub mod network;

@@ -7,7 +7,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Each module of the library and what it may use of the others. Everything else is a wrong turn.
-const MAY_IMPORT: [(&str, &[&str]); 14] = [
+const MAY_IMPORT: [(&str, &[&str]); 15] = [
     ("units", &[]),
     ("integrate", &[]),
     ("properties", &["units"]),
@@ -58,6 +58,18 @@ const MAY_IMPORT: [(&str, &[&str]); 14] = [
             "results",
         ],
     ),
+    (
+        "fit",
+        &[
+            "units",
+            "properties",
+            "components",
+            "scenario",
+            "analyses",
+            "logs",
+            "results",
+        ],
+    ),
     ("output", &["results", "units"]),
     (
         "cli",
@@ -74,6 +86,7 @@ const MAY_IMPORT: [(&str, &[&str]); 14] = [
             "logs",
             "audit",
             "compare",
+            "fit",
             "output",
         ],
     ),

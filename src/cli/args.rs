@@ -5,6 +5,7 @@ use std::path::PathBuf;
 
 use super::audit_args::{self, AuditArgs};
 use super::compare_args::{self, CompareArgs};
+use super::fit_args::{self, FitArgs};
 use super::help;
 use super::solve_args::{SensitivityArgs, SizeArgs, TradeArgs};
 use super::solve_help;
@@ -106,6 +107,9 @@ pub enum Command {
     /// Compare simulated and measured burns: differences with their uncertainty, or "cannot tell"
     #[command(long_about = compare_args::COMPARE, after_long_help = compare_args::COMPARE_AFTER)]
     Compare(CompareArgs),
+    /// Fit a scenario to a measured burn: values with intervals, and what the log cannot tell
+    #[command(long_about = fit_args::FIT, after_long_help = fit_args::FIT_AFTER)]
+    Fit(FitArgs),
 
     /// What can go wrong: each fault at the worst moment, in seconds
     #[command(long_about = super::hazard::ABOUT, after_long_help = super::hazard::AFTER)]

@@ -112,14 +112,14 @@ pub(super) fn of_log(
     Ok(done)
 }
 
-fn units(when: UnitsWhen) -> UnitSystem {
+pub(super) fn units(when: UnitsWhen) -> UnitSystem {
     match when {
         UnitsWhen::Metric => UnitSystem::Metric,
         UnitsWhen::Us => UnitSystem::Us,
     }
 }
 
-fn name_of(path: &Path) -> String {
+pub(super) fn name_of(path: &Path) -> String {
     path.file_name().map_or_else(
         || path.display().to_string(),
         |n| n.to_string_lossy().into_owned(),
@@ -127,7 +127,7 @@ fn name_of(path: &Path) -> String {
 }
 
 /// The error that stands for problems which have been shown.
-fn refused(console: &Console, path: &Path, problems: &[Problem]) -> CliError {
+pub(super) fn refused(console: &Console, path: &Path, problems: &[Problem]) -> CliError {
     console.message(&shown(problems));
     let count = problems
         .iter()
@@ -140,7 +140,7 @@ fn refused(console: &Console, path: &Path, problems: &[Problem]) -> CliError {
 }
 
 /// Problems as lines.
-fn shown(problems: &[Problem]) -> String {
+pub(super) fn shown(problems: &[Problem]) -> String {
     let mut text = String::new();
     for p in problems {
         let kind = if p.severity == logs::Severity::Error {
@@ -219,7 +219,7 @@ fn read_one(
     })
 }
 
-fn read_all(
+pub(super) fn read_all(
     log: &Path,
     mapping: Option<&Path>,
     feeds: Option<&Path>,

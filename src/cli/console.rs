@@ -122,6 +122,19 @@ impl Console {
         bar
     }
 
+    /// A count without an end that is known; invisible where nobody watches.
+    pub fn spinner(&self, what: &str) -> ProgressBar {
+        if self.verbosity == Verbosity::Quiet || !io::stderr().is_terminal() {
+            return ProgressBar::hidden();
+        }
+        let bar = ProgressBar::with_draw_target(None, ProgressDrawTarget::stderr_with_hz(10));
+        let template = format!("{{spinner}} {{pos}} {what}, {{per_sec}}, {{elapsed}}");
+        if let Ok(style) = ProgressStyle::with_template(&template) {
+            bar.set_style(style);
+        }
+        bar
+    }
+
     fn paint_err(&self, code: &str, text: &str) -> String {
         if self.color_err {
             format!("\x1b[{code}m{text}\x1b[0m")

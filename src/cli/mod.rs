@@ -12,6 +12,8 @@ mod console;
 mod describe;
 mod error;
 mod explain;
+mod fit;
+mod fit_args;
 mod goal;
 mod hazard;
 mod help;
@@ -65,6 +67,7 @@ fn dispatch(console: &Console, command: Command) -> Result<(), CliError> {
         Command::Burn(args) => burn::run(console, &ScenarioPlan::burn(&args)?),
         Command::Audit(args) => audit::run(console, &args),
         Command::Compare(args) => compare::run(console, &args),
+        Command::Fit(args) => fit::run(console, &args),
         Command::Check(args) => check::run(console, &ScenarioPlan::check(&args)?),
         Command::Size(args) => size::run(console, &args),
         Command::Trade(args) => trade::run(console, &args),

@@ -262,7 +262,7 @@ fn step(base: &Base, axis: &Axis, figure: &Figure, here: f64, units: UnitSystem)
 }
 
 /// A number of the scenario by its path, with its unit.
-fn value_at(base: &Base, path: &str) -> Option<(Decimal, String)> {
+pub(super) fn value_at(base: &Base, path: &str) -> Option<(Decimal, String)> {
     let table: toml::Table = toml::from_str(&base.text).ok()?;
     let mut at = toml::Value::Table(table);
     for part in path.split('.') {

@@ -55,8 +55,7 @@ pub(crate) fn entry(
     to_target.stop.after_target_s = 0.0;
     let quick = BurnOptions {
         series: false,
-        tank_curve: false,
-        defaults: Vec::new(),
+        ..Default::default()
     };
     let nominal = burn(&to_target, &quick, &mut |_| true)
         .map_err(failed)?

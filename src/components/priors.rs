@@ -25,7 +25,7 @@ pub struct Prior {
 }
 
 /// Normal deviate that a twentieth lies beyond.
-const TWENTIETH: f64 = 1.644_853_626_951_472_2;
+pub const TWENTIETH: f64 = 1.644_853_626_951_472_2;
 /// Tails are cut here: one in eighty on either side, where a range from judgement says nothing any more.
 const FARTHEST: f64 = 2.24;
 
@@ -69,9 +69,14 @@ impl Prior {
     /// Value at a probability between 0 and 1 about a median: each side reaches its end of the range, moved along with
     /// the median, at a twentieth from the end.
     pub fn quantile(&self, median: f64, probability: f64) -> f64 {
-        let default = *(self.value)(&mut Closures::default());
         let z = std::f64::consts::SQRT_2 * erf_inv(2.0 * probability - 1.0);
-        let z = z.clamp(-FARTHEST, FARTHEST) / TWENTIETH;
+        self.at_deviate(median, z.clamp(-FARTHEST, FARTHEST))
+    }
+
+    /// Value `z` standard deviations from a median; nothing is cut.
+    pub fn at_deviate(&self, median: f64, z: f64) -> f64 {
+        let default = *(self.value)(&mut Closures::default());
+        let z = z / TWENTIETH;
         let end = if z < 0.0 { self.low } else { self.high };
         match self.scatter {
             Scatter::Ratio => median * (end / default).powf(z.abs()),

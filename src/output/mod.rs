@@ -12,6 +12,7 @@ mod compare_table;
 mod error;
 mod figure;
 mod files;
+mod fit_table;
 mod font;
 mod hatch;
 mod hazard;
@@ -34,8 +35,11 @@ pub use audit_table::audit_table;
 pub use compare_table::compare_table;
 pub use error::OutputError;
 pub use files::{WriteOptions, write_all, write_file, write_together};
+pub use fit_table::fit_table;
 pub use hazard::{hazard_svg, hazard_text};
-pub use pictures::{audit_pictures, compare_pictures, draw_one, picture_names, rig_svg};
+pub use pictures::{
+    audit_pictures, compare_pictures, draw_one, fit_pictures, picture_names, rig_svg,
+};
 pub use png::svg_to_png;
 pub use season::{
     BURNS as SEASON_BURNS, BurnTable, LAYER as SEASON_LAYER, SampleJournal, layer_csv,

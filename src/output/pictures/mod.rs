@@ -5,6 +5,7 @@ mod bed;
 mod compare;
 mod draught;
 mod energy;
+mod fit;
 mod gas;
 mod heat;
 mod operating;
@@ -15,6 +16,7 @@ mod water;
 
 pub use audit::audit_pictures;
 pub use compare::compare_pictures;
+pub use fit::fit_pictures;
 pub use rig::rig_svg;
 
 use super::error::OutputError;

@@ -1,0 +1,293 @@
+//! `fit`: the least squares against certified values, known truths found again, what a log cannot tell, refusals.
+
+mod cli_support;
+
+use cli_support::{Bench, bundled};
+use emberloop::analyses::study::Base;
+use emberloop::components::priors::PRIORS;
+use emberloop::fit::least_squares::{Limits, Model, central, covariance, minimise};
+use emberloop::fit::{Drive, Effort, Parameter, Place, Plan, Setting, fit, synthetic};
+use nalgebra::DMatrix;
+use serde_json::Value;
+
+/// NIST StRD Misra1a: y = b1 (1 − exp(−b2 x)). Data and certified values from memory.
+const MISRA_X: [f64; 14] = [
+    77.6, 114.9, 141.1, 190.8, 239.9, 289.0, 332.8, 378.4, 434.8, 477.3, 536.8, 593.1, 689.1, 760.0,
+];
+const MISRA_Y: [f64; 14] = [
+    10.07, 14.73, 17.94, 23.93, 29.61, 35.18, 40.02, 44.82, 50.76, 55.05, 61.01, 66.40, 75.47,
+    81.78,
+];
+
+struct Misra;
+
+impl Model for Misra {
+    fn residuals(&self, b: &[f64]) -> Vec<f64> {
+        let each = MISRA_X.iter().zip(&MISRA_Y);
+        each.map(|(x, y)| b[0] * (1.0 - (-b[1] * x).exp()) - y)
+            .collect()
+    }
+
+    fn jacobian(&self, b: &[f64], _: &[f64]) -> DMatrix<f64> {
+        central(&|b| self.residuals(b), b, &[1e-5 * b[0], 1e-5 * b[1]])
+    }
+}
+
+#[test]
+fn published_misra1a_from_both_certified_starts_and_within_bounds() {
+    let limits = Limits {
+        tolerance: 1e-12,
+        patience: 200,
+    };
+    let free = [None, None];
+    let bounded = [Some((10.0, 900.0)), Some((1e-5, 2e-3))];
+    for (start, bounds) in [
+        ([500.0, 1e-4], free),
+        ([250.0, 5e-4], free),
+        ([400.0, 3e-4], bounded),
+    ] {
+        let end = minimise(&Misra, &start, &bounds, limits);
+        assert!(
+            (end.x[0] / 238.942_129_18 - 1.0).abs() < 1e-6,
+            "{:?}",
+            end.x
+        );
+        assert!((end.x[1] / 5.501_564_318_1e-4 - 1.0).abs() < 1e-6);
+        // Residual sum of squares, and the standard deviations of both with 12 degrees of freedom.
+        let sum = 2.0 * end.cost;
+        assert!((sum / 0.124_551_388_94 - 1.0).abs() < 1e-6, "{sum}");
+        let j = Misra.jacobian(&end.x, &[]);
+        let c = covariance(&j).expect("two parameters are fixed by fourteen points");
+        let deviation = |i: usize| (c[(i, i)] * sum / 12.0).sqrt();
+        assert!((deviation(0) / 2.707_007_524_1 - 1.0).abs() < 1e-4);
+        assert!((deviation(1) / 7.266_868_843_6e-6 - 1.0).abs() < 1e-4);
+    }
+}
+
+/// The barrel's first hour and a quarter with these closures free and the rest held.
+fn barrel(names: &[&str]) -> Setting {
+    let path = bundled("wash-up-barrel.toml");
+    let base = Base {
+        name: "barrel".into(),
+        text: std::fs::read_to_string(path).expect("a bundled scenario"),
+        overrides: Vec::new(),
+    };
+    let rig = base.rig(&[]).expect("it loads");
+    let params = names
+        .iter()
+        .map(|n| PRIORS.iter().find(|p| p.name == *n).expect("a closure"))
+        .map(|p| Parameter::closure(p, &rig, true))
+        .collect();
+    Setting {
+        base,
+        params,
+        rig,
+        drive: Drive {
+            end_s: 4500.0,
+            keep_draws: true,
+            ..Drive::default()
+        },
+    }
+}
+
+fn plan(places: &[Place]) -> Vec<Plan> {
+    places
+        .iter()
+        .map(|&place| Plan {
+            name: place.words().to_owned(),
+            place,
+            time_s: (0..150).map(|i| 30.0 * f64::from(i)).collect(),
+        })
+        .collect()
+}
+
+const EFFORT: Effort = Effort {
+    starts: 1,
+    samples: 0,
+    seed: 4,
+    until_s: None,
+};
+
+#[test]
+fn identity_true_values_are_found_again_from_a_log_made_with_finer_cells() {
+    let setting = barrel(&["bank_exposure", "bed_rate"]);
+    let mut finer = setting.clone();
+    finer.rig.solver.cell_factor = 2;
+    let truth = [-0.9, 0.6];
+    let places = [
+        Place::TankTop,
+        Place::TankBottom,
+        Place::CoilOut,
+        Place::GasBelowCoil,
+        Place::GasAboveCoil,
+    ];
+    let probes = synthetic(&finer, &truth, &plan(&places), false, 5).expect("a burn");
+    let report = fit(&setting, &probes, EFFORT, &|| ()).expect("a fit");
+    for (v, z) in report.values.iter().zip(truth) {
+        let off = (v.deviate - z) / v.prior_share;
+        // Within what holds 95 of 100, and the log says much.
+        assert!(off.abs() < 1.96, "{}: {:.2} for {z}", v.name, v.deviate);
+        assert!(v.prior_share < 0.5, "{}: {:.2}", v.name, v.prior_share);
+        assert!(v.low < v.value && v.value < v.high);
+    }
+    for p in &report.probes {
+        assert!(p.spread_after < p.spread_before, "{}", p.name);
+        assert!(p.effective_readings < 0.5 * p.spans as f64, "{}", p.name);
+    }
+}
+
+#[test]
+fn identity_what_a_log_cannot_tell_is_told() {
+    // One probe in the tank: draught and friction work alike, and the casing's loss hardly reaches the water.
+    let setting = barrel(&["inlet_area", "gas_friction", "casing_loss"]);
+    let probes =
+        synthetic(&setting, &[0.0; 3], &plan(&[Place::TankTop]), false, 9).expect("a burn");
+    let report = fit(&setting, &probes, EFFORT, &|| ()).expect("a fit");
+    let all = report.cannot_tell.join("\n");
+    assert!(all.contains("about casing_loss"), "{all}");
+    assert!(
+        all.contains("inlet_area and gas_friction cannot be told apart")
+            || all.contains("about gas_friction") && all.contains("about inlet_area"),
+        "{all}"
+    );
+    for a in &report.advice {
+        assert!(a.share_then < a.share_now && a.share_then > 0.0);
+    }
+}
+
+fn run(words: &[&str]) -> (Value, Bench) {
+    let bench = Bench::new();
+    let mut all = vec!["fit"];
+    all.extend_from_slice(words);
+    all.extend([
+        "--json",
+        "-q",
+        "--no-pictures",
+        "--starts=1",
+        "--bands=12",
+        "--out",
+        "out",
+    ]);
+    let json = bench.run(&all).expect_code(0).json();
+    (json, bench)
+}
+
+#[test]
+fn identity_the_rest_of_a_log_lies_in_the_band_that_its_first_part_predicts() {
+    let scenario = bundled("wash-up-barrel.toml").display().to_string();
+    let log = bundled("logs/barrel-six-probes.csv").display().to_string();
+    let (json, bench) = run(&[
+        &scenario,
+        &log,
+        "--free",
+        "bank_exposure,bed_rate",
+        "--until",
+        "75 min",
+    ]);
+    assert_eq!(json["until_s"], 4500.0);
+    let within = json["rest_within"].as_f64().expect("a share");
+    assert!(within > 0.6, "{within}");
+    // The log was made with 0.78 and 1.15.
+    for (i, truth) in [(0, 0.78), (1, 1.15)] {
+        let v = &json["values"][i];
+        let end = |k: &str| v[k].as_f64().expect("a number");
+        let (low, high) = (end("low"), end("high"));
+        // The stated interval holds eight in ten; twice its half width nearly all.
+        let slack = 0.5 * (high - low);
+        assert!(low - slack < truth && truth < high + slack, "{v}");
+        assert!(end("prior_share") < 0.7, "{v}");
+    }
+    for file in ["out/fitted.toml", "out/as-logged.toml"] {
+        bench.run(&["check", file, "--no-pictures"]).expect_code(0);
+        let text = std::fs::read_to_string(bench.dir.path().join(file)).expect("written");
+        assert!(
+            text.contains("Fitted by `emberloop fit`") && text.contains("barrel-six-probes.csv")
+        );
+    }
+}
+
+#[test]
+fn practice_eight_lines_by_hand_give_a_fit_that_says_how_little_it_knows() {
+    let scenario = bundled("wash-up-barrel.toml").display().to_string();
+    let log = bundled("logs/barrel-notes.txt").display().to_string();
+    let bench = Bench::new();
+    let out = bench
+        .run(&[
+            "fit",
+            &scenario,
+            &log,
+            "--free",
+            "bank_exposure,casing_loss",
+            "--starts=1",
+            "--bands=8",
+            "--no-pictures",
+            "--out",
+            "out",
+        ])
+        .expect_code(0);
+    assert!(
+        out.stdout
+            .contains("most of what stands above is the prior"),
+        "{}",
+        out.stdout
+    );
+    assert!(
+        out.stdout.contains("nothing about casing_loss"),
+        "{}",
+        out.stdout
+    );
+    assert!(out.stdout.contains("feeds are the log's"), "{}", out.stdout);
+}
+
+#[test]
+fn practice_bad_input_gets_one_message_with_place_and_suggestion() {
+    let scenario = bundled("wash-up-barrel.toml").display().to_string();
+    let tub = bundled("logs/tub-evening.csv").display().to_string();
+    let log = bundled("logs/barrel-six-probes.csv").display().to_string();
+    let bench = Bench::new();
+    let none = bench.dir.path().join("none.csv");
+    std::fs::write(
+        &none,
+        "time,battery V\n10:00,3.1\n10:10,3.2\n10:20,3.1\n10:30,3.0\n",
+    )
+    .expect("written");
+    let mapping = "[[channel]]\ncolumn = \"battery V\"\nas = \"other\"\nunit = \"degC\"\n";
+    std::fs::write(none.with_extension("csv.toml"), mapping).expect("written");
+    let none = none.display().to_string();
+    for (words, code, wanted) in [
+        (
+            vec![&*scenario, &*none],
+            4,
+            vec!["no probe of the log", "as = \"tank\""],
+        ),
+        (
+            vec![&*scenario, &*tub],
+            4,
+            vec!["1150 L", "200 L", "two rigs"],
+        ),
+        (
+            vec![&*scenario, &*log, "--free", "bank_exposur"],
+            2,
+            vec!["bank_exposur", "did you mean `bank_exposure`"],
+        ),
+        (
+            vec![&*scenario, &*log, "--free", "coil[0].length"],
+            2,
+            vec!["how far", "LOW .. HIGH"],
+        ),
+        (
+            vec![&*scenario, &*log, "--until", "9 h"],
+            2,
+            vec!["--until", "150 min"],
+        ),
+        (vec![&*scenario, "nowhere.csv"], 6, vec!["nowhere.csv"]),
+    ] {
+        let mut all = vec!["fit"];
+        all.extend_from_slice(&words);
+        let out = bench.run(&all).expect_code(code);
+        for w in wanted {
+            assert!(out.stderr.contains(w), "{words:?}\n{}", out.stderr);
+        }
+        assert!(out.stderr.matches("error:").count() <= 2, "{}", out.stderr);
+    }
+}
