@@ -53,7 +53,7 @@ const ALWAYS: &[(&str, Value)] = &[
     ("flue_co2_dry_fraction", |i| i.co2_dry),
     ("flue_co_estimate_dry_fraction", |i| i.co_dry),
     ("condensate_kg_s", |i| i.condensate_kg_s),
-    ("flue_gas_dew_point_temperature_K", |i| i.dew_point_k),
+    ("flue_gas_dew_point_K", |i| i.dew_point_k),
 ];
 
 const WATER: &[(&str, Value)] = &[

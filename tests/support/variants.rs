@@ -437,6 +437,16 @@ pub fn closed() -> Rig {
     r
 }
 
+/// Its vessel is far too small: the relief valve lifts early and often.
+pub fn blows_off() -> Rig {
+    let mut r = closed();
+    r.title = "Closed store that blows off (invented)".into();
+    let c = vessel(&mut r).closed.as_mut().expect("closed");
+    c.vessel_m3 = 1e-3;
+    (c.relief_pa, c.reseat_pa, c.burst_pa) = (1.3e5, 1.15e5, 2.0e5);
+    r
+}
+
 /// Every kind, by name.
 pub fn all() -> Vec<(&'static str, Rig)> {
     vec![
@@ -456,6 +466,7 @@ pub fn all() -> Vec<(&'static str, Rig)> {
         ("wound outside", wound_outside(1e-4, None)),
         ("coil in the firebox", coil_in_firebox(0.6)),
         ("closed store", closed()),
+        ("closed store that blows off", blows_off()),
     ]
 }
 

@@ -94,12 +94,9 @@ fn wall(v: &View) -> Option<Panel> {
     panel.areas = vec![area];
     panel.curves = vec![curve];
     let thin = Look::new(BLUE, SHORT, Marker::None).thin();
-    panel.curves.extend(v.curve(
-        "flue_gas_dew_point_temperature_K",
-        "dew point of the gas",
-        kind,
-        thin,
-    ));
+    panel
+        .curves
+        .extend(v.curve("flue_gas_dew_point_K", "dew point of the gas", kind, thin));
     panel.moments = v.warned("W0242", "flue sweats").into_iter().collect();
     panel.levels = vec![Level {
         y: line,
