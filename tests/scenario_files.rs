@@ -567,6 +567,27 @@ fn analytic_moisture_bases_and_heating_value_bases_convert() {
     near(net, 18.6e6);
 }
 
+/// Affinity laws of pumps at constant wheel: flow with the speed, head with its square, power with its cube (pump handbooks,
+/// from memory).
+#[test]
+fn published_a_slower_pump_follows_the_affinity_laws() {
+    let setting = |sets: &[(&str, &str)]| {
+        let Water::Store { circuit, .. } = with(BARREL, sets).rig.water else {
+            panic!("a store")
+        };
+        circuit.pump.expect("a pump").settings[0].clone()
+    };
+    let (full, half) = (
+        setting(&[]),
+        setting(&[("pump.settings.low.speed", "50 %")]),
+    );
+    for (a, b) in full.curve.iter().zip(&half.curve) {
+        near(b.0, 0.5 * a.0);
+        near(b.1, 0.25 * a.1);
+    }
+    near(half.power_w, full.power_w / 8.0);
+}
+
 #[test]
 fn practice_own_wood_and_own_materials_are_taken() {
     let own = BARREL

@@ -11,7 +11,8 @@ Files written to the result folder: tried.csv, size.svg, size.png, solved.toml (
 
 Examples:
   emberloop size my-heater.toml --solve 'coil.length = 3 m .. 40 m' --for 'time = 2 h'
-  emberloop size my-heater.toml --solve 'pump.settings.low.power = 2 W .. 30 W' --for 'boiling_margin >= 5 K'
+  emberloop size my-heater.toml --solve 'pump.settings.low.speed = 10 % .. 100 %' --for 'boiling_margin >= 5 K'
+      The slowest pump that keeps the coil from boiling.
   emberloop size my-heater.toml --solve 'store.water = 50 L .. 600 L' --for 'time <= 4 h' --highest
   emberloop size my-heater.toml --last-feed '40 degC'
       When to feed last so that the store peaks at 40 degC.

@@ -67,6 +67,12 @@ impl Number for Option<f64> {
     }
 }
 
+impl Number for Option<u64> {
+    fn number(self) -> Option<f64> {
+        self.map(|n| n as f64)
+    }
+}
+
 impl Number for u64 {
     fn number(self) -> Option<f64> {
         Some(self as f64)
@@ -94,9 +100,10 @@ figures! {
     meter_stack_temperature_K, unburnt_fraction, unburnt_fraction_low, unburnt_fraction_high, casing_loss_fraction,
     stack_temperature_mean_K, gas_below_coil_mean_K, gas_above_coil_mean_K, chamber_mean_K, chamber_max_K, coil_outlet_max_K,
     coil_wall_max_K, coil_wall_limit_K, coil_critical_flux_share_max, coil_deposit_kg, flue_deposit_kg, coil_fouling_grown_m2K_W,
-    boiling_margin_min_K, wall_boiling_first_s, boiling_first_s, boiling_total_s, steam_total_kg, air_ratio_mean, draught_max_Pa,
+    boiling_margin_min_K, boiling_margin_min_s, boiling_margin_min_at_m, relief_lifts, relief_open_s, relief_water_kg,
+    relief_steam_kg, wall_boiling_first_s, boiling_first_s, boiling_total_s, steam_total_kg, air_ratio_mean, draught_max_Pa,
     loop_flow_mean_kg_s, heat_to_header_J, header_peak_K, bypass_flow_mean_kg_s, pressure_peak_Pa, relief_first_s, feeds, trips,
-    tank_peak_K, overshoot_K, flue_wall_below_393K_s, storage_content_rise_J, condensate_kg, pump_energy_J, co_estimate_fraction,
+    tank_peak_K, overshoot_K, flue_wall_below_393K_s, flue_wall_below_dew_s, storage_content_rise_J, condensate_kg, pump_energy_J, co_estimate_fraction,
     co_estimate_fraction_low, co_estimate_fraction_high, energy_residual_fraction,
 }
 

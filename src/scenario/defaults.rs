@@ -70,6 +70,7 @@ pub(super) static DEFAULTS: &[Default] = &[
     d("loop.bypass.header.shell", "0 J/K", "the shell is left out beside the water"),
     d("once_through.supply.fittings", "4", "entry, exit and two bends (common practice)"),
     d("once_through.return.fittings", "4", "entry, exit and two bends (common practice)"),
+    d("pump.settings.speed", "100 %", "the curve as given"),
     d("pump.stopped_loss", "10", "water can pass a stopped wheel (common practice)"),
     d("pump.power_to_water", "70 %", "wet-rotor circulator: most of the motor's loss warms the water (common practice)"),
     d("store.layers/barrel", "6", "enough to show layering in a drum"),

@@ -693,9 +693,6 @@ pub fn rig(case: &Case, sections: &[String]) -> RigDrawing {
 }
 
 fn port(label: &str, z_m: f64, kind: PortKind) -> PortMark {
-    PortMark {
-        label: label.into(),
-        z_m,
-        kind,
-    }
+    let label = label.into();
+    PortMark { label, z_m, kind }
 }

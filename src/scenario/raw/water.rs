@@ -138,6 +138,10 @@ pub struct RawSetting {
     /// Points [flow, head], from zero flow to zero head.
     #[schemars(required, extend("minItems" = 2, "maxItems" = 50))]
     pub curve: Option<Curve<VolumeFlow, Pressure>>,
+    /// Speed as a share of the one that curve and power were taken at: flow goes with it, head with its square, power with
+    /// its cube.
+    #[schemars(extend("x-min" = "5 %", "x-max" = "150 %"))]
+    pub speed: Option<At<Q<Fraction>>>,
 }
 
 /// A vessel of water.

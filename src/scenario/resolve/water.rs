@@ -436,12 +436,15 @@ fn pump(scenario: &RawScenario, raw: &At<RawPump>, f: &Features, cx: &mut Cx<'_>
             cx.report(report);
             None
         });
-        match (name, si(&v.power), points) {
-            (Some(name), Some(power_w), Some(curve)) => settings.push(PumpSetting {
-                name: name.to_owned(),
-                curve,
-                power_w,
-            }),
+        let speed = cx.or(
+            &v.speed,
+            &format!("pump.settings.{shown}.speed"),
+            "pump.settings.speed",
+        );
+        match (name, si(&v.power), points, speed) {
+            (Some(name), Some(power_w), Some(curve), Some(speed)) => {
+                settings.push(at_speed(name, &curve, power_w, speed));
+            }
             _ => complete = false,
         }
     }
@@ -451,6 +454,18 @@ fn pump(scenario: &RawScenario, raw: &At<RawPump>, f: &Features, cx: &mut Cx<'_>
         stopped_loss_k: stopped?,
         power_to_water: share?,
     })
+}
+
+/// The setting at another speed than the one of its curve, by the affinity laws (IEC 60193 and pump handbooks, from memory).
+fn at_speed(name: &str, curve: &[(f64, f64)], power_w: f64, speed: f64) -> PumpSetting {
+    PumpSetting {
+        name: name.to_owned(),
+        curve: curve
+            .iter()
+            .map(|&(flow, head)| (flow * speed, head * speed * speed))
+            .collect(),
+        power_w: power_w * speed.powi(3),
+    }
 }
 
 fn once_through(o: &RawOnceThrough, cx: &mut Cx<'_>) -> Option<Water> {
