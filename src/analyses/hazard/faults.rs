@@ -67,7 +67,7 @@ pub const NOT_MODELLED: &[(&str, &str, &str)] = &[
     (
         "chimney_fire",
         "tar in the flue burns",
-        "the flue's tar is neither grown nor burnt here; `burn` counts the time for which its wall is cold enough for tar",
+        "the flue's tar is not burnt here; `season` tells how it grows, `burn` for how long the wall is cold enough for it",
     ),
     (
         "frozen_coil_bursts",
