@@ -412,6 +412,15 @@ fn practice_what_cannot_be_run_gets_one_clear_message() {
     bench.write("lost.toml", "design = \"grid\"\nscenario = \"gone.toml\"\n");
     let lost = bench.run(&["sweep", "lost.toml"]).expect_code(6);
     assert!(lost.stderr.contains("lost.toml:2:12"), "{}", lost.stderr);
+    bench.write(
+        "mixed.toml",
+        &format!(
+            "scenario = {:?}\n[[vary]]\nkeys = [\"coil.length\"]\nvalues = \"6 m .. 9 kg in 4 steps\"\n",
+            barrel
+        ),
+    );
+    let mixed = bench.run(&["sweep", "mixed.toml"]).expect_code(3);
+    assert!(mixed.stderr.contains("mixed.toml:4:10"), "{}", mixed.stderr);
 }
 
 #[test]

@@ -68,6 +68,9 @@ pub struct Vary {
     pub values: Option<String>,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub case: Vec<Case>,
+    /// File, line and column of the axis, where it stands in a file.
+    #[serde(skip)]
+    pub place: Option<String>,
 }
 
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -93,8 +96,13 @@ pub fn read(path: &Path) -> Result<SourceFile, CliError> {
     if !is_study {
         return Ok(SourceFile::Scenario(text));
     }
-    match toml::from_str(&text) {
-        Ok(study) => Ok(SourceFile::Study(study)),
+    match toml::from_str::<StudyFile>(&text) {
+        Ok(mut study) => {
+            for (k, vary) in study.vary.iter_mut().enumerate() {
+                vary.place = Some(place_of_axis(path, &text, k));
+            }
+            Ok(SourceFile::Study(Box::new(study)))
+        }
         Err(e) => Err(CliError::Study(format!(
             "`{}` is no study file: {}",
             path.display(),
@@ -105,9 +113,25 @@ pub fn read(path: &Path) -> Result<SourceFile, CliError> {
 
 /// Where the study file at `path` names its scenario: file, line and column, both from 1.
 pub fn place_of_scenario(path: &Path) -> String {
-    let at = read_text(path).ok().and_then(|text| {
-        let table = toml::de::DeTable::parse(&text).ok()?;
-        let start = table.get_ref().get("scenario")?.span().start;
+    let text = read_text(path).unwrap_or_default();
+    let start = toml::de::DeTable::parse(&text)
+        .ok()
+        .and_then(|table| Some(table.get_ref().get("scenario")?.span().start));
+    place(path, &text, start)
+}
+
+/// Where its axis number `k` has its values, or begins.
+fn place_of_axis(path: &Path, text: &str, k: usize) -> String {
+    let start = toml::de::DeTable::parse(text).ok().and_then(|table| {
+        let axis = table.get_ref().get("vary")?.get_ref().as_array()?.get(k)?;
+        let values = axis.get_ref().as_table().and_then(|a| a.get("values"));
+        Some(values.map_or(axis.span().start, |v| v.span().start))
+    });
+    place(path, text, start)
+}
+
+fn place(path: &Path, text: &str, start: Option<usize>) -> String {
+    let at = start.and_then(|start| {
         let before = text.get(..start)?;
         let line_start = before.rfind('\n').map_or(0, |i| i + 1);
         let line = before.matches('\n').count() + 1;
@@ -138,7 +162,7 @@ impl StudyFile {
     /// The study over a scenario's text; all problems of its axes at once.
     pub fn study(&self, name: &str, text: String) -> Result<Study, CliError> {
         let (axes, problems): (Vec<_>, Vec<_>) =
-            self.vary.iter().map(axis).partition(Result::is_ok);
+            self.vary.iter().map(placed_axis).partition(Result::is_ok);
         let problems: Vec<String> = problems.into_iter().filter_map(Result::err).collect();
         if !problems.is_empty() {
             return Err(CliError::Study(problems.join("\n")));
@@ -180,6 +204,13 @@ impl StudyFile {
         )
         .map_err(|e| CliError::Study(e.to_string()))
     }
+}
+
+fn placed_axis(vary: &Vary) -> Result<Axis, String> {
+    axis(vary).map_err(|e| match &vary.place {
+        Some(place) => format!("{place}: {e}"),
+        None => e,
+    })
 }
 
 fn axis(vary: &Vary) -> Result<Axis, String> {
