@@ -364,7 +364,7 @@ impl Extremes {
         }
         let dt_s = t_s - self.last_s;
         self.last_s = t_s;
-        let under_k = i.dew_point_k - net.flue_wall_min_k(y);
+        let under_k = i.dew_point_k - i.flue_wall_min_k;
         if under_k > 0.0 && i.net_burnt_w > FIRE_W {
             self.dew_first_s.get_or_insert(t_s);
             self.dew_total_s += dt_s;

@@ -10,6 +10,7 @@ use super::help;
 use super::solve_args::{SensitivityArgs, SizeArgs, TradeArgs};
 use super::solve_help;
 use super::sweep_args::{self, GatherArgs, SweepArgs};
+use crate::units::UnitSystem;
 
 /// The whole command line.
 #[derive(Debug, Parser)]
@@ -167,6 +168,15 @@ pub struct ScenarioArgs {
 pub enum UnitsWhen {
     Metric,
     Us,
+}
+
+impl From<UnitsWhen> for UnitSystem {
+    fn from(when: UnitsWhen) -> Self {
+        match when {
+            UnitsWhen::Metric => Self::Metric,
+            UnitsWhen::Us => Self::Us,
+        }
+    }
 }
 
 #[derive(Debug, Args)]

@@ -5,11 +5,10 @@ use std::io::Read;
 use std::path::{Path, PathBuf};
 use std::{fs, io};
 
-use super::args::UnitsWhen;
 use super::audit_args::AuditArgs;
 use super::console::Console;
 use super::error::CliError;
-use super::plan::parse_override;
+use super::plan::{out_dir, parse_override};
 use crate::audit::{RigFacts, audit};
 use crate::components::spec::{Rig, Water};
 use crate::logs::{self, Mapping, Problem, Reading};
@@ -26,27 +25,20 @@ pub fn run(console: &Console, args: &AuditArgs) -> Result<(), CliError> {
         .iter()
         .map(|s| parse_override(s))
         .collect::<Result<_, _>>()?;
-    let out = match &args.out {
-        Some(dir) if dir.as_os_str().is_empty() => {
-            return Err(CliError::Usage {
-                message: "`--out` names no folder".into(),
-                hint: None,
-            });
-        }
-        Some(dir) => dir.clone(),
-        None => Path::new("results").join(
-            args.log
-                .file_stem()
-                .filter(|_| args.log.as_os_str() != "-")
-                .unwrap_or("stdin".as_ref()),
-        ),
-    };
+    let out = out_dir(args.out.as_deref(), || {
+        let name = args
+            .log
+            .file_stem()
+            .filter(|_| args.log.as_os_str() != "-")
+            .unwrap_or("stdin".as_ref());
+        Ok(Path::new("results").join(name))
+    })?;
     let facts = match &args.rig {
         Some(path) => facts(console, path)?,
         None => RigFacts::default(),
     };
     let refuse = |problems: Vec<Problem>| {
-        if args.json {
+        if args.shown.json {
             let _ = console.result(&format!(
                 "{:#}",
                 json!({ "ok": false, "problems": problems })
@@ -56,9 +48,9 @@ pub fn run(console: &Console, args: &AuditArgs) -> Result<(), CliError> {
     };
     let (map, reading) = match read_all(
         &args.log,
-        args.mapping.as_deref(),
-        args.feeds.as_deref(),
-        &args.also,
+        args.beside.mapping.as_deref(),
+        args.beside.feeds.as_deref(),
+        &args.beside.also,
         &sets,
     )? {
         Ok(read) => read,
@@ -74,9 +66,9 @@ pub fn run(console: &Console, args: &AuditArgs) -> Result<(), CliError> {
     if !reading.problems.is_empty() {
         console.note(&shown(&reading.problems));
     }
-    let units = units(args.units);
-    let files = write(&done, &out, units, !args.no_pictures)?;
-    if args.json {
+    let units = args.shown.units.into();
+    let files = write(&done, &out, units, !args.shown.no_pictures)?;
+    if args.shown.json {
         console.result(&json_text(&done))?;
     } else {
         console.result(&output::audit_table(&done, units))?;
@@ -110,13 +102,6 @@ pub(super) fn of_log(
         console.note(&format!("{}:\n{}", log.display(), shown(&reading.problems)));
     }
     Ok(done)
-}
-
-pub(super) fn units(when: UnitsWhen) -> UnitSystem {
-    match when {
-        UnitsWhen::Metric => UnitSystem::Metric,
-        UnitsWhen::Us => UnitSystem::Us,
-    }
 }
 
 pub(super) fn name_of(path: &Path) -> String {

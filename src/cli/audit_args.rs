@@ -12,17 +12,8 @@ pub struct AuditArgs {
     #[arg(value_name = "LOG", value_hint = ValueHint::FilePath)]
     pub log: PathBuf,
 
-    /// Mapping (TOML): what the columns are, tank, wood [default: LOG.toml beside the log, if there]
-    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
-    pub mapping: Option<PathBuf>,
-
-    /// A second table of what was fed and when; its own mapping may stand beside it
-    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
-    pub feeds: Option<PathBuf>,
-
-    /// Another logger's file of the same burn; may be repeated
-    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
-    pub also: Vec<PathBuf>,
+    #[command(flatten)]
+    pub beside: BesideLog,
 
     /// Scenario of the rig: its tank, wood and walls stand in where the mapping is silent
     #[arg(long, value_name = "SCENARIO", value_hint = ValueHint::FilePath)]
@@ -40,6 +31,29 @@ pub struct AuditArgs {
     #[arg(short, long, value_name = "DIR", value_hint = ValueHint::DirPath)]
     pub out: Option<PathBuf>,
 
+    #[command(flatten)]
+    pub shown: ShownArgs,
+}
+
+/// Files that belong to a log.
+#[derive(Debug, Clone, Args)]
+pub struct BesideLog {
+    /// Mapping (TOML): what the columns are, tank, wood [default: LOG.toml beside the log, if there]
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
+    pub mapping: Option<PathBuf>,
+
+    /// A second table of what was fed and when; its own mapping may stand beside it
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
+    pub feeds: Option<PathBuf>,
+
+    /// Another logger's file of the same burn; may be repeated
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
+    pub also: Vec<PathBuf>,
+}
+
+/// How an account of logs is shown.
+#[derive(Debug, Clone, Args)]
+pub struct ShownArgs {
     /// Units of tables and pictures; files of numbers are always SI
     #[arg(long, value_name = "SYSTEM", default_value = "metric")]
     pub units: UnitsWhen,

@@ -4,12 +4,11 @@ use serde_json::json;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use super::args::UnitsWhen;
 use super::audit;
 use super::compare_args::{CompareArgs, LevelWhat};
 use super::console::Console;
 use super::error::CliError;
-use super::plan::parse_override;
+use super::plan::{out_dir, parse_override};
 use super::ports;
 use crate::compare::{CompareError, Given, Levels, Options, Origin, compare};
 use crate::output;
@@ -17,16 +16,9 @@ use crate::results::{Audit, Comparison};
 use crate::units::{Kind, UnitSystem, parse};
 
 pub fn run(console: &Console, args: &CompareArgs) -> Result<(), CliError> {
-    let out = match &args.out {
-        Some(dir) if dir.as_os_str().is_empty() => {
-            return Err(CliError::Usage {
-                message: "`--out` names no folder".into(),
-                hint: None,
-            });
-        }
-        Some(dir) => dir.clone(),
-        None => Path::new("results").join("compare"),
-    };
+    let out = out_dir(args.out.as_deref(), || {
+        Ok(Path::new("results").join("compare"))
+    })?;
     let options = options(args)?;
     let given = all(console, args)?;
     let bar = console.counter(0, "runs");
@@ -35,9 +27,9 @@ pub fn run(console: &Console, args: &CompareArgs) -> Result<(), CliError> {
         bar.inc(more as u64);
     });
     bar.finish_and_clear();
-    let c = done.map_err(|e| failed(console, args.json, e))?;
-    let files = write(&c, &out, options.units, !args.no_pictures)?;
-    if args.json {
+    let c = done.map_err(|e| failed(console, args.shown.json, e))?;
+    let files = write(&c, &out, options.units, !args.shown.no_pictures)?;
+    if args.shown.json {
         console.result(&format!("{:#}\n", json!(c)))?;
     } else {
         let table = output::compare_table(&c, options.units, console.color_out, console.width());
@@ -120,10 +112,7 @@ fn options(args: &CompareArgs) -> Result<Options, CliError> {
         burns_per_year: args.burns_per_year,
         bath_m3: quantity(Kind::Volume, "--bath", &args.bath)?,
         bath_rise_k: quantity(Kind::TemperatureDifference, "--bath-rise", &args.bath_rise)?,
-        units: match args.units {
-            UnitsWhen::Metric => UnitSystem::Metric,
-            UnitsWhen::Us => UnitSystem::Us,
-        },
+        units: args.shown.units.into(),
     })
 }
 
@@ -244,7 +233,7 @@ fn origin(console: &Console, args: &CompareArgs, path: &Path) -> Result<Origin, 
         console,
         path,
         args.mapping.as_deref(),
-        args.json,
+        args.shown.json,
     )?)))
 }
 

@@ -3,7 +3,7 @@
 use clap::{Args, ValueEnum, ValueHint};
 use std::path::PathBuf;
 
-use super::args::UnitsWhen;
+use super::audit_args::ShownArgs;
 
 /// Options of `compare`.
 #[derive(Debug, Args)]
@@ -68,17 +68,8 @@ pub struct CompareArgs {
     #[arg(short, long, value_name = "DIR", value_hint = ValueHint::DirPath)]
     pub out: Option<PathBuf>,
 
-    /// Units of tables and pictures; files of numbers are always SI
-    #[arg(long, value_name = "SYSTEM", default_value = "metric")]
-    pub units: UnitsWhen,
-
-    /// Print JSON (SI units) on standard output instead of text
-    #[arg(long)]
-    pub json: bool,
-
-    /// Write no pictures
-    #[arg(long)]
-    pub no_pictures: bool,
+    #[command(flatten)]
+    pub shown: ShownArgs,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]

@@ -148,9 +148,9 @@ fn log(
     };
     let read = audit::read_all(
         &path,
-        args.mapping.as_deref(),
-        args.feeds.as_deref(),
-        &args.also,
+        args.beside.mapping.as_deref(),
+        args.beside.feeds.as_deref(),
+        &args.beside.also,
         &[],
     )?;
     let (map, reading) = read.map_err(refuse)?;

@@ -4,6 +4,7 @@ use clap::{Args, ValueHint};
 use std::path::PathBuf;
 
 use super::args::ScenarioArgs;
+use super::audit_args::BesideLog;
 
 /// Options of `fit`.
 #[derive(Debug, Args)]
@@ -31,17 +32,8 @@ pub struct FitArgs {
     #[arg(long, value_name = "TIME")]
     pub until: Option<String>,
 
-    /// Mapping of the log (TOML) [default: LOG.toml beside the log, if there]
-    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
-    pub mapping: Option<PathBuf>,
-
-    /// A second table of what was fed and when
-    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
-    pub feeds: Option<PathBuf>,
-
-    /// Another logger's file of the same burn; may be repeated
-    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
-    pub also: Vec<PathBuf>,
+    #[command(flatten)]
+    pub beside: BesideLog,
 
     /// Searches from different places
     #[arg(long, value_name = "N", default_value_t = 3, value_parser = clap::value_parser!(u8).range(1..=20))]

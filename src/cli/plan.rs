@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use super::args::{BurnArgs, CheckArgs, ScenarioArgs, UnitsWhen};
+use super::args::{BurnArgs, CheckArgs, ScenarioArgs};
 use super::error::CliError;
 use crate::units::UnitSystem;
 
@@ -52,16 +52,7 @@ impl ScenarioPlan {
         } else {
             Source::File(args.scenario.clone())
         };
-        let out_dir = match &args.out {
-            Some(dir) if dir.as_os_str().is_empty() => {
-                return Err(CliError::Usage {
-                    message: "`--out` names no folder".into(),
-                    hint: None,
-                });
-            }
-            Some(dir) => dir.clone(),
-            None => default_out_dir(&source)?,
-        };
+        let out_dir = out_dir(args.out.as_deref(), || default_out_dir(&source))?;
         Ok(Self {
             overrides: args
                 .set
@@ -70,10 +61,7 @@ impl ScenarioPlan {
                 .collect::<Result<_, _>>()?,
             source,
             out_dir,
-            units: match args.units {
-                UnitsWhen::Metric => UnitSystem::Metric,
-                UnitsWhen::Us => UnitSystem::Us,
-            },
+            units: args.units.into(),
             json: args.json,
             pictures,
             bands: 0,
@@ -86,6 +74,21 @@ impl ScenarioPlan {
             Source::File(path) => format!("`{}`", path.display()),
             Source::StandardInput => "standard input".into(),
         }
+    }
+}
+
+/// The folder that `--out` names, or the usual one.
+pub(super) fn out_dir(
+    given: Option<&Path>,
+    usual: impl FnOnce() -> Result<PathBuf, CliError>,
+) -> Result<PathBuf, CliError> {
+    match given {
+        Some(dir) if dir.as_os_str().is_empty() => Err(CliError::Usage {
+            message: "`--out` names no folder".into(),
+            hint: None,
+        }),
+        Some(dir) => Ok(dir.to_path_buf()),
+        None => usual(),
     }
 }
 

@@ -2,7 +2,6 @@
 
 use std::path::{Path, PathBuf};
 
-use super::args::UnitsWhen;
 use super::console::Console;
 use super::error::CliError;
 use super::plan::parse_override;
@@ -14,7 +13,6 @@ use crate::output::OutputError;
 use crate::output::study::{self as record, Found, RUNS, Record};
 use crate::results::{Part, StudyAxis, StudyHead};
 use crate::scenario::{Severity, codes};
-use crate::units::UnitSystem;
 
 pub fn run(console: &Console, args: &SweepArgs) -> Result<(), CliError> {
     let (file, scenario_name, text) = read_study(args)?;
@@ -142,10 +140,7 @@ fn report(
         title,
         show: pick(&args.show, &file.show),
         front: pick(&args.front, &file.front),
-        units: match args.units {
-            UnitsWhen::Metric => UnitSystem::Metric,
-            UnitsWhen::Us => UnitSystem::Us,
-        },
+        units: args.units.into(),
         pictures: !args.no_pictures,
         orders: level_orders(study),
         numeric: study.axes.iter().map(Axis::is_numeric).collect(),

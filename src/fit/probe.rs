@@ -4,11 +4,10 @@
 use crate::analyses::BurnOptions;
 use crate::components::spec::Rig;
 use crate::logs::Role;
+use crate::properties::atmosphere::SIGMA_W_M2K4;
 use crate::properties::water::Water;
 use crate::results::Series;
 
-/// Stefan–Boltzmann constant, W/m2K4 (CODATA 2018, exact in the SI of 2019).
-const SIGMA_W_M2K4: f64 = 5.670_374_419e-8;
 /// Emissivity of an oxidised sheath, and share of its view that cold surfaces take (estimates).
 const SHEATH_EMISSIVITY: f64 = 0.8;
 const COLD_VIEW: f64 = 0.5;

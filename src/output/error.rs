@@ -1,6 +1,7 @@
 //! What can go wrong when results are written or drawn.
 
-use std::path::PathBuf;
+use std::io;
+use std::path::{Path, PathBuf};
 
 /// A file that could not be written, or a picture that could not be drawn.
 #[derive(Debug, thiserror::Error)]
@@ -11,7 +12,7 @@ pub enum OutputError {
         /// What was tried: "create the folder", "write", "rename".
         action: &'static str,
         path: PathBuf,
-        source: std::io::Error,
+        source: io::Error,
     },
     /// A table could not be put into text.
     #[error("cannot write the table for `{}`: {reason}", path.display())]
@@ -34,6 +35,15 @@ pub enum OutputError {
 }
 
 impl OutputError {
+    /// What an error of the system at `path` becomes, for `map_err`.
+    pub(super) fn at(action: &'static str, path: &Path) -> impl Fn(io::Error) -> Self {
+        move |source| Self::File {
+            action,
+            path: path.to_path_buf(),
+            source,
+        }
+    }
+
     /// Exit code of the program for this error: 6, input or output.
     pub fn exit_code(&self) -> i32 {
         6

@@ -48,11 +48,7 @@ pub fn write_all(
     units: UnitSystem,
     options: WriteOptions,
 ) -> Result<Vec<PathBuf>, OutputError> {
-    fs::create_dir_all(dir).map_err(|source| OutputError::File {
-        action: "create the folder",
-        path: dir.to_path_buf(),
-        source,
-    })?;
+    fs::create_dir_all(dir).map_err(OutputError::at("create the folder", dir))?;
     let series = dir.join("series.csv");
     let table = series_csv(&result.series).map_err(|e| OutputError::Table {
         path: series.clone(),
@@ -135,18 +131,10 @@ pub fn write_together(files: &[(PathBuf, Vec<u8>)]) -> Result<(), OutputError> {
     for (path, bytes) in files {
         let beside = hidden(path);
         begun.0.push(beside.clone());
-        put(&beside, bytes).map_err(|source| OutputError::File {
-            action: "write",
-            path: path.clone(),
-            source,
-        })?;
+        put(&beside, bytes).map_err(OutputError::at("write", path))?;
     }
     for (path, _) in files {
-        fs::rename(hidden(path), path).map_err(|source| OutputError::File {
-            action: "rename to",
-            path: path.clone(),
-            source,
-        })?;
+        fs::rename(hidden(path), path).map_err(OutputError::at("rename to", path))?;
     }
     // The names themselves reach the disk with their folder. Not every file system can do this.
     let dir = files.first().and_then(|(path, _)| path.parent());

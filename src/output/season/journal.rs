@@ -14,15 +14,6 @@ pub struct SampleJournal {
     file: File,
 }
 
-fn failed(action: &'static str, path: &Path) -> impl Fn(std::io::Error) -> OutputError {
-    let path = path.to_path_buf();
-    move |source| OutputError::File {
-        action,
-        path: path.clone(),
-        source,
-    }
-}
-
 impl SampleJournal {
     /// Opens the journal in a folder that exists, with the samples that it holds of this season; those of another are dropped, and so is
     /// a line that was cut off.
@@ -38,7 +29,7 @@ impl SampleJournal {
         } else {
             Vec::new()
         };
-        let file = File::create(&path).map_err(failed("write", &path))?;
+        let file = File::create(&path).map_err(OutputError::at("write", &path))?;
         let mut journal = Self { path, file };
         journal.line(fingerprint)?;
         for sample in &known {
@@ -50,7 +41,7 @@ impl SampleJournal {
     fn line(&mut self, text: &str) -> Result<(), OutputError> {
         self.file
             .write_all(format!("{text}\n").as_bytes())
-            .map_err(failed("write", &self.path))
+            .map_err(OutputError::at("write", &self.path))
     }
 
     /// One sample, in one write.
@@ -59,7 +50,7 @@ impl SampleJournal {
     /// [`OutputError::File`].
     pub fn add(&mut self, sample: &SeasonSample) -> Result<(), OutputError> {
         let text = serde_json::to_string(sample)
-            .map_err(|e| failed("write", &self.path)(std::io::Error::other(e)))?;
+            .map_err(|e| OutputError::at("write", &self.path)(std::io::Error::other(e)))?;
         self.line(&text)
     }
 

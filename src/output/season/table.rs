@@ -25,15 +25,6 @@ pub struct BurnTable {
     file: File,
 }
 
-fn failed(action: &'static str, path: &Path) -> impl Fn(std::io::Error) -> OutputError {
-    let path = path.to_path_buf();
-    move |source| OutputError::File {
-        action,
-        path: path.clone(),
-        source,
-    }
-}
-
 impl BurnTable {
     /// Begins the table in a folder that exists.
     ///
@@ -41,9 +32,9 @@ impl BurnTable {
     /// [`OutputError::File`].
     pub fn begin(dir: &Path) -> Result<Self, OutputError> {
         let path = dir.join(PARTIAL);
-        let mut file = File::create(&path).map_err(failed("write", &path))?;
+        let mut file = File::create(&path).map_err(OutputError::at("write", &path))?;
         file.write_all(format!("{HEAD}\n").as_bytes())
-            .map_err(failed("write", &path))?;
+            .map_err(OutputError::at("write", &path))?;
         Ok(Self {
             dir: dir.to_path_buf(),
             file,
@@ -73,7 +64,7 @@ impl BurnTable {
         .join(",");
         self.file
             .write_all(format!("{season},{},{flags},{numbers}\n", b.burn).as_bytes())
-            .map_err(failed("write", &self.dir.join(PARTIAL)))
+            .map_err(OutputError::at("write", &self.dir.join(PARTIAL)))
     }
 
     /// Puts the table in place.
@@ -82,8 +73,10 @@ impl BurnTable {
     /// [`OutputError::File`].
     pub fn finish(self) -> Result<(), OutputError> {
         let (from, to) = (self.dir.join(PARTIAL), self.dir.join(BURNS));
-        self.file.sync_all().map_err(failed("write", &from))?;
-        fs::rename(&from, &to).map_err(failed("rename to", &to))
+        self.file
+            .sync_all()
+            .map_err(OutputError::at("write", &from))?;
+        fs::rename(&from, &to).map_err(OutputError::at("rename to", &to))
     }
 }
 

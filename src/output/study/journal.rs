@@ -45,23 +45,15 @@ pub fn first_line(path: &Path) -> Result<Option<String>, OutputError> {
     let file = match File::open(path) {
         Ok(file) => file,
         Err(e) if e.kind() == io::ErrorKind::NotFound => return Ok(None),
-        Err(e) => return Err(failed("read", path)(e)),
+        Err(e) => return Err(OutputError::at("read", path)(e)),
     };
     let mut line = Vec::new();
     // A head is short; a file of another kind may have no line end at all.
     BufReader::new(file)
         .take(10_000)
         .read_until(b'\n', &mut line)
-        .map_err(failed("read", path))?;
+        .map_err(OutputError::at("read", path))?;
     Ok(Some(String::from_utf8_lossy(&line).trim_end().to_owned()))
-}
-
-fn failed<'p>(action: &'static str, path: &'p Path) -> impl Fn(io::Error) -> OutputError + 'p {
-    move |source| OutputError::File {
-        action,
-        path: path.to_path_buf(),
-        source,
-    }
 }
 
 /// Refuses a table that belongs to another study or another part.
@@ -103,7 +95,7 @@ impl Record {
     /// [`OutputError::OtherStudy`] where the folder holds another study, [`OutputError::Busy`] where another run is writing there,
     /// [`OutputError::File`].
     pub fn open(dir: &Path, head: &StudyHead) -> Result<Self, OutputError> {
-        fs::create_dir_all(dir).map_err(failed("create the folder", dir))?;
+        fs::create_dir_all(dir).map_err(OutputError::at("create the folder", dir))?;
         let path = dir.join(PARTIAL);
         if same_study(&dir.join(RUNS), head)? {
             // Left over where the program ended between putting the table in place and this.
@@ -117,7 +109,7 @@ impl Record {
             .create(true)
             .truncate(false)
             .open(&path)
-            .map_err(failed("write", &path))?;
+            .map_err(OutputError::at("write", &path))?;
         match file.try_lock() {
             Ok(()) => {}
             Err(TryLockError::WouldBlock) => return Err(OutputError::Busy { path }),
@@ -128,15 +120,15 @@ impl Record {
         let mut places = vec![0; (range.end - range.start) as usize];
         let mut end = 0;
         if known {
-            end = index(&file, head, &mut places).map_err(failed("read", &path))?;
+            end = index(&file, head, &mut places).map_err(OutputError::at("read", &path))?;
         }
-        file.set_len(end).map_err(failed("write", &path))?;
+        file.set_len(end).map_err(OutputError::at("write", &path))?;
         file.seek(SeekFrom::Start(end))
-            .map_err(failed("write", &path))?;
+            .map_err(OutputError::at("write", &path))?;
         if end == 0 {
             let text = head_text(head);
             file.write_all(text.as_bytes())
-                .map_err(failed("write", &path))?;
+                .map_err(OutputError::at("write", &path))?;
             end = text.len() as u64;
         }
         Ok(Self::Open(Journal {
@@ -215,7 +207,7 @@ impl Journal {
             let end = inner.end;
             // Half a row is cut off now, or when the study goes on.
             let _ = inner.file.set_len(end);
-            return Err(failed("write", &self.dir.join(PARTIAL))(e));
+            return Err(OutputError::at("write", &self.dir.join(PARTIAL))(e));
         }
         let at = inner.end;
         inner.end += text.len() as u64;
@@ -276,6 +268,6 @@ pub fn put_in_place(
     };
     all().map_err(|e| {
         let _ = fs::remove_file(&beside);
-        failed("write", path)(e)
+        OutputError::at("write", path)(e)
     })
 }

@@ -42,13 +42,8 @@ enum Column {
 pub fn write(dir: &Path, head: &StudyHead, numeric: &[bool]) -> Result<PathBuf, OutputError> {
     let path = dir.join(PARQUET);
     let beside = hidden(&path);
-    let done = write_to(&beside, dir, head, numeric).and_then(|()| {
-        fs::rename(&beside, &path).map_err(|source| OutputError::File {
-            action: "write",
-            path: path.clone(),
-            source,
-        })
-    });
+    let done = write_to(&beside, dir, head, numeric)
+        .and_then(|()| fs::rename(&beside, &path).map_err(OutputError::at("write", &path)));
     match done {
         Ok(()) => Ok(path),
         Err(e) => {
@@ -105,11 +100,8 @@ fn schema(columns: &[(String, Column)]) -> Result<Arc<Type>, ParquetError> {
 }
 
 fn write_to(to: &Path, dir: &Path, head: &StudyHead, numeric: &[bool]) -> Result<(), OutputError> {
-    let file = File::create(to).map_err(|source| OutputError::File {
-        action: "write",
-        path: dir.join(PARQUET),
-        source,
-    })?;
+    let path = dir.join(PARQUET);
+    let file = File::create(to).map_err(OutputError::at("write", &path))?;
     let failed = |e: ParquetError| OutputError::Table {
         path: dir.join(PARQUET),
         reason: e.to_string(),
@@ -154,11 +146,7 @@ fn write_to(to: &Path, dir: &Path, head: &StudyHead, numeric: &[bool]) -> Result
         return Err(failed(e));
     }
     let file = writer.into_inner().map_err(failed)?;
-    file.sync_all().map_err(|source| OutputError::File {
-        action: "write",
-        path: dir.join(PARQUET),
-        source,
-    })
+    file.sync_all().map_err(OutputError::at("write", &path))
 }
 
 /// Writes rows, column by column.

@@ -32,16 +32,12 @@ fn each_line(
     path: &Path,
     mut take: impl FnMut(u64, &[u8]) -> Result<(), OutputError>,
 ) -> Result<(), OutputError> {
-    let failed = |source| OutputError::File {
-        action: "read",
-        path: path.to_path_buf(),
-        source,
-    };
-    let mut reader = BufReader::with_capacity(1 << 18, File::open(path).map_err(failed)?);
+    let failed = OutputError::at("read", path);
+    let mut reader = BufReader::with_capacity(1 << 18, File::open(path).map_err(&failed)?);
     let mut line = Vec::new();
     for number in 1u64.. {
         line.clear();
-        if reader.read_until(b'\n', &mut line).map_err(failed)? == 0 {
+        if reader.read_until(b'\n', &mut line).map_err(&failed)? == 0 {
             break;
         }
         if number > 2 {
@@ -104,11 +100,8 @@ pub fn join(parts: &[Found], head: &StudyHead, out: &Path) -> Result<PathBuf, Ou
                     });
                 }
                 next += 1;
-                file.write_all(line).map_err(|source| OutputError::File {
-                    action: "write",
-                    path: path.clone(),
-                    source,
-                })
+                file.write_all(line)
+                    .map_err(OutputError::at("write", &path))
             });
             let read = read.and_then(|()| {
                 let short = OutputError::Table {
