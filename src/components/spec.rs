@@ -676,7 +676,7 @@ impl Default for SolverSettings {
             output_interval_s: 20.0,
             air_inertia_s: 8.0,
             flame_inertia_s: 4.0,
-            pump_inertia_s: 4.0,
+            pump_inertia_s: 8.0,
         }
     }
 }

@@ -16,10 +16,6 @@ use crate::correlations::{boiling, greater, lesser};
 use crate::properties::water::{SatProps, Water};
 
 const T_REF_K: f64 = 298.15;
-/// Time in which a slow stream changes places with a cell's water, s: short against the time that it spends in the cell;
-/// shorter only makes the cells stiffer. The faster the water, the longer, as it has no delay to speak of: no cell
-/// follows its stream faster than a third of the inverse.
-const EXCHANGE_S: f64 = 1.0;
 /// Residence in a cell from which on it has a profile along its length, s: in a loop that moves by itself, whose fronts
 /// decide its flow, and in one that is driven, where it only costs steps.
 pub const PROFILE_FREE_S: f64 = 1.5;
@@ -32,6 +28,32 @@ const TRICKLE_KG_S: f64 = 1e-12;
 /// Zuber & Findlay 1965, from memory).
 const DRIFT_M_S: f64 = 0.24;
 const DISTRIBUTION: f64 = 1.2;
+
+/// How fast a cell follows, at most. What is faster than that only makes the cells stiffer, and no figure of a burn asks for it.
+#[derive(Debug, Clone, Copy)]
+pub struct Lags {
+    /// Time in which a slow stream changes places with a cell's water, s: short against the time that it spends in the
+    /// cell. The faster the water, the longer, as it has no delay to speak of: no cell follows its stream faster than a
+    /// third of the inverse.
+    pub exchange_s: f64,
+    /// Time in which a coil's metal follows its film at the least, s: turbulent water takes copper's heat in a quarter of a
+    /// second. It makes the metal store as if it were warmer by its heat over this time; the face that gas and water
+    /// meet is not touched by it.
+    pub metal_s: f64,
+}
+
+impl Lags {
+    /// A loop that moves by itself: how soon its columns warm decides its flow as it gets under way.
+    pub const FREE: Self = Self {
+        exchange_s: 1.0,
+        metal_s: 2.0,
+    };
+    /// A loop that pump or mains drive.
+    pub const DRIVEN: Self = Self {
+        exchange_s: 1.5,
+        metal_s: 4.0,
+    };
+}
 
 /// Constant data of one cell of coil or pipe. All figures are for the `parallel` tubes together, except diameters.
 #[derive(Debug, Clone)]
@@ -54,6 +76,7 @@ pub struct TubeCell {
     /// Absolute pressure (static), and saturation there.
     pub p_pa: f64,
     pub sat: SatProps,
+    pub lags: Lags,
     /// What flow makes Reynolds number × viscosity, and losses × density: d/A, L/(2 d² A), K/(2 A²).
     pub re_per: f64,
     pub skin_per: f64,
@@ -68,12 +91,15 @@ pub struct TubeCell {
     pub inventory: Option<usize>,
 }
 
-/// Inverses of a cell's figures: node state per watt, metal's rate per watt, of the full cell's heat capacity, of its bore.
+/// Inverses of a cell's figures: node state per watt, metal's rate per watt, of its bore, of its exchange.
 #[derive(Debug, Clone, Copy, Default)]
 pub struct Inverses {
     pub scale_k_j: f64,
     pub wall_k_j: f64,
     pub inside_per_m: f64,
+    pub exchange_per_s: f64,
+    /// Time of [`Lags::metal_s`] over the metal's heat capacity, s K/J.
+    pub metal_lag_k_w: f64,
 }
 
 /// Water of a cell at one moment.
@@ -115,6 +141,8 @@ impl TubeCell {
             scale_k_j: 1.0 / self.scale_j_k(),
             wall_k_j: 1.0 / self.wall_j_k,
             inside_per_m: 1.0 / d,
+            exchange_per_s: 1.0 / self.lags.exchange_s,
+            metal_lag_k_w: self.lags.metal_s / self.wall_j_k,
         };
         let s = &self.sat;
         self.per_critical_w = 1.0
@@ -274,7 +302,7 @@ pub fn pass_cell(
 ) -> CellPass {
     let sat = &cell.sat;
     let w = input.mdot_kg_s;
-    let full_kg_s = greater(liquid_kg, 0.0) * (1.0 / EXCHANGE_S);
+    let full_kg_s = greater(liquid_kg, 0.0) * cell.per.exchange_per_s;
     // The part of the wall's heat that belongs to water which is through before it has changed places goes into the
     // stream: fast water is then as warm as the cell's, not behind it. No more than the wall can warm it.
     let most = wall.h_wall_j_kg - input.h_j_kg;

@@ -78,11 +78,6 @@ fn boiling_w_m2k(superheat_k: f64) -> f64 {
     (nucleate + 250.0 * x4) / (1.0 + x4)
 }
 
-/// Time in which a coil's metal follows its film at the least, s: turbulent water takes copper's heat in a quarter of a
-/// second, and no figure of a burn asks for that. It makes the metal store as if it were warmer by its heat over this
-/// time; the face that gas and water meet is not touched by it.
-const METAL_S: f64 = 2.0;
-
 /// What a wall does at one moment.
 #[derive(Debug, Clone, Copy)]
 pub struct Film {
@@ -121,7 +116,7 @@ pub fn film(
         h_w_m2k += boiling_w_m2k(superheat) * superheat / over.max(superheat);
     }
     let g_w_k = h_w_m2k * cell.inside_area_m2 * wetted(cell, liquid_kg);
-    let slowed = 1.0 + g_w_k * METAL_S * cell.per.wall_k_j;
+    let slowed = 1.0 + g_w_k * cell.per.metal_lag_k_w;
     let face_over = over / slowed;
     Film {
         heat_w: g_w_k * face_over,

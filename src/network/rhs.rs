@@ -29,6 +29,13 @@ impl OdeSystem for Network {
         // The store is what a run is for, and it forgets nothing.
         if (l.layers..l.layers + l.layer_count).contains(&i) {
             0.1
+        } else if !self.moves_by_itself()
+            && ((l.tubes..l.tubes + l.tube_cells).contains(&i)
+                || (l.coil_walls..l.coil_walls + l.coil_cells).contains(&i))
+        {
+            // Water on its way has forgotten an error within a minute; where no pump or mains drives it, its
+            // temperatures decide the flow.
+            3.0
         } else {
             1.0
         }

@@ -231,6 +231,13 @@ impl Network {
         }
     }
 
+    /// Nothing but buoyancy can ever move the loop's water.
+    pub(super) fn moves_by_itself(&self) -> bool {
+        self.circuit
+            .as_ref()
+            .is_some_and(|c| matches!(c.drive, Drive::Thermosyphon))
+    }
+
     /// Pump, mains or stopped pump at a flow of the loop's own branch.
     fn driven(&self, circuit: &LoopModel, w: f64) -> Driven {
         let mut d = Driven {

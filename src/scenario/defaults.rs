@@ -116,7 +116,7 @@ pub(super) static DEFAULTS: &[Default] = &[
     d("solver.output_interval", "20 s", "a smooth curve without a large file"),
     d("solver.air_inertia", "8 s", "slower than the real air column, faster than anything of interest; twice the flame's, so that the two do not swing"),
     d("solver.flame_inertia", "4 s", "slower than the real flame, faster than anything of interest"),
-    d("solver.pump_inertia", "4 s", "slower than the real loop, faster than anything of interest"),
+    d("solver.pump_inertia", "8 s", "slower than the real loop, faster than anything of interest"),
 ];
 
 /// Defaults that are worked out from other keys where they are needed; here for the reference page.

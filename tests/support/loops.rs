@@ -2,7 +2,7 @@
 #![allow(dead_code)]
 
 use emberloop::components::tube::{
-    CellPass, NodeWater, Stream, TubeCell, TubeTable, WallHeat, pass_cell,
+    CellPass, Lags, NodeWater, Stream, TubeCell, TubeTable, WallHeat, pass_cell,
 };
 use emberloop::correlations::friction::pipe_f_re;
 use emberloop::properties::water::Water;
@@ -32,6 +32,7 @@ pub fn cell(
         loss_w_k: 0.0,
         p_pa,
         sat: Water::shared().sat(p_pa),
+        lags: Lags::FREE,
         re_per: 0.0,
         skin_per: 0.0,
         fittings_per: 0.0,

@@ -4,7 +4,7 @@ use super::bank;
 use crate::components::closed::{ClosedLoop, tube_wall};
 use crate::components::gas_path::Duct;
 use crate::components::spec::*;
-use crate::components::tube::{TubeCell, TubeTable};
+use crate::components::tube::{Lags, TubeCell, TubeTable};
 use crate::components::vessel::VesselModel;
 use crate::correlations::{friction, nusselt_internal};
 use crate::network::{BranchModel, BypassModel, Drive, FireboxModel, LoopModel, Neighbours};
@@ -39,6 +39,7 @@ struct Rows {
     tubes: Vec<TubeCell>,
     tables: Vec<TubeTable>,
     factor: usize,
+    lags: Lags,
     /// Pressure there: the air's, or that of a closed loop's cold fill.
     surface_pa: f64,
     /// Height of the water's surface; `None`: open end, head unknown.
@@ -83,6 +84,7 @@ impl Rows {
                     loss_w_k: p.loss_w_mk * l,
                     p_pa,
                     sat: self.water.sat(p_pa),
+                    lags: self.lags,
                     re_per: 0.0,
                     skin_per: 0.0,
                     fittings_per: 0.0,
@@ -231,11 +233,16 @@ pub(super) fn parts(
         _ => None,
     };
     let own_surface = vessel.as_ref().map(|v| v.surface_z_m);
+    let drive = drive(rig, water);
     let mut rows = Rows {
         water,
         tubes: Vec::new(),
         tables: Vec::new(),
         factor,
+        lags: match drive {
+            Drive::Thermosyphon => Lags::FREE,
+            Drive::Pump(_) | Drive::Mains { .. } => Lags::DRIVEN,
+        },
         surface_pa: p_air_pa + closed.map_or(0.0, |c| c.fill_pa),
         surface_z_m: match circuit.and_then(header_surface) {
             Some(z) => own_surface.map(|s| s.max(z)),
@@ -261,7 +268,6 @@ pub(super) fn parts(
             header,
         }
     });
-    let drive = drive(rig, water);
     let coil_inertia = rows.inertia_per_m(&coil);
     let main = rows.branch(cold, hot, circuit.is_none_or(|c| c.check_valve));
     // While it is driven a forced loop finds its flow within the inflated inertia; a thermosyphon keeps its own.
@@ -431,6 +437,7 @@ fn coils(
                     },
                     p_pa,
                     sat: rows.water.sat(p_pa),
+                    lags: rows.lags,
                     re_per: 0.0,
                     skin_per: 0.0,
                     fittings_per: 0.0,
