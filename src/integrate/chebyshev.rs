@@ -30,6 +30,11 @@ const RADIUS_SPENT: u64 = 90;
 /// spectrum than its eigenvalues' (a chain of cells is far from normal): with 1.2 such a rig at rest rode on noise of
 /// the tolerance's size. Fewer rejected steps pay for the stages.
 const RADIUS_MARGIN: f64 = 1.4;
+/// A step of so few stages whose error is above this much may be short of stages: its error then points to the mode that was
+/// overlooked. After as many of them in a row the spectral radius is looked at again.
+const SUSPECT_STAGES: usize = 2;
+const SUSPECT_ERROR: f64 = 0.25;
+const SUSPECT_STEPS: u32 = 5;
 /// Agreement of successive iterates at which the power method stops.
 const RADIUS_AGREEMENT: f64 = 0.05;
 /// Iterations at most: at first, and from the last estimate's direction. A pair of complex eigenvalues never agrees.
@@ -77,6 +82,8 @@ pub(super) struct Chebyshev {
     /// Steps since the spectral radius was estimated, and derivatives spent on them.
     rho_age: u32,
     rho_spent: u64,
+    /// Suspect steps in a row.
+    suspect: u32,
     /// Length and error of the last accepted step.
     last: Option<(f64, f64)>,
     rejected_before: bool,
@@ -112,6 +119,7 @@ impl Chebyshev {
             rho_per_s: 0.0,
             rho_age: u32::MAX,
             rho_spent: 0,
+            suspect: 0,
             last: None,
             rejected_before: false,
             moved: false,
@@ -173,6 +181,30 @@ impl Chebyshev {
         }
         self.rho_age = 0;
         self.rho_spent = 0;
+    }
+
+    /// Lets the next estimate of the spectral radius look into the direction of the step's error too, before its ends change
+    /// places.
+    fn lean_towards_error(&mut self, h_s: f64) {
+        let Self {
+            mode,
+            y,
+            y_next,
+            f0,
+            f1,
+            ..
+        } = self;
+        let error = |i: usize| y[i] - y_next[i] + 0.5 * h_s * (f0[i] + f1[i]);
+        let of_error = (0..mode.len())
+            .map(|i| error(i).powi(2))
+            .sum::<f64>()
+            .sqrt();
+        let of_mode = norm(mode);
+        if of_error > 0.0 && of_mode > 0.0 {
+            for i in 0..mode.len() {
+                mode[i] = mode[i] / of_mode + error(i) / of_error;
+            }
+        }
     }
 
     fn stages_for(&self, h_s: f64) -> usize {
@@ -407,6 +439,13 @@ impl OneStep for Chebyshev {
         self.last = Some((h_s, error));
         self.rho_age += 1;
         self.rho_spent += s as u64;
+        let suspect = s <= SUSPECT_STAGES && error > SUSPECT_ERROR;
+        self.suspect = if suspect { self.suspect + 1 } else { 0 };
+        if self.suspect >= SUSPECT_STEPS {
+            self.suspect = 0;
+            self.rho_age = RADIUS_STEPS;
+            self.lean_towards_error(h_s);
+        }
 
         // Cubic through both ends and their slopes.
         let n = self.n;
