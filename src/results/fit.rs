@@ -1,6 +1,6 @@
 //! What a fit of a scenario to a log leaves, as plain data.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// One value of the fit. In the scenario's own unit; multipliers have none.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -115,6 +115,19 @@ pub struct RehearsedValue {
     pub scatter: f64,
 }
 
+/// One made-up log and what its fit found.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct RehearsedLog {
+    pub repeat: usize,
+    /// Made with finer cells and other closures than the fit uses.
+    pub other: bool,
+    /// The fire would not burn, whatever was drawn.
+    pub fire_died: bool,
+    /// True value, fitted value and stated standard deviation of each value asked for, in standard deviations of its
+    /// prior; empty where the fire died or the fit failed.
+    pub values: Vec<[f64; 3]>,
+}
+
 /// A rehearsal: fits of logs whose truth is known.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Rehearsal {
@@ -123,6 +136,9 @@ pub struct Rehearsal {
     pub failed: usize,
     pub fire_died: usize,
     pub values: Vec<RehearsedValue>,
+    /// Share of the stated intervals that hold the true value: all, same model, other model.
     pub within: f64,
+    pub within_same: f64,
+    pub within_other: f64,
     pub probes: Vec<String>,
 }
