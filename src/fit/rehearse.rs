@@ -138,9 +138,8 @@ fn counted(setting: &Setting, plan: &[Plan], logs: &[RehearsedLog]) -> Rehearsal
             .map(|l| &l.values)
     };
     let (same, others) = (of(false).count(), of(true).count());
-    let inside = |[truth, found, deviation]: &[f64; 3]| {
-        (found - truth).abs() <= EIGHT_IN_TEN * deviation
-    };
+    let inside =
+        |[truth, found, deviation]: &[f64; 3]| (found - truth).abs() <= EIGHT_IN_TEN * deviation;
     let values: Vec<RehearsedValue> = (0..setting.free())
         .map(|k| {
             let all = || of(false).chain(of(true)).map(move |v| v[k]);
