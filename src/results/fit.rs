@@ -19,6 +19,8 @@ pub struct FitValue {
     pub high: f64,
     /// Standard deviation after the fit as a share of the prior's: 1 where the log says nothing.
     pub prior_share: f64,
+    /// What noise alone would leave of it; the rest is what the log's parts disagree about.
+    pub noise_share: f64,
     /// Place of the estimate in standard deviations of the prior.
     pub deviate: f64,
 }
