@@ -2,7 +2,7 @@
 
 mod cli_support;
 
-use cli_support::{outcome, Bench, bundled};
+use cli_support::{Bench, bundled, outcome};
 use emberloop::analyses::study::Base;
 use emberloop::components::priors::PRIORS;
 use emberloop::fit::least_squares::{Limits, Model, central, covariance, minimise};
@@ -290,7 +290,10 @@ fn identity_a_rehearsal_is_the_same_on_any_number_of_threads_and_when_taken_up_a
         within += same + other;
     }
     let fits = (all[0] + all[1]) as f64;
-    assert!((number(&one["within"]) - within / (2.0 * fits)).abs() < 1e-12, "{one}");
+    assert!(
+        (number(&one["within"]) - within / (2.0 * fits)).abs() < 1e-12,
+        "{one}"
+    );
     for k in ["within", "within_same", "within_other"] {
         assert!((0.0..=1.0).contains(&number(&one[k])), "{one}");
     }

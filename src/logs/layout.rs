@@ -183,6 +183,26 @@ fn first_of_data(rows: &[Row], comma: bool) -> Option<usize> {
         })
 }
 
+/// A table whose times run along a line instead of down a column.
+pub(super) fn on_its_side(rows: &[Row], comma: bool) -> Option<Problem> {
+    let row = rows.iter().take(5).find(|r| {
+        let stamps = r.cells.iter().filter(|c| {
+            matches!(
+                stamp(c, comma),
+                Some(Stamp::Written { .. } | Stamp::Zoned(..))
+            )
+        });
+        r.cells.len() >= 4 && stamps.count() + 1 >= r.cells.len()
+    })?;
+    Some(
+        Problem::error(
+            "the table lies on its side: times stand along this line instead of down a column",
+            "transpose it in a spreadsheet (paste special), so that each line is one reading",
+        )
+        .at(row.line, None),
+    )
+}
+
 fn is_units(row: &Row) -> bool {
     let full: Vec<&String> = row.cells.iter().filter(|c| !c.trim().is_empty()).collect();
     let units = full
