@@ -188,7 +188,8 @@ impl Model for Weighted<'_> {
 }
 
 /// Burns a step above and a step below a value, and how far they lie apart.
-pub(crate) type Steps = Vec<Option<(Curves, Curves, f64)>>;
+pub(crate) type Steps = Vec<Option<Sides>>;
+pub(crate) type Sides = (Curves, Curves, f64);
 
 /// Derivatives by differences from both sides at the end of a search, with the burns behind them.
 pub(crate) struct Centred {
@@ -205,7 +206,7 @@ pub(crate) fn centred(model: &Weighted, z: &[f64]) -> Option<Centred> {
     let here = model.here(z)?;
     let residuals = model.of(Some(&here), z);
     let data = residuals.len() - z.len();
-    let found: Vec<Option<((Curves, Curves, f64), bool)>> = (0..count)
+    let found: Vec<Option<(Sides, bool)>> = (0..count)
         .into_par_iter()
         .map(|i| {
             if active.as_ref().is_some_and(|a| !a[i]) {
@@ -256,7 +257,7 @@ impl Weighted<'_> {
         step: f64,
         here: &Curves,
         at: &[f64],
-    ) -> Option<((Curves, Curves, f64), bool)> {
+    ) -> Option<(Sides, bool)> {
         let side = |by: f64| {
             let mut moved = z.to_vec();
             moved[i] += by;
