@@ -383,6 +383,57 @@ fn identity_result_folders_are_as_good_as_what_made_them() {
     }
 }
 
+/// A wrong key of `--with` is told with the name of its burn.
+#[test]
+fn practice_a_wrong_key_names_its_burn() {
+    let bench = Bench::new();
+    let file = bundled("wash-up-barrel.toml").display().to_string();
+    let got = bench
+        .run(&[
+            "compare",
+            &file,
+            "--with",
+            "long coil:coil.lenght=12 m",
+            "--no-pictures",
+        ])
+        .expect_code(3);
+    assert!(got.stderr.contains("`long coil`"), "{}", got.stderr);
+    assert!(
+        got.stderr.contains("did you mean \"length\""),
+        "{}",
+        got.stderr
+    );
+}
+
+/// What a folder of `audit` keeps of each probe is what the log had.
+#[test]
+fn identity_an_audit_folder_keeps_its_probes() {
+    let bench = Bench::new();
+    let log = bundled("logs/barrel-six-probes.csv").display().to_string();
+    bench
+        .run(&["audit", &log, "--out", "kept", "--no-pictures"])
+        .expect_code(0);
+    let mut table = csv::Reader::from_path(bench.path("kept/probes.csv")).expect("a table");
+    let mut roles: Vec<String> = table
+        .records()
+        .map(|r| r.expect("a row")[1].to_owned())
+        .collect();
+    roles.dedup();
+    for role in ["flue", "coil_out", "tank_top"] {
+        assert!(roles.iter().any(|r| r == role), "{roles:?}");
+    }
+    let pictures = |what: &str, out: &str| {
+        let other = bundled("logs/barrel-fahrenheit.csv").display().to_string();
+        bench
+            .run(&["compare", what, &other, "--out", out])
+            .expect_code(0);
+        let svg = bench.read(&format!("{out}/overlay.svg"));
+        svg.matches("<path").count() + svg.matches("<polyline").count()
+    };
+    let log = format!("a={log}");
+    assert_eq!(pictures("a=kept", "x"), pictures(&log, "y"));
+}
+
 fn numbers(v: &Value) -> Vec<f64> {
     match v {
         Value::Number(n) => n.as_f64().into_iter().collect(),

@@ -2,7 +2,7 @@
 
 mod cli_support;
 
-use cli_support::{Bench, bundled};
+use cli_support::{Bench, bundled, outcome};
 use emberloop::analyses::study::Base;
 use emberloop::components::priors::PRIORS;
 use emberloop::fit::least_squares::{Limits, Model, central, covariance, minimise};
@@ -237,6 +237,76 @@ fn practice_eight_lines_by_hand_give_a_fit_that_says_how_little_it_knows() {
         out.stdout
     );
     assert!(out.stdout.contains("feeds are the log's"), "{}", out.stdout);
+}
+
+/// A repeat is fixed by seed and number: how many work at it, and whether it is taken up again, change nothing.
+#[test]
+fn identity_a_rehearsal_is_the_same_on_any_number_of_threads_and_when_taken_up_again() {
+    let scenario = bundled("wash-up-barrel.toml").display().to_string();
+    let log = bundled("logs/barrel-notes.txt").display().to_string();
+    let bench = Bench::new();
+    let words = |repeats: &str, out: &str| -> Vec<String> {
+        [
+            "fit",
+            &scenario,
+            &log,
+            "--free",
+            "bank_exposure,moisture",
+            "--hold-others",
+            "--rehearse",
+            repeats,
+            "--json",
+            "-q",
+            "--out",
+            out,
+        ]
+        .map(str::to_owned)
+        .to_vec()
+    };
+    let run = |repeats: &str, out: &str, threads: &str| {
+        let words = words(repeats, out);
+        let words: Vec<&str> = words.iter().map(String::as_str).collect();
+        let mut command = bench.command(&words);
+        command.env("RAYON_NUM_THREADS", threads);
+        outcome(&mut command).expect_code(0).json()
+    };
+    let one = run("3", "one", "1");
+    assert_eq!(one, run("3", "two", "2"));
+    let kept = bench.read("one/rehearsal.jsonl");
+    assert_eq!(kept, bench.read("two/rehearsal.jsonl"));
+
+    let number = |v: &Value| v.as_f64().expect("a number");
+    let count = |k: &str| one[k].as_u64().expect("a count");
+    let all = ["repeats_same", "repeats_other", "failed", "fire_died"].map(count);
+    assert_eq!(all.iter().sum::<u64>(), 3, "{one}");
+    assert!(all[0] + all[1] > 0, "{one}");
+    let values = one["values"].as_array().expect("values");
+    assert_eq!(values.len(), 2);
+    let mut within = 0.0;
+    for v in values {
+        assert!((0.0..=1.0).contains(&number(&v["prior_share"])), "{v}");
+        let (same, other) = (number(&v["within_same"]), number(&v["within_other"]));
+        assert!(same <= all[0] as f64 && other <= all[1] as f64, "{v}");
+        within += same + other;
+    }
+    let fits = (all[0] + all[1]) as f64;
+    assert!(
+        (number(&one["within"]) - within / (2.0 * fits)).abs() < 1e-12,
+        "{one}"
+    );
+    for k in ["within", "within_same", "within_other"] {
+        assert!((0.0..=1.0).contains(&number(&one[k])), "{one}");
+    }
+
+    // Broken off within a line, then taken up again; then another seed, which begins anew.
+    let cut = kept.len() - 20;
+    bench.write("two/rehearsal.jsonl", &kept[..cut]);
+    assert_eq!(one, run("3", "two", "2"));
+    assert_eq!(kept, bench.read("two/rehearsal.jsonl"));
+    let words = [words("2", "two"), vec!["--seed".into(), "8".into()]].concat();
+    let words: Vec<&str> = words.iter().map(String::as_str).collect();
+    bench.run(&words).expect_code(0);
+    assert!(bench.read("two/rehearsal.jsonl").contains("\"seed\":8"));
 }
 
 #[test]

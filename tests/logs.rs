@@ -442,6 +442,129 @@ fn practice_bad_logs_give_one_clear_message_and_code_4() {
     toml::from_str::<toml::Table>(&proposed.stdout).expect("a proposal is TOML");
 }
 
+/// A burn of 145 minutes, one row in five: what stands in the rows beside the clock is given.
+fn rows(head: &str, row: impl Fn(usize, &str, f64) -> String) -> String {
+    let mut text = head.to_owned();
+    for i in 0..30 {
+        let m = 5 * i;
+        let clock = format!("{:02}:{:02}", 10 + m / 60, m % 60);
+        let tank_c = 8.0 + 60.0 * (1.0 - (-(m as f64) / 90.0).exp());
+        text.push_str(&row(i, &clock, tank_c));
+        text.push('\n');
+    }
+    text
+}
+
+/// Volts, amperes, pressures and the like stand beside temperatures in many a log; they are neither water nor questions.
+#[test]
+fn practice_columns_of_other_quantities_are_left_out() {
+    for text in [
+        rows(
+            "time,probe1 (C),battery V,rssi,humidity %RH\n",
+            |i, c, t| format!("{c},{t:.1},3.{},-{},45", 90 - i, 60 + i % 7),
+        ),
+        rows(
+            "time,tank,flue,flue draught,battery\n,C,C,Pa,V\n",
+            |i, c, t| format!("{c},{t:.1},{},{},3.{}", 220 + i, 12 + i % 3, 90 - i),
+        ),
+        rows("time,tank C,pump current (A),baro hPa\n", |i, c, t| {
+            format!("{c},{t:.1},0.{},10{}", 41 + i % 3, 13 + i % 2)
+        }),
+    ] {
+        let r = bare(&text);
+        assert_eq!(r.errors(), 0, "{:?}", r.problems);
+        let tanks: Vec<&str> = r
+            .channels
+            .iter()
+            .filter(|c| c.role.is_tank())
+            .map(|c| c.name.as_str())
+            .collect();
+        assert_eq!(tanks.len(), 1, "{tanks:?}");
+        for c in &r.channels {
+            let strange = ["batt", "rssi", "humid", "draught", "current", "baro"];
+            assert!(!strange.iter().any(|s| c.name.contains(s)), "{}", c.name);
+        }
+    }
+    let none = rows("time,battery V,room %RH\n", |_, c, _| format!("{c},3.7,55"));
+    let bench = Bench::new();
+    bench.write("none.csv", &none);
+    let got = bench
+        .run(&["audit", "none.csv", "--set", "rig.volume=200 L"])
+        .expect_code(4);
+    assert!(
+        got.stderr
+            .contains("no column of the log is a temperature that could be the tank's"),
+        "{}",
+        got.stderr
+    );
+}
+
+#[test]
+fn practice_further_odd_logs_give_an_account_or_one_message() {
+    let bench = Bench::new();
+    let table = rows(
+        "# Saturday\n\n| time | tank (C) | notes |\n|---|:--:|---|\n",
+        |i, c, t| format!("| {c} | {t:.1} | {} |", if i == 0 { "lit" } else { "" }),
+    );
+    bench.write("table.md", &table);
+    let on_its_side: (Vec<String>, Vec<String>) = (0..12)
+        .map(|i| (format!("10:{:02}", 5 * i), format!("{}", 10 + 3 * i)))
+        .unzip();
+    let (times, tank) = on_its_side;
+    bench.write(
+        "side.csv",
+        &format!("time,{}\ntank C,{}\n", times.join(","), tank.join(",")),
+    );
+    bench.write(
+        "page.html",
+        "<table><tr><th>time</th><th>tank C</th></tr><tr><td>10:00</td><td>8</td></tr></table>",
+    );
+    let scale = rows("time,tank C,wood left on scale (kg)\n", |i, c, t| {
+        format!("{c},{t:.1},{}", 20 - 2 * (i / 6))
+    });
+    bench.write("scale.csv", &scale);
+    let flat = rows("time,tank C\n", |_, c, _| format!("{c},21.0"));
+    bench.write("flat.csv", &flat);
+    for (name, code, words) in [
+        ("table.md", 0, "heat into the tank"),
+        ("side.csv", 4, "lies on its side"),
+        ("page.html", 4, "web page"),
+        ("scale.csv", 4, "only falls"),
+        ("flat.csv", 0, "cannot be told from none"),
+    ] {
+        let got = bench
+            .run(&[
+                "audit",
+                name,
+                "--set",
+                "rig.volume=200 L",
+                "--no-pictures",
+                "--out",
+                "out",
+            ])
+            .expect_code(code);
+        let said = got.stdout + &got.stderr;
+        assert!(said.contains(words), "{name}: {said}");
+        assert!(!said.contains("panicked"), "{name}: {said}");
+    }
+    // A person who says so may have loads that only grow less.
+    bench.write(
+        "scale.csv.toml",
+        "[[channel]]\ncolumn = \"wood left on scale (kg)\"\nas = \"feed\"\n",
+    );
+    bench
+        .run(&[
+            "audit",
+            "scale.csv",
+            "--set",
+            "rig.volume=200 L",
+            "--no-pictures",
+            "--out",
+            "out",
+        ])
+        .expect_code(0);
+}
+
 #[test]
 fn practice_every_sample_gives_an_account_with_pictures() {
     let bench = Bench::new();

@@ -80,7 +80,10 @@ pub fn audit(
             .map(|c| format!("{} ({})", c.name, c.role.word()))
             .collect();
         problems.push(Problem::error(
-            format!("no column is known to be the water in the tank; the log has: {}", have.join(", ")),
+            match have.is_empty() {
+                true => "no column of the log is a temperature that could be the tank's".to_owned(),
+                false => format!("no column is known to be the water in the tank; the log has: {}", have.join(", ")),
+            },
             "write a [[channel]] with `column = \"...\"` and `as = \"tank\"` (or tank_top, tank_middle, tank_bottom) in the mapping; `--propose` writes one to edit",
         ));
     }

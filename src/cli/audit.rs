@@ -275,6 +275,25 @@ fn json_text(a: &Audit) -> String {
     serde_json::to_string_pretty(a).unwrap_or_default() + "\n"
 }
 
+/// Every probe's readings, one a line.
+fn probes_csv(a: &Audit) -> Result<Vec<u8>, CliError> {
+    let failed = |e: csv::Error| CliError::Output(e.to_string());
+    let mut table = csv::Writer::from_writer(Vec::new());
+    table
+        .write_record(["probe", "role", "time_s", "value_K"])
+        .map_err(failed)?;
+    for c in &a.curves {
+        for (t, v) in c.time_s.iter().zip(&c.value_k) {
+            table
+                .write_record([&c.name, &c.role, &t.to_string(), &v.to_string()])
+                .map_err(failed)?;
+        }
+    }
+    table
+        .into_inner()
+        .map_err(|e| CliError::Output(e.to_string()))
+}
+
 fn write(a: &Audit, out: &Path, units: UnitSystem, pictures: bool) -> Result<usize, CliError> {
     let failed = |e: output::OutputError| CliError::Output(e.to_string());
     fs::create_dir_all(out).map_err(|source| CliError::Write {
@@ -301,6 +320,7 @@ fn write(a: &Audit, out: &Path, units: UnitSystem, pictures: bool) -> Result<usi
     let mut files = vec![
         (out.join("audit.json"), json_text(a).into_bytes()),
         (out.join("heat.csv"), table),
+        (out.join("probes.csv"), probes_csv(a)?),
     ];
     if pictures {
         for (name, svg) in output::audit_pictures(a, units).map_err(failed)? {

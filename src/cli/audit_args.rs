@@ -78,6 +78,7 @@ pub const AUDIT_AFTER: &str = "\
 Files written to the result folder:
   audit.json      everything, SI
   heat.csv        heat and power against time, SI
+  probes.csv      every probe's readings, SI
   probes, heat, budget as .svg and .png
 
 Examples:

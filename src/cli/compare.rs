@@ -12,7 +12,7 @@ use super::plan::{out_dir, parse_override};
 use super::ports;
 use crate::compare::{CompareError, Given, Levels, Options, Origin, compare};
 use crate::output;
-use crate::results::{Audit, Comparison};
+use crate::results::{Audit, AuditCurve, Comparison};
 use crate::units::{Kind, UnitSystem, parse};
 
 pub fn run(console: &Console, args: &CompareArgs) -> Result<(), CliError> {
@@ -41,7 +41,10 @@ pub fn run(console: &Console, args: &CompareArgs) -> Result<(), CliError> {
 
 fn failed(console: &Console, as_json: bool, e: CompareError) -> CliError {
     match e {
-        CompareError::Scenario(d) => {
+        CompareError::Scenario {
+            label,
+            diagnostics: d,
+        } => {
             if as_json {
                 // The error itself follows, whatever becomes of this.
                 let _ = console.result(&format!(
@@ -51,7 +54,7 @@ fn failed(console: &Console, as_json: bool, e: CompareError) -> CliError {
             }
             console.message(&d.render(console.color_err));
             CliError::Scenario {
-                name: "a scenario to compare".into(),
+                name: format!("`{label}`, a scenario to compare"),
                 count: d.errors(),
                 first_code: d.items().first().map(|d| d.code),
             }
@@ -249,6 +252,7 @@ fn folder(dir: &Path) -> Result<Origin, CliError> {
         let mut a: Audit = serde_json::from_str(&text)
             .map_err(|e| unreadable("audit.json", format!("{other} ({e})")))?;
         curves(&mut a, dir).map_err(|why| unreadable("heat.csv", why))?;
+        probes(&mut a, dir).map_err(|why| unreadable("probes.csv", why))?;
         return Ok(Origin::Log(Box::new(a)));
     }
     if dir.join("as-run.toml").is_file() {
@@ -268,6 +272,32 @@ fn folder(dir: &Path) -> Result<Origin, CliError> {
         ),
         hint: Some("name a scenario, a log, or a result folder of `burn` or `audit`".into()),
     })
+}
+
+/// The probes' courses, where the folder has them (older ones have not).
+fn probes(a: &mut Audit, dir: &Path) -> Result<(), String> {
+    let path = dir.join("probes.csv");
+    if !path.is_file() {
+        return Ok(());
+    }
+    let mut table = csv::Reader::from_path(path).map_err(|e| e.to_string())?;
+    for row in table.deserialize() {
+        let (name, role, time_s, value_k): (String, String, f64, f64) =
+            row.map_err(|e| e.to_string())?;
+        let known = a.curves.iter().position(|c| c.name == name);
+        let i = known.unwrap_or_else(|| {
+            a.curves.push(AuditCurve {
+                name,
+                role,
+                time_s: Vec::new(),
+                value_k: Vec::new(),
+            });
+            a.curves.len() - 1
+        });
+        a.curves[i].time_s.push(time_s);
+        a.curves[i].value_k.push(value_k);
+    }
+    Ok(())
 }
 
 /// The tank's course from the folder's table.

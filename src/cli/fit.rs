@@ -6,6 +6,7 @@ use super::error::CliError;
 use super::fit_args::FitArgs;
 use super::goal;
 use super::plan::ScenarioPlan;
+use super::rehearsal;
 use super::sensitivity::value_at;
 use crate::analyses::study::{Axis, Base, Decimal};
 use crate::components::priors::PRIORS;
@@ -13,7 +14,7 @@ use crate::components::spec::Rig;
 use crate::fit::{self, Burnt, Drive, Effort, Parameter, Setting};
 use crate::logs::{Problem, Reading};
 use crate::output;
-use crate::results::{FitReport, Rehearsal};
+use crate::results::FitReport;
 use crate::units::{Kind, parse};
 use serde_json::json;
 
@@ -59,14 +60,8 @@ pub fn run(console: &Console, args: &FitArgs) -> Result<(), CliError> {
     };
     let alight = fit::keep_alight(&mut setting);
     if let Some(repeats) = args.rehearse {
-        return rehearse(
-            console,
-            args,
-            &plan,
-            &setting,
-            read.as_ref().map(|r| &r.1),
-            repeats,
-        );
+        let burnt = read.as_ref().map(|r| &r.1);
+        return rehearsal::run(console, args, &plan, &setting, burnt, repeats);
     }
     let Some((reading, burnt)) = read else {
         return Ok(());
@@ -299,83 +294,6 @@ fn moisture(base: &Base) -> Option<Parameter> {
     let mut p = Parameter::value(axis, v.value())?;
     p.name = "moisture".into();
     Some(p)
-}
-
-fn rehearse(
-    console: &Console,
-    args: &FitArgs,
-    plan: &ScenarioPlan,
-    setting: &Setting,
-    burnt: Option<&Burnt>,
-    repeats: u16,
-) -> Result<(), CliError> {
-    let probes = match burnt {
-        Some(b) => b
-            .probes
-            .iter()
-            .map(|p| fit::Plan {
-                name: p.name.clone(),
-                place: p.place,
-                time_s: p.time_s.clone(),
-            })
-            .collect(),
-        None => fit::plan(setting.drive.end_s),
-    };
-    let bar = console.counter(u64::from(repeats), "logs");
-    let done = fit::rehearse(
-        setting,
-        &probes,
-        usize::from(repeats),
-        u64::from(args.seed),
-        &|| bar.inc(1),
-    );
-    bar.finish_and_clear();
-    if plan.json {
-        console.result(&format!("{:#}", json!(done)))
-    } else {
-        console.result(&told(&done))
-    }
-}
-
-fn told(r: &Rehearsal) -> String {
-    let head = [
-        "value",
-        "same model",
-        "other model, finer cells",
-        "both",
-        "of the prior's spread left",
-        "mean and spread of the miss, in stated deviations",
-    ]
-    .map(String::from);
-    let share = |k: usize, n: usize| {
-        let percent = 100.0 * k as f64 / n.max(1) as f64;
-        format!("{k} of {n} ({percent:.0} %)")
-    };
-    let (same, other) = (r.repeats_same, r.repeats_other);
-    let rows: Vec<Vec<String>> = r
-        .values
-        .iter()
-        .map(|v| {
-            vec![
-                v.name.clone(),
-                share(v.within_same, same),
-                share(v.within_other, other),
-                share(v.within_same + v.within_other, same + other),
-                format!("{:.0} %", 100.0 * v.prior_share),
-                format!("{:+.2}, {:.2}", v.bias, v.scatter),
-            ]
-        })
-        .collect();
-    format!(
-        "The true value lies in the stated 80 % interval in {:.0} % of {} fits of made-up logs (70 to 90 % is the aim).\n\
-         Probes: {}. Logs whose fire would not burn: {}, fits that failed: {}.\n\n{}",
-        100.0 * r.within,
-        same + other,
-        r.probes.join(", "),
-        r.fire_died,
-        r.failed,
-        goal::table(&head, &rows)
-    )
 }
 
 fn write(

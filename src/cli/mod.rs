@@ -20,6 +20,7 @@ mod help;
 mod new;
 mod plan;
 mod ports;
+mod rehearsal;
 mod schema;
 mod season;
 mod sensitivity;

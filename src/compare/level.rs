@@ -26,7 +26,10 @@ pub(crate) fn load(given: &Given) -> Result<Option<Loaded>, CompareError> {
             text, overrides, ..
         } => scenario::load_str(&given.source, text, overrides)
             .map(Some)
-            .map_err(|d| CompareError::Scenario(Box::new(d))),
+            .map_err(|d| CompareError::Scenario {
+                label: given.label.clone(),
+                diagnostics: Box::new(d),
+            }),
         Origin::Log(_) => Ok(None),
     }
 }

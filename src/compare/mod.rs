@@ -79,7 +79,11 @@ const CORD_WORK_S: f64 = 9.0 * 3600.0;
 /// Why nothing can be compared.
 #[derive(Debug)]
 pub enum CompareError {
-    Scenario(Box<Diagnostics>),
+    /// A scenario of the comparison that cannot be read.
+    Scenario {
+        label: String,
+        diagnostics: Box<Diagnostics>,
+    },
     Run {
         label: String,
         error: RunError,

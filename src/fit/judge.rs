@@ -3,6 +3,7 @@
 use super::probe::{Curves, Place, Probe, Unknown};
 use super::{Effort, Fitted, Setting};
 use crate::results::{FitAdvice, FitCurves, FitProbe, FitReport, FitValue};
+use crate::units::significant;
 use nalgebra::{DMatrix, DVector};
 use rayon::prelude::*;
 use statrs::distribution::{ContinuousCDF, Normal};
@@ -137,6 +138,7 @@ impl Judge<'_> {
             low: p.at(z - EIGHT_IN_TEN * s),
             high: p.at(z + EIGHT_IN_TEN * s),
             prior_share: s,
+            noise_share: self.fitted.by_noise[i].max(0.0).sqrt(),
             deviate: z,
         }
     }
@@ -298,6 +300,12 @@ impl Judge<'_> {
         }
         for i in 0..free {
             let name = &s.params[i].name;
+            words.extend(self.disagreement(i));
+            if self.fitted.jumps.contains(&i) {
+                words.push(format!(
+                    "close to the answer a small change of {name} changes the whole burn (a fire that goes out, or catches): its interval is of the calmer side and rough"
+                ));
+            }
             match self.deviation(i) {
                 _ if self.fitted.steps[i].is_none() => words.push(format!(
                     "{name} moves none of these probes in this burn: the log says nothing about it"
@@ -348,6 +356,30 @@ impl Judge<'_> {
             }
         }
         words
+    }
+
+    /// Parts of the log that ask for another value, where they widen the interval more than noise does.
+    fn disagreement(&self, i: usize) -> Option<String> {
+        let f = self.fitted;
+        if f.form.covariance[(i, i)] < f.by_noise[i] {
+            return None;
+        }
+        let part = f
+            .form
+            .parts
+            .iter()
+            .max_by(|a, b| a.moves[i].abs().total_cmp(&b.moves[i].abs()))?;
+        let p = &self.setting.params[i];
+        let z = f.minimum.x[i];
+        let (lo, hi) = p.bounds();
+        let text = |z: f64| format!("{} {}", significant(p.at(z), 3), p.unit);
+        Some(format!(
+            "the parts of the log disagree about {}: without {} it would be about {} instead of {}; the model is not quite this rig, and the interval allows for it",
+            p.name,
+            part.what,
+            text((z + part.moves[i]).clamp(lo, hi)).trim_end(),
+            text(z).trim_end()
+        ))
     }
 
     /// What each measurement that was not made would leave of the widest values.

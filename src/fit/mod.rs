@@ -6,6 +6,7 @@
 //! carried along within their priors, and so widen the intervals. `docs/fit.md` is for users.
 
 mod drive;
+mod form;
 mod judge;
 pub mod least_squares;
 mod noise;
@@ -26,7 +27,7 @@ use least_squares::{Bound, Limits, Minimum, minimise};
 use nalgebra::DMatrix;
 use noise::Noise;
 use rayon::prelude::*;
-use weighted::{Weighted, centred};
+use weighted::{Centred, Weighted, centred};
 
 /// Evaluations in one search and when it has settled: burns are noisy to about a thousandth.
 const LIMITS: Limits = Limits {
@@ -136,6 +137,11 @@ pub(crate) struct Fitted {
     pub minimum: Minimum,
     pub noise: Vec<Noise>,
     pub covariance: DMatrix<f64>,
+    /// Variance of each value that noise alone leaves.
+    pub by_noise: Vec<f64>,
+    pub form: form::Form,
+    /// Values whose burns jump within a step.
+    pub jumps: Vec<usize>,
     /// Burns one step of each value to either side, for what a further probe would tell.
     pub steps: weighted::Steps,
     pub starts_agreeing: usize,
@@ -219,10 +225,20 @@ pub(crate) fn search(
         burns += model.burns();
     }
     let model = Weighted::new(setting, part, &noise, active, done);
-    let (jacobian, steps) = centred(&model, &minimum.x)?;
+    let Centred {
+        jacobian,
+        residuals,
+        steps,
+        jumps,
+    } = centred(&model, &minimum.x)?;
     burns += model.burns();
+    let noise_alone = least_squares::covariance(&jacobian)?;
+    let form = form::form(part, &jacobian, &residuals)?;
     Some(Fitted {
-        covariance: least_squares::covariance(&jacobian)?,
+        covariance: form::together(&noise_alone, &form.covariance),
+        by_noise: noise_alone.diagonal().iter().copied().collect(),
+        form,
+        jumps,
         minimum,
         noise,
         steps,

@@ -6,7 +6,7 @@
 use super::judge::{EIGHT_IN_TEN, deviates};
 use super::probe::{Curves, Place, Probe};
 use super::{Effort, Setting, search};
-use crate::results::{Rehearsal, RehearsedValue};
+use crate::results::{Rehearsal, RehearsedLog, RehearsedValue};
 use rayon::prelude::*;
 
 /// Probes of a rehearsal without a log, and the time between readings.
@@ -103,73 +103,87 @@ pub fn synthetic(
     Some(probes)
 }
 
-enum Outcome {
-    Died,
-    Failed,
-    /// True and fitted `z` with its standard deviation, for each value asked for.
-    Done(Vec<(f64, f64, f64)>),
-}
-
-/// Rehearses `repeats` times; `done` hears of each.
+/// Rehearses `repeats` times, those in `earlier` apart; `done` hears of each new one.
+///
+/// A repeat is fixed by seed and number alone, so that a rehearsal may be stopped, taken up again and lengthened.
 pub fn rehearse(
     setting: &Setting,
     plan: &[Plan],
     repeats: usize,
     seed: u64,
-    done: &(dyn Fn() + Sync),
+    earlier: &[RehearsedLog],
+    done: &(dyn Fn(&RehearsedLog) + Sync),
 ) -> Rehearsal {
-    let all: Vec<(bool, Outcome)> = (0..repeats)
+    let logs: Vec<RehearsedLog> = (0..repeats)
         .into_par_iter()
         .map(|i| {
-            let other = i % 2 == 1;
-            let outcome = one(setting, plan, other, seed.wrapping_mul(100_003) + i as u64);
-            done();
-            (other, outcome)
+            if let Some(known) = earlier.iter().find(|l| l.repeat == i) {
+                return known.clone();
+            }
+            let log = one(setting, plan, i, seed);
+            done(&log);
+            log
         })
         .collect();
-    let count = |f: &dyn Fn(&Outcome) -> bool| all.iter().filter(|o| f(&o.1)).count();
-    let of = |wanted: bool| {
-        all.iter().filter_map(move |(other, o)| match o {
-            Outcome::Done(v) if *other == wanted => Some(v),
-            _ => None,
-        })
+    counted(setting, plan, &logs)
+}
+
+/// How often the intervals held the truth.
+fn counted(setting: &Setting, plan: &[Plan], logs: &[RehearsedLog]) -> Rehearsal {
+    let fitted = |l: &&RehearsedLog| !l.values.is_empty();
+    let of = |other: bool| {
+        logs.iter()
+            .filter(fitted)
+            .filter(move |l| l.other == other)
+            .map(|l| &l.values)
     };
     let (same, others) = (of(false).count(), of(true).count());
-    let inside = |v: &(f64, f64, f64)| (v.1 - v.0).abs() <= EIGHT_IN_TEN * v.2;
+    let inside =
+        |[truth, found, deviation]: &[f64; 3]| (found - truth).abs() <= EIGHT_IN_TEN * deviation;
     let values: Vec<RehearsedValue> = (0..setting.free())
         .map(|k| {
-            let off: Vec<f64> = of(false)
-                .chain(of(true))
-                .map(|v| (v[k].1 - v[k].0) / v[k].2)
-                .collect();
+            let all = || of(false).chain(of(true)).map(move |v| v[k]);
+            let off: Vec<f64> = all().map(|[t, f, d]| (f - t) / d.max(1e-12)).collect();
             let n = off.len().max(1) as f64;
             let bias = off.iter().sum::<f64>() / n;
             RehearsedValue {
                 name: setting.params[k].name.clone(),
                 within_same: of(false).filter(|v| inside(&v[k])).count(),
                 within_other: of(true).filter(|v| inside(&v[k])).count(),
-                prior_share: of(false).chain(of(true)).map(|v| v[k].2).sum::<f64>() / n,
+                prior_share: all().map(|v| v[2]).sum::<f64>() / n,
                 bias,
                 scatter: (off.iter().map(|o| (o - bias).powi(2)).sum::<f64>() / n).sqrt(),
             }
         })
         .collect();
-    let told = (same + others) * values.len();
-    let within: usize = values.iter().map(|v| v.within_same + v.within_other).sum();
+    let share = |within: usize, logs: usize| within as f64 / (logs * values.len()).max(1) as f64;
+    let in_same: usize = values.iter().map(|v| v.within_same).sum();
+    let in_other: usize = values.iter().map(|v| v.within_other).sum();
+    let died = logs.iter().filter(|l| l.fire_died).count();
     Rehearsal {
         repeats_same: same,
         repeats_other: others,
-        failed: count(&|o| matches!(o, Outcome::Failed)),
-        fire_died: count(&|o| matches!(o, Outcome::Died)),
-        within: within as f64 / told.max(1) as f64,
+        failed: logs.len() - same - others - died,
+        fire_died: died,
+        within: share(in_same + in_other, same + others),
+        within_same: share(in_same, same),
+        within_other: share(in_other, others),
         values,
         probes: plan.iter().map(|p| p.name.clone()).collect(),
     }
 }
 
-fn one(setting: &Setting, plan: &[Plan], other: bool, seed: u64) -> Outcome {
+fn one(setting: &Setting, plan: &[Plan], repeat: usize, seed: u64) -> RehearsedLog {
+    let other = repeat % 2 == 1;
+    let seed = seed.wrapping_mul(100_003) + repeat as u64;
     let mut rng = fastrand::Rng::with_seed(seed);
     let count = setting.params.len();
+    let mut log = RehearsedLog {
+        repeat,
+        other,
+        fire_died: false,
+        values: Vec::new(),
+    };
     // A fire that goes out leaves no log worth a fit: a person lights it again.
     let truth = (0..20).find_map(|_| {
         let mut z = deviates(&mut rng, count);
@@ -188,10 +202,11 @@ fn one(setting: &Setting, plan: &[Plan], other: bool, seed: u64) -> Outcome {
         (s.fuel_burnt_kg >= CAUGHT * s.fuel_fed_kg).then_some(z)
     });
     let Some(truth) = truth else {
-        return Outcome::Died;
+        log.fire_died = true;
+        return log;
     };
     let Some(probes) = synthetic(setting, &truth, plan, other, seed ^ 0x5eed) else {
-        return Outcome::Failed;
+        return log;
     };
     let effort = Effort {
         starts: 1,
@@ -199,18 +214,13 @@ fn one(setting: &Setting, plan: &[Plan], other: bool, seed: u64) -> Outcome {
         seed,
         until_s: None,
     };
-    match search(setting, &probes, effort, &[], &|| ()) {
-        Some(f) => Outcome::Done(
-            (0..setting.free())
-                .map(|i| {
-                    (
-                        truth[i],
-                        f.minimum.x[i],
-                        f.covariance[(i, i)].max(0.0).sqrt(),
-                    )
-                })
-                .collect(),
-        ),
-        None => Outcome::Failed,
+    if let Some(f) = search(setting, &probes, effort, &[], &|| ()) {
+        log.values = (0..setting.free())
+            .map(|i| {
+                let deviation = f.covariance[(i, i)].max(0.0).sqrt();
+                [truth[i], f.minimum.x[i], deviation]
+            })
+            .collect();
     }
+    log
 }

@@ -11,6 +11,10 @@ use std::sync::{Arc, Mutex};
 
 /// Step of a difference, in standard deviations of the prior: wide, as the integration's own error is.
 const STEP: f64 = 0.3;
+/// The burn jumps where one side's step moves the residuals this many times as far as the other's, and by at least
+/// `FELT` deviations.
+const JUMP: f64 = 4.0;
+const FELT: f64 = 1.0;
 /// Each residual of a burn that broke off: no search stays there.
 const BROKEN: f64 = 1e3;
 
@@ -129,6 +133,7 @@ impl Model for Weighted<'_> {
     fn jacobian(&self, z: &[f64], at: &[f64]) -> DMatrix<f64> {
         let count = self.params();
         let active = self.active();
+        let caught = self.here(z).map(|c| c.caught);
         let wanted = |i: usize| active.as_ref().is_none_or(|a| a[i]);
         let columns: Vec<Option<Vec<f64>>> = (0..count)
             .into_par_iter()
@@ -140,12 +145,18 @@ impl Model for Weighted<'_> {
                 let (lo, hi) = self.setting.params[i].bounds();
                 let step = if z[i] > 0.5 * (lo + hi) { -STEP } else { STEP };
                 let mut moved = z.to_vec();
-                [step, -step].iter().find_map(|&step| {
-                    moved[i] = z[i] + step;
-                    let curves = self.burn(&moved)?;
-                    let there = self.of(Some(&curves), &moved);
-                    Some(there.iter().zip(at).map(|(b, a)| (b - a) / step).collect())
-                })
+                // A side on which the fire goes out, or catches, is no guide.
+                [(step, true), (-step, true), (step, false)]
+                    .iter()
+                    .find_map(|&(step, alike)| {
+                        moved[i] = z[i] + step;
+                        let curves = self.burn(&moved)?;
+                        if alike && caught.is_some_and(|c| c != curves.caught) {
+                            return None;
+                        }
+                        let there = self.of(Some(&curves), &moved);
+                        Some(there.iter().zip(at).map(|(b, a)| (b - a) / step).collect())
+                    })
             })
             .collect();
         let mut j = DMatrix::zeros(at.len(), z.len());
@@ -177,36 +188,45 @@ impl Model for Weighted<'_> {
 }
 
 /// Burns a step above and a step below a value, and how far they lie apart.
-pub(crate) type Steps = Vec<Option<(Curves, Curves, f64)>>;
+pub(crate) type Steps = Vec<Option<Sides>>;
+pub(crate) type Sides = (Curves, Curves, f64);
 
 /// Derivatives by differences from both sides at the end of a search, with the burns behind them.
-pub(crate) fn centred(model: &Weighted, z: &[f64]) -> Option<(DMatrix<f64>, Steps)> {
+pub(crate) struct Centred {
+    pub jacobian: DMatrix<f64>,
+    pub residuals: Vec<f64>,
+    pub steps: Steps,
+    /// Values at which the burn jumps within a step: derivatives are of the flatter side.
+    pub jumps: Vec<usize>,
+}
+
+pub(crate) fn centred(model: &Weighted, z: &[f64]) -> Option<Centred> {
     let count = model.params();
     let active = model.active();
     let here = model.here(z)?;
-    let steps: Steps = (0..count)
+    let residuals = model.of(Some(&here), z);
+    let data = residuals.len() - z.len();
+    let found: Vec<Option<(Sides, bool)>> = (0..count)
         .into_par_iter()
         .map(|i| {
             if active.as_ref().is_some_and(|a| !a[i]) {
                 return None;
             }
-            let at = |by: f64| {
-                let mut moved = z.to_vec();
-                moved[i] += by;
-                model.burn(&moved)
-            };
-            // Where the fire dies on one side, the other tells.
-            match (at(STEP), at(-STEP)) {
-                (Some(a), Some(b)) => Some((a, b, 2.0 * STEP)),
-                (Some(a), None) => Some((a, (*here).clone(), STEP)),
-                (None, Some(b)) => Some(((*here).clone(), b, STEP)),
-                _ => None,
-            }
+            [STEP, STEP / 3.0]
+                .iter()
+                .map(|&step| model.both_sides(z, i, step, &here, &residuals[..data]))
+                .reduce(|wide, narrow| match &wide {
+                    Some((_, false)) => wide,
+                    _ => narrow.or(wide),
+                })
+                .flatten()
         })
         .collect();
-    let rows = model.of(Some(&here), z).len();
-    let data = rows - z.len();
-    let mut j = DMatrix::zeros(rows, z.len());
+    let jumps = (0..count)
+        .filter(|&i| found[i].as_ref().is_some_and(|f| f.1))
+        .collect();
+    let steps: Steps = found.into_iter().map(|f| f.map(|f| f.0)).collect();
+    let mut j = DMatrix::zeros(residuals.len(), z.len());
     for (i, pair) in steps.iter().enumerate() {
         if let Some((a, b, width)) = pair {
             let (a, b) = (model.of(Some(a), z), model.of(Some(b), z));
@@ -217,5 +237,52 @@ pub(crate) fn centred(model: &Weighted, z: &[f64]) -> Option<(DMatrix<f64>, Step
         j[(data + i, i)] = 1.0;
     }
     model.unknowns_columns(&here, z, &mut j);
-    Some((j, steps))
+    Some(Centred {
+        jacobian: j,
+        residuals,
+        steps,
+        jumps,
+    })
+}
+
+impl Weighted<'_> {
+    /// Burns on both sides of a value and whether the burn jumps between them; then the flatter side is told.
+    ///
+    /// Where a fire goes out within a step, the difference is no derivative: it would make the value look known far
+    /// better than it is.
+    fn both_sides(
+        &self,
+        z: &[f64],
+        i: usize,
+        step: f64,
+        here: &Curves,
+        at: &[f64],
+    ) -> Option<(Sides, bool)> {
+        let side = |by: f64| {
+            let mut moved = z.to_vec();
+            moved[i] += by;
+            self.burn(&moved).filter(|c| c.caught == here.caught)
+        };
+        let far = |c: &Curves| {
+            let there = self.of(Some(c), z);
+            let square: f64 = there.iter().zip(at).map(|(b, a)| (b - a).powi(2)).sum();
+            square.sqrt()
+        };
+        match (side(step), side(-step)) {
+            (Some(a), Some(b)) => {
+                let (up, down) = (far(&a), far(&b));
+                if up.max(down) < FELT || up.max(down) < JUMP * up.min(down) {
+                    Some(((a, b, 2.0 * step), false))
+                } else if up < down {
+                    Some(((a, here.clone(), step), true))
+                } else {
+                    Some(((here.clone(), b, step), true))
+                }
+            }
+            (Some(a), None) => Some(((a, here.clone(), step), true)),
+            (None, Some(b)) => Some(((here.clone(), b, step), true)),
+            // Neither side burns as here does: no derivative, and the prior alone holds the value.
+            (None, None) => Some(((here.clone(), here.clone(), step), true)),
+        }
+    }
 }

@@ -56,7 +56,16 @@ pub(super) fn decode(
 pub(super) fn foreign(text: &str) -> Option<Problem> {
     let head = text.trim_start();
     let lower: String = head.chars().take(400).collect::<String>().to_lowercase();
-    if lower.starts_with("<!doctype") || lower.starts_with("<html") || lower.starts_with("<?xml") {
+    let page = [
+        "<!doctype",
+        "<html",
+        "<?xml",
+        "<table",
+        "<body",
+        "<div",
+        "<head",
+    ];
+    if page.iter().any(|p| lower.starts_with(p)) {
         return Some(Problem::error(
             "this is a web page or XML, not a table of readings",
             "open it in a browser or spreadsheet and export the log as CSV; a download that needs a login often gives such a page",

@@ -70,7 +70,7 @@ fn split(text: &str, mark: u8, quoting: bool) -> Vec<Row> {
     let mut record = csv::StringRecord::new();
     // The text is valid UTF-8 and rows may differ in length: nothing is left that could fail but the memory.
     while let Ok(true) = reader.read_record(&mut record) {
-        if record.iter().all(str::is_empty) {
+        if record.iter().all(str::is_empty) || is_rule(&record) {
             continue;
         }
         rows.push(Row {
@@ -79,6 +79,12 @@ fn split(text: &str, mark: u8, quoting: bool) -> Vec<Row> {
         });
     }
     rows
+}
+
+/// A drawn line beneath the names, as in tables of notes: `|---|:--:|`.
+fn is_rule(record: &csv::StringRecord) -> bool {
+    let mut cells = record.iter().filter(|c| !c.is_empty()).peekable();
+    cells.peek().is_some() && cells.all(|c| c.len() >= 3 && c.chars().all(|c| "-=:+".contains(c)))
 }
 
 /// A cell without what a spreadsheet puts about text: `'14:00`, `="14:00"`.

@@ -2,6 +2,7 @@
 
 use super::cell::{Cell, cell};
 use super::columns::{Role, role_of, unit_in, unit_word};
+use super::foreign::{foreign_in, is_foreign};
 use super::grid::Row;
 use super::mapping::{Mapping, is_column};
 use super::time::{Stamp, stamp};
@@ -64,12 +65,20 @@ pub(super) fn find(
             let name = name.filter(|n| !n.is_empty());
             let unit = name.and_then(unit_in).or_else(|| {
                 let cell = unit_row.and_then(|r| r.cells.get(i))?;
-                unit_word(cell.trim_matches(['(', ')', '[', ']']))
+                let cell = cell.trim_matches(['(', ')', '[', ']']).trim();
+                unit_word(cell).or_else(|| is_foreign(cell).then(|| cell.to_owned()))
             });
+            let strange = name
+                .and_then(foreign_in)
+                .or_else(|| unit.clone().filter(|u| is_foreign(u)));
+            let guess = name.and_then(role_of);
             Head {
-                guess: name.and_then(role_of),
+                // A draught in pascals is no move of the damper.
+                guess: guess.filter(|g| {
+                    strange.is_none() || !g.is_water() && !g.is_gas() && *g != Role::Damper
+                }),
                 name: name.map_or_else(|| format!("#{}", i + 1), str::to_owned),
-                unit,
+                unit: unit.or(strange),
             }
         })
         .collect();
@@ -174,12 +183,34 @@ fn first_of_data(rows: &[Row], comma: bool) -> Option<usize> {
         })
 }
 
+/// A table whose times run along a line instead of down a column.
+pub(super) fn on_its_side(rows: &[Row], comma: bool) -> Option<Problem> {
+    let row = rows.iter().take(5).find(|r| {
+        let stamps = r.cells.iter().filter(|c| {
+            matches!(
+                stamp(c, comma),
+                Some(Stamp::Written { .. } | Stamp::Zoned(..))
+            )
+        });
+        r.cells.len() >= 4 && stamps.count() + 1 >= r.cells.len()
+    })?;
+    Some(
+        Problem::error(
+            "the table lies on its side: times stand along this line instead of down a column",
+            "transpose it in a spreadsheet (paste special), so that each line is one reading",
+        )
+        .at(row.line, None),
+    )
+}
+
 fn is_units(row: &Row) -> bool {
     let full: Vec<&String> = row.cells.iter().filter(|c| !c.trim().is_empty()).collect();
     let units = full
         .iter()
         .filter(|c| {
-            unit_word(c.trim_matches(['(', ')', '[', ']'])).is_some()
+            let bare = c.trim_matches(['(', ')', '[', ']']);
+            unit_word(bare).is_some()
+                || is_foreign(bare)
                 || super::time::number_unit(&c.to_lowercase()).is_some()
                 || c.contains(':')
                 || c.trim() == "-"

@@ -9,6 +9,7 @@ mod clock;
 mod columns;
 mod decode;
 mod events;
+mod foreign;
 mod grid;
 mod layout;
 mod mapping;

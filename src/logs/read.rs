@@ -142,6 +142,10 @@ pub fn read(bytes: &[u8], map: &Mapping) -> Reading {
         return Reading::failed(decisions, problems);
     };
     let Some(time) = layout.time else {
+        if let Some(problem) = layout::on_its_side(&rows, comma) {
+            problems.push(problem);
+            return Reading::failed(decisions, problems);
+        }
         problems.push(Problem::error(
             "no column of the log looks like a time",
             "name it: `column = \"...\"` under [time] of the mapping",

@@ -43,12 +43,19 @@ pub fn audit_table(a: &Audit, units: UnitSystem) -> String {
     if let Some(q) = &a.heat_to_tank_J {
         line(
             "heat into the tank",
-            format!(
-                "{} ± {} ({:.0} %)",
-                energy(q.value),
-                energy(q.expanded),
-                100.0 * q.expanded / q.value.abs().max(1.0)
-            ),
+            match q.expanded < q.value.abs() {
+                true => format!(
+                    "{} ± {} ({:.0} %)",
+                    energy(q.value),
+                    energy(q.expanded),
+                    100.0 * q.expanded / q.value.abs()
+                ),
+                false => format!(
+                    "{} ± {}: cannot be told from none",
+                    energy(q.value),
+                    energy(q.expanded)
+                ),
+            },
         );
     }
     if let Some(q) = a.heat_lost_meanwhile_J {

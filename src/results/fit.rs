@@ -1,6 +1,6 @@
 //! What a fit of a scenario to a log leaves, as plain data.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// One value of the fit. In the scenario's own unit; multipliers have none.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -19,6 +19,8 @@ pub struct FitValue {
     pub high: f64,
     /// Standard deviation after the fit as a share of the prior's: 1 where the log says nothing.
     pub prior_share: f64,
+    /// What noise alone would leave of it; the rest is what the log's parts disagree about.
+    pub noise_share: f64,
     /// Place of the estimate in standard deviations of the prior.
     pub deviate: f64,
 }
@@ -115,6 +117,19 @@ pub struct RehearsedValue {
     pub scatter: f64,
 }
 
+/// One made-up log and what its fit found.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct RehearsedLog {
+    pub repeat: usize,
+    /// Made with finer cells and other closures than the fit uses.
+    pub other: bool,
+    /// The fire would not burn, whatever was drawn.
+    pub fire_died: bool,
+    /// True value, fitted value and stated standard deviation of each value asked for, in standard deviations of its
+    /// prior; empty where the fire died or the fit failed.
+    pub values: Vec<[f64; 3]>,
+}
+
 /// A rehearsal: fits of logs whose truth is known.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Rehearsal {
@@ -123,6 +138,9 @@ pub struct Rehearsal {
     pub failed: usize,
     pub fire_died: usize,
     pub values: Vec<RehearsedValue>,
+    /// Share of the stated intervals that hold the true value: all, same model, other model.
     pub within: f64,
+    pub within_same: f64,
+    pub within_other: f64,
     pub probes: Vec<String>,
 }

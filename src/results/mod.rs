@@ -26,7 +26,9 @@ pub use drawing::{
     BenchShape, ClosedShape, CoilShape, FireboxShape, PipeShape, PortKind, PortMark, RigDrawing,
     SectionMark, SectionShape, VesselShape,
 };
-pub use fit::{FitAdvice, FitCurves, FitProbe, FitReport, FitValue, Rehearsal, RehearsedValue};
+pub use fit::{
+    FitAdvice, FitCurves, FitProbe, FitReport, FitValue, Rehearsal, RehearsedLog, RehearsedValue,
+};
 pub use hazard::{Couple, FaultReport, FaultStatus, Growth, HazardReport, LimitMet, Remedy};
 pub use ledger::{Ledger, LedgerLine, MassBalance};
 pub use season::{

@@ -119,6 +119,11 @@ impl Table<'_> {
                 }
             }
         }
+        for &(column, role) in &columns {
+            if role == Role::Feed && self.mapped_role(&heads[column].name, column).is_none() {
+                reading.problems.extend(self.scale_reading(column));
+            }
+        }
         if bare > 1
             && let Some(p) = reading
                 .problems
@@ -149,6 +154,39 @@ impl Table<'_> {
             }
         }
         reading.events.sort_by(|a, b| a.time_s.total_cmp(&b.time_s));
+    }
+
+    /// A weight in nearly every row that only falls, or only rises: what a scale shows, or a sum, and no loads.
+    fn scale_reading(&self, column: usize) -> Option<Problem> {
+        let shown: Vec<f64> = self
+            .rows
+            .iter()
+            .filter_map(|r| match cell(r.cells.get(column)?, self.comma) {
+                Cell::Number(v, _, _) => Some(v),
+                _ => None,
+            })
+            .collect();
+        let steps = |up: bool| {
+            shown
+                .windows(2)
+                .all(|w| if up { w[1] >= w[0] } else { w[1] <= w[0] })
+        };
+        let mut distinct = shown.clone();
+        distinct.sort_by(f64::total_cmp);
+        distinct.dedup();
+        let always = shown.len() >= 10 && 10 * shown.len() >= 9 * self.rows.len();
+        let how = match (always && distinct.len() >= 3, steps(false), steps(true)) {
+            (true, true, _) => "only falls",
+            (true, _, true) => "only rises",
+            _ => return None,
+        };
+        Some(Problem::error(
+            format!(
+                "column {} has a weight in every row and {how}: that is what a scale shows or a running sum, not the loads",
+                self.layout.heads[column].name
+            ),
+            "write each load in the row where it was put in; or, if these are loads, `as = \"feed\"` in a [[channel]] of the mapping; `as = \"ignore\"` leaves the column out",
+        ))
     }
 
     /// Columns that have a name of their own.
