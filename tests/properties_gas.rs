@@ -663,3 +663,34 @@ fn identity_mixing_rules_stay_near_the_full_ones() {
         }
     }
 }
+
+/// The slope of the heat capacity is what its own values rise by.
+#[test]
+fn identity_the_slope_of_the_heat_capacity_is_that_of_its_values() {
+    for w in mixtures() {
+        let mix = GasMix::new(&w);
+        for t_k in [320.0, 500.0, 800.0, 1200.0, 1900.0] {
+            let d = 0.5;
+            let rise = (mix.h_cp(t_k + d).1 - mix.h_cp(t_k - d).1) / (2.0 * d);
+            let [_, _, slope] = mix.h_cp_slope(t_k);
+            assert!(
+                (slope - rise).abs() < 1e-4 * rise.abs().max(1e-3),
+                "{t_k} K: {slope} against {rise}"
+            );
+        }
+    }
+}
+
+/// Gas constant of dry air: 287.05 J/kgK (ISO 2533:1975, 2.1, from memory), and R = R_u/M of any mixture.
+#[test]
+fn published_gas_constant_of_air() {
+    close("air", Composition::humid_air(0.0).r_j_kgk(), 287.05, 3e-4);
+    for w in mixtures() {
+        close(
+            "R M",
+            w.r_j_kgk() * w.molar_mass_kg_mol(),
+            8.314_462_618,
+            1e-9,
+        );
+    }
+}

@@ -288,3 +288,83 @@ fn identity_pipe_wall_heat_capacity_is_volume_times_rho_c() {
     assert_eq!(pipes::names().len(), pipes::table().len());
     assert!(pipes::kind_by_name("glass").is_none());
 }
+
+/// Bare copper whose wall and water resist next to nothing: loss = π d (1.32 (ΔT/d)^¼ + 4 ε σ T_m³) at the full excess
+/// (McAdams's simplified horizontal cylinder and radiation linearised about the mean, from memory).
+#[test]
+fn analytic_a_thin_metal_pipe_loses_what_its_outside_gives_off() {
+    let p = pipes::kind_by_name("copper").unwrap();
+    for (d_m, excess_k) in [(0.013, 20.0), (0.02, 40.0), (0.05, 80.0)] {
+        let out_m: f64 = d_m + 2.0 * p.wall_m(d_m);
+        let mean_k: f64 = 293.15 + 0.5 * excess_k;
+        let convection = 1.32 * (excess_k / out_m).powf(0.25);
+        let radiation = 4.0 * p.emissivity * 5.670_374e-8 * mean_k.powi(3);
+        assert!(radiation > 0.1 * convection);
+        close(
+            "loss",
+            p.loss_w_mk(d_m, excess_k),
+            std::f64::consts::PI * out_m * (convection + radiation),
+            2e-3,
+        );
+    }
+}
+
+/// Metals at 300 K: density, conductivity, heat capacity (Incropera & DeWitt, table A.1, from memory: copper, aluminium,
+/// stainless steel 304, plain carbon steel), the last two within what steels differ by.
+#[test]
+fn published_metals_at_300_kelvin() {
+    for (name, rho, k, c, rel) in [
+        ("copper", 8933.0, 401.0, 385.0, 0.01),
+        ("aluminium", 2702.0, 237.0, 903.0, 0.01),
+        ("stainless steel", 7900.0, 14.9, 477.0, 0.01),
+        ("steel", 7854.0, 60.5, 434.0, 0.05),
+    ] {
+        let s = solids::by_name(name).unwrap();
+        close(name, s.density_kg_m3, rho, rel);
+        close(name, s.conductivity_w_mk, k, rel);
+        close(name, s.heat_capacity_j_kgk, c, rel);
+    }
+}
+
+/// Where materials and pipes are done for, °C: makers' sheets, EN and ISO standards as named in the tables (from memory).
+#[test]
+fn published_service_limits() {
+    for (name, limit_c) in [
+        ("insulating fire brick", 1260.0),
+        ("mineral wool", 650.0),
+        ("glass wool", 230.0),
+        ("calcium silicate", 649.0),
+        ("loose perlite", 900.0),
+        ("plasterboard", 80.0),
+        ("polystyrene foam", 75.0),
+        ("stainless steel", 870.0),
+        ("copper", 204.0),
+        ("aluminium", 200.0),
+        ("concrete", 300.0),
+    ] {
+        let limit_k = solids::by_name(name).unwrap().limit_k.unwrap();
+        close(name, limit_k - 273.15, limit_c, 1e-3);
+    }
+    for (name, limit_c) in [
+        ("stainless", 120.0),
+        ("pex", 90.0),
+        ("insulated copper", 110.0),
+        ("insulated steel", 110.0),
+        ("insulated stainless", 120.0),
+    ] {
+        let limit_k = pipes::kind_by_name(name).unwrap().limit_k;
+        close(name, limit_k - 273.15, limit_c, 1e-3);
+    }
+}
+
+/// The eutectic of tin and lead melts at 183 °C (ASTM B32, from memory): no soft solder goes sooner.
+#[test]
+fn published_soft_solder_lets_go_at_the_eutectic() {
+    use emberloop::properties::limits::{JOINTS, SOFT_SOLDER_K};
+    close("eutectic", SOFT_SOLDER_K - 273.15, 183.0, 1e-9);
+    assert!(
+        JOINTS
+            .iter()
+            .all(|j| j.solidus_c + 273.15 >= SOFT_SOLDER_K && j.liquidus_c >= j.solidus_c)
+    );
+}

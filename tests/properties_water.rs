@@ -411,3 +411,26 @@ fn identity_no_argument_gives_nan_or_a_negative_property() {
         }
     }
 }
+
+/// Below 0 °C the saturation state goes on from IF97's: values and slopes of one side are those of the other.
+#[test]
+fn identity_saturation_goes_on_smoothly_below_freezing() {
+    let w = Water::shared();
+    let at = |t_k: f64| {
+        let s = w.sat(w.p_sat_pa(t_k));
+        [s.rho_g_kg_m3, s.cp_g_j_kgk, s.mu_g_pa_s, s.k_g_w_mk]
+    };
+    let (cold, ice, warm) = (at(270.15), at(273.15), at(276.15));
+    for i in 0..4 {
+        let (below, above) = (ice[i] / cold[i] - 1.0, warm[i] / ice[i] - 1.0);
+        // Density follows the pressure, 8 % a kelvin; the rest moves by a few in a thousand.
+        let near = if i == 0 { 0.02 } else { 1e-3 };
+        assert!(
+            (below - above).abs() < near,
+            "figure {i}: {below} below, {above} above"
+        );
+        if i > 0 {
+            assert!(below.abs() < 0.02, "figure {i}: {below}");
+        }
+    }
+}
