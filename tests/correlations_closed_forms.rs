@@ -267,3 +267,51 @@ fn published_churchill_friction_as_written() {
         }
     }
 }
+
+/// Deep tail of the normal distribution: Q(8) = 6.2210e-16 (Abramowitz & Stegun, table 26.2, from memory), and nothing
+/// jumps where one expression hands over to the other.
+#[test]
+fn published_the_normal_distributions_tail() {
+    let q = normal_cdf(-8.0);
+    assert!((q / 6.220_96e-16 - 1.0).abs() < 1e-3, "{q:e}");
+    let mut before = normal_cdf(-7.5);
+    for i in 1..100 {
+        let x = -7.5 + 0.01 * f64::from(i);
+        let here = normal_cdf(x);
+        // φ/Q is about |x| there: e^(0.01 |x|) a step.
+        let ratio = (here / before).ln() / (0.01 * x.abs());
+        assert!((1.0..1.03).contains(&ratio), "{x}: {ratio}");
+        before = here;
+    }
+}
+
+/// Between two states of one gas flux goes with ln((p − p_surface)/(p − p_bulk)), also where a series stands for it.
+#[test]
+fn analytic_condensing_flux_goes_with_the_logarithm() {
+    let gas = MassTransferGas {
+        cp_j_kgk: 1100.0,
+        molar_mass_kg_mol: 0.029,
+        lewis: 0.87,
+        p_total_pa: 101_325.0,
+    };
+    let flux = |bulk: f64| mass_flux_from_h_kg_m2s(20.0, bulk, 2_000.0, &gas);
+    let log = |bulk: f64| ((101_325.0 - 2_000.0f64) / (101_325.0 - bulk)).ln();
+    for bulk in [8_000.0, 20_000.0, 30_000.0, 34_500.0] {
+        let (got, want) = (flux(bulk) / flux(60_000.0), log(bulk) / log(60_000.0));
+        assert!(
+            (got / want - 1.0).abs() < 1e-7,
+            "{bulk}: {got} against {want}"
+        );
+    }
+}
+
+/// Slope of a monotone curve at an inner point with unequal spacing: Fritsch & Butland 1984, SIAM J. Sci. Stat. Comput. 5:300,
+/// 3 (h0 + h1)/((2 h1 + h0)/d0 + (h1 + 2 h0)/d1); here 9/(5/1 + 4/0.5) = 9/13.
+#[test]
+fn published_slope_of_a_monotone_curve() {
+    let curve = [(0.0, 0.0), (1.0, 1.0), (3.0, 2.0)];
+    for d in [-1e-6, 1e-6] {
+        let slope = (interpolate_curve(&curve, 1.0 + d) - 1.0) / d;
+        assert!((slope - 9.0 / 13.0).abs() < 1e-4, "{slope}");
+    }
+}

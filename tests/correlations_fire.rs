@@ -267,3 +267,21 @@ fn published_co2_follows_o2() {
     );
     assert_eq!(co2_from_o2_percent(25.0, 20.1), 0.0);
 }
+
+/// Volume of water vapour in the short formula's B: wetter wood of one kind adds 22.414/18.015 m³ of it per kilogram of
+/// water, over its own net value.
+#[test]
+fn identity_the_short_formulas_water_is_that_of_the_wood() {
+    use emberloop::correlations::combustion::siegert_constants;
+    let (c, h, o, gross) = (0.5, 0.06, 0.43, 20.1e6);
+    for w in [0.0, 0.15, 0.4] {
+        let u = w / (1.0 - w);
+        let net_kj = 1e-3 * gross - 2443.0 * (18.015 * h / 2.016 + u);
+        let vapour_m3 = 22.414 * h / 2.016 + 22.414 / 18.015 * u;
+        let b = siegert_constants(c, h, o, gross, w).b;
+        assert!(
+            (b / (154.0 * vapour_m3 / net_kj) - 1.0).abs() < 1e-9,
+            "{w}: {b}"
+        );
+    }
+}

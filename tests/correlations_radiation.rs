@@ -192,3 +192,16 @@ fn published_clear_sky_emissivity() {
     let t = sky_temperature_k(e, 283.15);
     assert!(t > 255.0 && t < 283.15, "sky at {t} K");
 }
+
+/// Share between a gas and its grey wall by multiple reflection: ε Σ (1−ε)ⁿ (1−α)ⁿ = ε/(α + ε − α ε).
+#[test]
+fn analytic_grey_wall_by_multiple_reflection() {
+    for (alpha, eps) in [(0.1, 0.8), (0.3, 0.6), (0.6, 0.3)] {
+        let (mut share, mut left) = (0.0, eps);
+        for _ in 0..500 {
+            share += left;
+            left *= (1.0 - eps) * (1.0 - alpha);
+        }
+        assert_close("share", grey_wall_factor(alpha, eps), share, 1e-9);
+    }
+}
