@@ -201,8 +201,8 @@ impl Chebyshev {
             .sqrt();
         let of_mode = norm(mode);
         if of_error > 0.0 && of_mode > 0.0 {
-            for i in 0..mode.len() {
-                mode[i] = mode[i] / of_mode + error(i) / of_error;
+            for (i, m) in mode.iter_mut().enumerate() {
+                *m = *m / of_mode + error(i) / of_error;
             }
         }
     }
