@@ -315,3 +315,36 @@ fn published_slope_of_a_monotone_curve() {
         assert!((slope - 9.0 / 13.0).abs() < 1e-4, "{slope}");
     }
 }
+
+/// Small functions by what defines them: (x + √(x² + w²))/2, the lesser and the greater, e to a power held at ±700.
+#[test]
+fn analytic_small_functions_by_their_definitions() {
+    use emberloop::correlations::{greater, lesser, quick_exp, smooth_positive, smoothstep};
+    for x in [-50.0f64, -3.0, -0.1, 0.0, 0.1, 3.0, 50.0] {
+        close(
+            "half",
+            smooth_positive(x, 4.0),
+            0.5 * (x + x.hypot(4.0)),
+            1e-9,
+        );
+        // Odd part x/2, whatever the width.
+        let odd = smooth_positive(x, 4.0) - smooth_positive(-x, 4.0);
+        assert!((odd - x).abs() < 1e-12, "{x}: {odd}");
+        assert_eq!((lesser(x, 1.0), greater(x, 1.0)), (x.min(1.0), x.max(1.0)));
+        assert_eq!((lesser(1.0, x), greater(1.0, x)), (x.min(1.0), x.max(1.0)));
+    }
+    assert!(smooth_positive(-1e9, 1.0) > 0.0);
+    assert_eq!(
+        (quick_exp(900.0), quick_exp(-900.0)),
+        (quick_exp(700.0), quick_exp(-700.0))
+    );
+    // Worst where the argument lies midway between two multiples of ln 2.
+    for n in -20..20 {
+        let x = (f64::from(n) + 0.4999) * std::f64::consts::LN_2;
+        close("e^x", quick_exp(x), x.exp(), 8e-12);
+    }
+    assert_eq!(
+        (smoothstep(-2.0), smoothstep(0.25), smoothstep(3.0)),
+        (0.0, 0.15625, 1.0)
+    );
+}

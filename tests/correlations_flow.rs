@@ -341,3 +341,40 @@ fn identity_every_flow_closure_is_finite_from_rest_to_absurd() {
         }
     }
 }
+
+/// Churchill 1977 as written, 8 [(8/Re)^12 + (A + B)^(-3/2)]^(1/12), to ten figures through every branch of the series.
+#[test]
+fn published_churchill_friction_to_ten_figures() {
+    for rough in [0.0f64, 1e-3, 0.02] {
+        for i in 0..600 {
+            let re = 900.0 * 1.01f64.powi(i);
+            let a = (2.457 * (1.0 / ((7.0 / re).powf(0.9) + 0.27 * rough)).ln()).powi(16);
+            let b = (37530.0 / re).powi(16);
+            let f = 8.0 * ((8.0 / re).powi(12) + (a + b).powf(-1.5)).powf(1.0 / 12.0);
+            assert_close("f", f_darcy_pipe(re, rough), f, 1.5e-10);
+        }
+    }
+    // Finite at rest: 64/Re at 1e-9.
+    assert_eq!(
+        (f_darcy_pipe(0.0, 0.0), f_darcy_helix(0.0, 0.1, 0.0)),
+        (64.0 / 1e-9, 64.0 / 1e-9)
+    );
+    assert_eq!(critical_re_helix(-0.1), critical_re_helix(0.0));
+    assert_eq!(f_darcy_helix(5e3, -0.1, 0.0), f_darcy_helix(5e3, 0.0, 0.0));
+}
+
+/// Schmidt 1967 (VDI Heat Atlas, G3) written out: 3.66 + 0.08 [1 + 0.8 (d/D)^0.9] Re^m Pr^(1/3), m = 0.5 + 0.2903 (d/D)^0.194.
+#[test]
+fn published_helix_laminar_nusselt_is_schmidts_written_out() {
+    for ratio in [0.02f64, 0.07, 0.14] {
+        for (re, pr) in [
+            (200.0f64, 3.0f64),
+            (2000.0, 0.7),
+            (0.9 * critical_re_helix(ratio), 7.0),
+        ] {
+            let m = 0.5 + 0.2903 * ratio.powf(0.194);
+            let nu = 3.66 + 0.08 * (1.0 + 0.8 * ratio.powf(0.9)) * re.powf(m) * pr.cbrt();
+            assert_close("Nu", helix(re, pr, ratio), nu, 1e-9);
+        }
+    }
+}
