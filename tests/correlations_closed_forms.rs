@@ -348,3 +348,42 @@ fn analytic_small_functions_by_their_definitions() {
         (0.0, 0.15625, 1.0)
     );
 }
+
+/// Fritsch & Butland 1984 at unequal steps that are not one, 3 (h0 + h1)/((2 h1 + h0)/d0 + (h1 + 2 h0)/d1), and Fritsch & Carlson's
+/// limit at the ends: three times the secant.
+#[test]
+fn published_slopes_of_a_monotone_curve_at_any_step() {
+    let slope = |curve: &[(f64, f64)], at: f64, d: f64| {
+        (interpolate_curve(curve, at + d) - interpolate_curve(curve, at)) / d
+    };
+    for (h0, h1, d0, d1) in [
+        (2.0, 3.0, -1.0, -4.0),
+        (0.5, 0.2, -3.0, -0.5),
+        (4.0, 1.5, -1.0, -2.0),
+    ] {
+        let first = 7.0;
+        let curve = [
+            (first, 20.0),
+            (first + h0, 20.0 + h0 * d0),
+            (first + h0 + h1, 20.0 + h0 * d0 + h1 * d1),
+        ];
+        let inner = 3.0 * (h0 + h1) / ((2.0 * h1 + h0) / d0 + (h1 + 2.0 * h0) / d1);
+        for d in [-1e-7, 1e-7] {
+            close("inner", slope(&curve, first + h0, d), inner, 1e-5);
+        }
+        // Beyond the ends: end slope and a square term, the chord's.
+        let square = (h0 * d0 + h1 * d1).abs() / (h0 + h1).powi(2);
+        let before = slope(&curve, first, -1e-7);
+        close(
+            "before",
+            interpolate_curve(&curve, first - 2.0),
+            20.0 - 2.0 * before + 4.0 * square,
+            1e-5,
+        );
+    }
+    // The end slope of three points, where the parabola through them falls too steeply or rises.
+    let steep = [(0.0, 10.0), (2.0, 6.0), (4.0, 30.0)];
+    close("limited", slope(&steep, 0.0, 1e-7), -6.0, 1e-5);
+    let mirrored = [(0.0, 30.0), (2.0, 6.0), (4.0, 10.0)];
+    close("limited", slope(&mirrored, 4.0, -1e-7), 6.0, 1e-5);
+}
