@@ -478,3 +478,59 @@ fn analytic_dry_share_is_a_cubic_step() {
     assert_close("half", dryout_share(0.825, 0.7, 0.95), 0.5, 1e-12);
     assert_close("quarter", dryout_share(0.7625, 0.7, 0.95), 0.15625, 1e-9);
 }
+
+/// Two-phase flow outside its range of quality is water alone or steam alone.
+#[test]
+fn identity_two_phase_flow_holds_at_all_water_and_all_steam() {
+    let s = TwoPhaseFlow {
+        rho_f_kg_m3: RHO_F,
+        rho_g_kg_m3: RHO_G,
+        mu_f_pa_s: 279e-6,
+        mu_g_pa_s: 12.02e-6,
+        sigma_n_m: 58.9e-3,
+        g_kg_m2s: 300.0,
+        d_m: 0.02,
+        f_go_over_f_lo: 0.517_608_83,
+    };
+    let all = |x: f64| {
+        [
+            void_fraction(x, RHO_F, RHO_G, 2.0),
+            slip_chisholm(x, RHO_F, RHO_G),
+            void_drift_flux(x, 200.0, RHO_F, RHO_G, 58.9e-3),
+            friction_multiplier_homogeneous(x, RHO_F, RHO_G, 279e-6, 12.02e-6),
+            friction_multiplier_friedel(x, &s),
+        ]
+    };
+    assert_eq!((all(-0.4), all(1.7)), (all(0.0), all(1.0)));
+    // Chisholm's slip at all steam is √(ρ_f/ρ_g); steam alone leaves no room for water.
+    assert_close(
+        "slip",
+        slip_chisholm(1.0, RHO_F, RHO_G),
+        (RHO_F / RHO_G).sqrt(),
+        1e-12,
+    );
+    assert_close(
+        "slip",
+        slip_chisholm(0.5, RHO_F, RHO_G),
+        (0.5 + 0.5 * RHO_F / RHO_G).sqrt(),
+        1e-12,
+    );
+    assert_close("void", void_fraction(1.0, RHO_F, RHO_G, 2.0), 1.0, 1e-15);
+    // The drift of the lighter phase ends where the densities meet.
+    assert_close(
+        "alike",
+        void_drift_flux(0.3, 200.0, 600.0, 601.0, 1e-3),
+        0.3 / (1.0 + 0.12 * 0.7) / (0.3 + 0.7 * 601.0 / 600.0),
+        1e-12,
+    );
+    // Downward flow carries as upward flow does; below 1 kg/m2s the multiplier stays.
+    let friedel = |g_kg_m2s| friction_multiplier_friedel(0.1, &TwoPhaseFlow { g_kg_m2s, ..s });
+    assert_eq!(
+        (friedel(-300.0), friedel(0.2)),
+        (friedel(300.0), friedel(1.0))
+    );
+    assert_eq!(
+        void_drift_flux(0.1, -200.0, RHO_F, RHO_G, 0.0589),
+        void_drift_flux(0.1, 200.0, RHO_F, RHO_G, 0.0589)
+    );
+}

@@ -317,3 +317,27 @@ fn published_cloudy_sky_written_out() {
     let t = sky_temperature_k(0.8, 283.15);
     assert_close("sky", t.powi(4), 0.8 * 283.15f64.powi(4), 1e-12);
 }
+
+/// VDI Heat Atlas, K3 (from memory): ε_w σ (ε_g T_g⁴ - α T_w⁴)/(α + ε_w - α ε_w), and with α = ε_g its effective emissivity.
+#[test]
+fn published_gas_to_grey_wall_written_out() {
+    for (eps, alpha, t_gas, t_wall, wall) in [
+        (0.15, 0.2, 1100.0f64, 400.0f64, 0.8),
+        (0.3, 0.25, 700.0, 900.0, 0.6),
+    ] {
+        let flux = wall * 5.670_374_419e-8 * (eps * t_gas.powi(4) - alpha * t_wall.powi(4))
+            / (alpha + wall - alpha * wall);
+        assert_close(
+            "flux",
+            grey_gas_to_wall_w_m2(eps, alpha, t_gas, t_wall, wall),
+            flux,
+            1e-12,
+        );
+        assert_close(
+            "share",
+            grey_gas_to_wall(eps, wall),
+            1.0 / (1.0 / eps + 1.0 / wall - 1.0),
+            1e-12,
+        );
+    }
+}
