@@ -332,3 +332,205 @@ fn published_friedel_matches_fluids() {
     }
     assert_eq!(friction_multiplier_friedel(0.0, &s), 1.0);
 }
+
+/// Liu & Winterton 1991, eqs. 1, 3 and 4 written out (from memory): convection and bubbles in quadrature, subcooled and not.
+#[test]
+fn published_flow_boiling_flux_is_liu_and_wintertons_written_out() {
+    let (pr_f, density_ratio): (f64, f64) = (1.75, 1600.0);
+    for (x, re_lo, wall_minus_bulk_k, superheat_k) in [
+        (0.0, 8000.0, 30.0, 6.0),
+        (0.02, 20_000.0, 9.0, 9.0),
+        (0.2, 3000.0, 4.0, 4.0),
+    ] {
+        let s = BoilingStream {
+            x,
+            re_lo,
+            pr_f,
+            density_ratio,
+        };
+        let f = (1.0 + x * pr_f * (density_ratio - 1.0)).powf(0.35);
+        let suppressed = 1.0 / (1.0 + 0.055 * f.powf(0.1) * re_lo.powf(0.16));
+        let by_hand = (f * 900.0 * wall_minus_bulk_k).hypot(suppressed * 7000.0 * superheat_k);
+        let ours = flow_boiling_flux_w_m2(900.0, wall_minus_bulk_k, 7000.0, superheat_k, &s);
+        assert_close("flux", ours, by_hand, 1e-12);
+        // Cold walls and subcooled ones do not boil.
+        let cold = flow_boiling_flux_w_m2(900.0, wall_minus_bulk_k, 7000.0, -superheat_k, &s);
+        assert_close("no bubbles", cold, f * 900.0 * wall_minus_bulk_k, 1e-12);
+    }
+}
+
+/// Gambill 1963: the pool's flux and what convection takes at the wall that boils so, written out.
+#[test]
+fn published_critical_flux_of_a_stream_is_gambills_sum() {
+    for (h_liquid_w_m2k, subcooling_k, void) in [
+        (500.0, 0.0, 0.3),
+        (5e3, 20.0, 0.0),
+        (12e3, 60.0, 0.2),
+        (800.0, 5.0, 0.6),
+    ] {
+        let at = |h_liquid_w_m2k| {
+            let c = CriticalState {
+                h_liquid_w_m2k,
+                subcooling_k,
+                void,
+                p_pa: ATM,
+            };
+            critical_heat_flux_w_m2(&c, &WATER)
+        };
+        let pool = at(0.0);
+        let zuber = 0.131 / 0.149 * zuber_chf_w_m2(&WATER);
+        let factors = griffith_share(void) * subcooled_pool_factor(subcooling_k, &WATER);
+        assert_close("pool", pool, zuber * factors, 1e-12);
+        let superheat_k = pool / pool_cooper_w_m2k(pool, ATM);
+        let by_hand = pool + h_liquid_w_m2k * (1.0 - void) * (superheat_k + subcooling_k);
+        assert_close("stream", at(h_liquid_w_m2k), by_hand, 1e-12);
+    }
+}
+
+/// VDI Heat Atlas, Hab: q falls out of h ∝ q^n with n = 0.9 − 0.3 p_r^0.15, and at 100 bar F is 1.73 p_r^0.27 +
+/// [6.1 + 0.68/(1 − p_r)] p_r² (from memory).
+#[test]
+fn published_gorenflos_exponent_and_pressure_function() {
+    for p_pa in [1e5f64, 1e6, 1e7, 1.9e7] {
+        let p_r = p_pa / 22.064e6;
+        let n = 0.9 - 0.3 * p_r.powf(0.15);
+        for (q, twice) in [(5e3, 1e4), (4e4, 8e4), (2e5, 4e5)] {
+            let slope = (gorenflo_w_m2k(twice, p_pa) / gorenflo_w_m2k(q, p_pa)).log2();
+            assert_close("n", slope, n, 1e-9);
+        }
+        let f = 1.73 * p_r.powf(0.27) + (6.1 + 0.68 / (1.0 - p_r)) * p_r * p_r;
+        assert_close("F", gorenflo_w_m2k(20e3, p_pa) / 5600.0, f, 1e-9);
+    }
+}
+
+/// Katto & Ohno's C between its two limits (1984, from memory): 0.295 at L/D = 100.
+#[test]
+fn published_katto_and_ohnos_constant_is_linear_between_its_limits() {
+    for (length_over_d, c) in [
+        (30.0, 0.25),
+        (50.0, 0.25),
+        (100.0, 0.295),
+        (150.0, 0.34),
+        (400.0, 0.34),
+    ] {
+        let (g, d_m): (f64, f64) = (2000.0, 0.01);
+        let heated_m = length_over_d * d_m;
+        let weber = WATER.sigma_n_m * RHO_F / (g * g * heated_m);
+        let ours = dryout_quality_katto_ohno(g, d_m, heated_m, &WATER);
+        assert_close("x", ours, 4.0 * c * weber.powf(0.043), 1e-9);
+    }
+}
+
+/// What lies outside a range is held at its end.
+#[test]
+fn identity_boiling_holds_at_the_ends_of_its_ranges() {
+    for superheat_k in [-50.0, -1.0, 0.0] {
+        assert_eq!(onset_superheat_k(superheat_k, ATM), 0.0);
+        assert_eq!(onset_flux_w_m2(superheat_k, ATM), 0.0);
+        assert_eq!(pool_cooper_w_m2k(superheat_k, ATM), 0.0);
+        assert_eq!(pool_cooper_at_superheat_w_m2k(superheat_k, ATM), 0.0);
+        assert_eq!(gorenflo_w_m2k(superheat_k, ATM), 0.0);
+        assert_eq!(rohsenow_flux_w_m2(superheat_k, &WATER, 0.0128, 1.0), 0.0);
+    }
+    let p_crit_pa = 22.064e6;
+    for (beyond, end) in [(1.0, 1e-5 * p_crit_pa), (2.0 * p_crit_pa, 0.99 * p_crit_pa)] {
+        assert_close(
+            "Cooper",
+            pool_cooper_w_m2k(5e4, beyond),
+            pool_cooper_w_m2k(5e4, end),
+            1e-12,
+        );
+        assert_close(
+            "Gorenflo",
+            gorenflo_w_m2k(5e4, beyond),
+            gorenflo_w_m2k(5e4, end),
+            1e-12,
+        );
+    }
+    assert_eq!(griffith_share(-0.5), griffith_share(0.0));
+    assert_eq!(griffith_share(1.5), griffith_share(1.0));
+    for (void, held) in [(-0.3, 0.0), (1.4, 1.0)] {
+        let at = |void, subcooling_k| {
+            let c = CriticalState {
+                h_liquid_w_m2k: 2e3,
+                subcooling_k,
+                void,
+                p_pa: ATM,
+            };
+            critical_heat_flux_w_m2(&c, &WATER)
+        };
+        assert_eq!(at(void, 0.0), at(held, 0.0));
+        assert_eq!(at(0.2, -10.0), at(0.2, 0.0));
+    }
+    let s = BoilingStream {
+        x: 1.0,
+        re_lo: -5.0,
+        pr_f: 1.75,
+        density_ratio: 1600.0,
+    };
+    assert_eq!(BoilingStream { x: 1.7, ..s }.enhancement(), s.enhancement());
+    assert_eq!(s.suppression(1.3), 1.0);
+}
+
+/// A cubic step 3 s² − 2 s³: a half in the middle, 0.15625 at a quarter.
+#[test]
+fn analytic_dry_share_is_a_cubic_step() {
+    assert_close("half", dryout_share(0.825, 0.7, 0.95), 0.5, 1e-12);
+    assert_close("quarter", dryout_share(0.7625, 0.7, 0.95), 0.15625, 1e-9);
+}
+
+/// Two-phase flow outside its range of quality is water alone or steam alone.
+#[test]
+fn identity_two_phase_flow_holds_at_all_water_and_all_steam() {
+    let s = TwoPhaseFlow {
+        rho_f_kg_m3: RHO_F,
+        rho_g_kg_m3: RHO_G,
+        mu_f_pa_s: 279e-6,
+        mu_g_pa_s: 12.02e-6,
+        sigma_n_m: 58.9e-3,
+        g_kg_m2s: 300.0,
+        d_m: 0.02,
+        f_go_over_f_lo: 0.517_608_83,
+    };
+    let all = |x: f64| {
+        [
+            void_fraction(x, RHO_F, RHO_G, 2.0),
+            slip_chisholm(x, RHO_F, RHO_G),
+            void_drift_flux(x, 200.0, RHO_F, RHO_G, 58.9e-3),
+            friction_multiplier_homogeneous(x, RHO_F, RHO_G, 279e-6, 12.02e-6),
+            friction_multiplier_friedel(x, &s),
+        ]
+    };
+    assert_eq!((all(-0.4), all(1.7)), (all(0.0), all(1.0)));
+    // Chisholm's slip at all steam is √(ρ_f/ρ_g); steam alone leaves no room for water.
+    assert_close(
+        "slip",
+        slip_chisholm(1.0, RHO_F, RHO_G),
+        (RHO_F / RHO_G).sqrt(),
+        1e-12,
+    );
+    assert_close(
+        "slip",
+        slip_chisholm(0.5, RHO_F, RHO_G),
+        (0.5 + 0.5 * RHO_F / RHO_G).sqrt(),
+        1e-12,
+    );
+    assert_close("void", void_fraction(1.0, RHO_F, RHO_G, 2.0), 1.0, 1e-15);
+    // The drift of the lighter phase ends where the densities meet.
+    assert_close(
+        "alike",
+        void_drift_flux(0.3, 200.0, 600.0, 601.0, 1e-3),
+        0.3 / (1.0 + 0.12 * 0.7) / (0.3 + 0.7 * 601.0 / 600.0),
+        1e-12,
+    );
+    // Downward flow carries as upward flow does; below 1 kg/m2s the multiplier stays.
+    let friedel = |g_kg_m2s| friction_multiplier_friedel(0.1, &TwoPhaseFlow { g_kg_m2s, ..s });
+    assert_eq!(
+        (friedel(-300.0), friedel(0.2)),
+        (friedel(300.0), friedel(1.0))
+    );
+    assert_eq!(
+        void_drift_flux(0.1, -200.0, RHO_F, RHO_G, 0.0589),
+        void_drift_flux(0.1, 200.0, RHO_F, RHO_G, 0.0589)
+    );
+}

@@ -315,3 +315,75 @@ fn published_slope_of_a_monotone_curve() {
         assert!((slope - 9.0 / 13.0).abs() < 1e-4, "{slope}");
     }
 }
+
+/// Small functions by what defines them: (x + √(x² + w²))/2, the lesser and the greater, e to a power held at ±700.
+#[test]
+fn analytic_small_functions_by_their_definitions() {
+    use emberloop::correlations::{greater, lesser, quick_exp, smooth_positive, smoothstep};
+    for x in [-50.0f64, -3.0, -0.1, 0.0, 0.1, 3.0, 50.0] {
+        close(
+            "half",
+            smooth_positive(x, 4.0),
+            0.5 * (x + x.hypot(4.0)),
+            1e-9,
+        );
+        // Odd part x/2, whatever the width.
+        let odd = smooth_positive(x, 4.0) - smooth_positive(-x, 4.0);
+        assert!((odd - x).abs() < 1e-12, "{x}: {odd}");
+        assert_eq!((lesser(x, 1.0), greater(x, 1.0)), (x.min(1.0), x.max(1.0)));
+        assert_eq!((lesser(1.0, x), greater(1.0, x)), (x.min(1.0), x.max(1.0)));
+    }
+    assert!(smooth_positive(-1e9, 1.0) > 0.0);
+    assert_eq!(
+        (quick_exp(900.0), quick_exp(-900.0)),
+        (quick_exp(700.0), quick_exp(-700.0))
+    );
+    // Worst where the argument lies midway between two multiples of ln 2.
+    for n in -20..20 {
+        let x = (f64::from(n) + 0.4999) * std::f64::consts::LN_2;
+        close("e^x", quick_exp(x), x.exp(), 8e-12);
+    }
+    assert_eq!(
+        (smoothstep(-2.0), smoothstep(0.25), smoothstep(3.0)),
+        (0.0, 0.15625, 1.0)
+    );
+}
+
+/// Fritsch & Butland 1984 at unequal steps that are not one, 3 (h0 + h1)/((2 h1 + h0)/d0 + (h1 + 2 h0)/d1), and Fritsch & Carlson's
+/// limit at the ends: three times the secant.
+#[test]
+fn published_slopes_of_a_monotone_curve_at_any_step() {
+    let slope = |curve: &[(f64, f64)], at: f64, d: f64| {
+        (interpolate_curve(curve, at + d) - interpolate_curve(curve, at)) / d
+    };
+    for (h0, h1, d0, d1) in [
+        (2.0, 3.0, -1.0, -4.0),
+        (0.5, 0.2, -3.0, -0.5),
+        (4.0, 1.5, -1.0, -2.0),
+    ] {
+        let first = 7.0;
+        let curve = [
+            (first, 20.0),
+            (first + h0, 20.0 + h0 * d0),
+            (first + h0 + h1, 20.0 + h0 * d0 + h1 * d1),
+        ];
+        let inner = 3.0 * (h0 + h1) / ((2.0 * h1 + h0) / d0 + (h1 + 2.0 * h0) / d1);
+        for d in [-1e-7, 1e-7] {
+            close("inner", slope(&curve, first + h0, d), inner, 1e-5);
+        }
+        // Beyond the ends: end slope and a square term, the chord's.
+        let square = (h0 * d0 + h1 * d1).abs() / (h0 + h1).powi(2);
+        let before = slope(&curve, first, -1e-7);
+        close(
+            "before",
+            interpolate_curve(&curve, first - 2.0),
+            20.0 - 2.0 * before + 4.0 * square,
+            1e-5,
+        );
+    }
+    // The end slope of three points, where the parabola through them falls too steeply or rises.
+    let steep = [(0.0, 10.0), (2.0, 6.0), (4.0, 30.0)];
+    close("limited", slope(&steep, 0.0, 1e-7), -6.0, 1e-5);
+    let mirrored = [(0.0, 30.0), (2.0, 6.0), (4.0, 10.0)];
+    close("limited", slope(&mirrored, 4.0, -1e-7), 6.0, 1e-5);
+}

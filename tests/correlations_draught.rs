@@ -188,3 +188,57 @@ fn identity_pump_curve_of_two_points_is_their_line() {
     assert_eq!(interpolate_curve(&[(0.0, 5.0)], 3.0), 5.0);
     assert_eq!(interpolate_curve(&[], 3.0), 0.0);
 }
+
+/// Borda-Carnot (1 - A1/A2)² and Idelchik's 0.5 (1 - A1/A2)^(3/4): the handbooks' tables, three figures.
+#[test]
+fn published_sudden_changes_of_section() {
+    for (ratio, wider, narrower) in [
+        (0.0, 1.0, 0.5),
+        (0.2, 0.64, 0.423),
+        (0.4, 0.36, 0.341),
+        (0.6, 0.16, 0.2515),
+        (0.8, 0.04, 0.1495),
+    ] {
+        assert_close("expansion", sudden_expansion_k(ratio), wider, 1e-9);
+        assert_close("contraction", sudden_contraction_k(ratio), narrower, 2e-3);
+    }
+    for (beyond, end) in [(-0.3, 0.0), (1.4, 1.0)] {
+        assert_eq!(sudden_expansion_k(beyond), sudden_expansion_k(end));
+        assert_eq!(sudden_contraction_k(beyond), sudden_contraction_k(end));
+    }
+    assert_eq!(entry_k(-0.2), 0.5);
+    assert_eq!(curved_bend_k(1.0, 0.1), curved_bend_k(1.0, 0.5));
+}
+
+/// Smith, Löf & Jones 1994 in their units: (30.6 + 32.1 V) Δp/h_fg, kg/(m² h), mmHg, kJ/kg (from memory).
+#[test]
+fn published_smith_evaporation_in_wind_in_its_own_units() {
+    for (v_m_s, mmhg) in [(0.0, 12.0), (0.5, 20.0), (2.0, 35.0)] {
+        let kg_m2h = (30.6 + 32.1 * v_m_s) * mmhg / 2430.0;
+        let ours = smith_flux_kg_m2s(133.322 * (mmhg + 10.0), 133.322 * 10.0, v_m_s, 2.43e6);
+        assert_close("kg/m2h", 3600.0 * ours, kg_m2h, 1e-9);
+    }
+}
+
+/// The logarithm's series keeps eight figures up to where the library's logarithm takes over.
+#[test]
+fn analytic_the_logarithm_of_pressures_keeps_its_figures() {
+    let gas = MassTransferGas {
+        cp_j_kgk: 1000.0,
+        molar_mass_kg_mol: 0.018_015_28,
+        lewis: 1.0,
+        p_total_pa: 1e5,
+    };
+    for z in [-0.199f64, -0.15, 0.05, 0.19, 0.1999, 0.21] {
+        // (a - b)/(a + b) = z at b = 80 kPa.
+        let (a, b) = (80e3 * (1.0 + z) / (1.0 - z), 80e3);
+        let flux = mass_flux_from_h_kg_m2s(10.0, 1e5 - b, 1e5 - a, &gas);
+        assert_close("flux", flux, 0.01 * (a / b).ln(), 1e-8);
+    }
+    // Vapour pressures are held at 0.999 of the total.
+    let at = |bulk, surface| mass_flux_from_h_kg_m2s(10.0, bulk, surface, &gas);
+    assert_eq!(
+        (at(2e5, 1e4), at(1e4, 2e5)),
+        (at(99.9e3, 1e4), at(1e4, 99.9e3))
+    );
+}

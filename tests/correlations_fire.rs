@@ -6,8 +6,8 @@ use emberloop::correlations::charring::{
 };
 use emberloop::correlations::combustion::{
     SIEGERT_WOOD_TRADE, WOOD_CO2_MAX_PERCENT, arrhenius_like_temperature_factor,
-    co2_from_o2_percent, erf, normal_cdf, shortage, siegert_constants_moist_wood,
-    siegert_loss_fraction,
+    co2_from_o2_percent, erf, normal_cdf, shortage, siegert_constants,
+    siegert_constants_moist_wood, siegert_loss_fraction,
 };
 use emberloop::correlations::radiation::STEFAN_BOLTZMANN;
 
@@ -284,4 +284,165 @@ fn identity_the_short_formulas_water_is_that_of_the_wood() {
             "{w}: {b}"
         );
     }
+}
+
+/// Schaffer 1967 for Douglas fir, minutes an inch in proportion to (28.73 + 0.578 u) rho + 4.187, u in % of the dry mass, rho
+/// in g/cm³ (from memory).
+#[test]
+fn published_schaffers_line_of_density_and_moisture() {
+    let slowness = |rho: f64, u: f64| (28.73 + 0.578 * u) * 1e-3 * rho + 4.187;
+    for (rho, u) in [(330.0, 8.0), (450.0, 40.0), (650.0, 20.0), (760.0, 0.0)] {
+        let wet = u / (100.0 + u);
+        let ratio = slowness(450.0, 12.0) / slowness(rho, u);
+        assert_close("factor", wood_factor(rho, wet), ratio, 1e-12);
+    }
+    assert_eq!(wood_factor(450.0, -0.1), wood_factor(450.0, 0.0));
+    assert_eq!(wood_factor(450.0, 0.95), wood_factor(450.0, 0.8));
+}
+
+/// Bare wood chars by 0.022 mm/min and kW/m² (Butler 1971, from memory), faded out below 6 kW/m² by the fourth power.
+#[test]
+fn published_bare_wood_chars_with_the_flux() {
+    for kw in [2.0f64, 5.0, 6.0, 8.0, 20.0, 60.0, 150.0] {
+        let ratio = (kw / 6.0).powi(4);
+        let butler = 0.022 * kw * ratio / (1.0 + ratio);
+        let ours = front_speed_m_s(1e3 * kw, 0.0, RHO, MOISTURE_WET) / MM_PER_MIN;
+        assert_close("mm/min", ours, butler, 1e-12);
+    }
+    assert_eq!(front_speed_m_s(-5e3, 0.0, RHO, MOISTURE_WET), 0.0);
+}
+
+/// Char as a resistance in series: 1/v - 1/v_bare grows as depth/(1 + depth/24 mm) at any flux, and its conductance as the excess
+/// of a surface in radiative equilibrium over the front's 300 °C, rounded off over 60 K.
+#[test]
+fn analytic_char_resists_in_series_with_the_front() {
+    let resistance = |q_w_m2: f64, depth_m: f64| {
+        1.0 / front_speed_m_s(q_w_m2, depth_m, RHO, MOISTURE_WET)
+            - 1.0 / front_speed_m_s(q_w_m2, 0.0, RHO, MOISTURE_WET)
+    };
+    let effective = |depth_m: f64| depth_m / (1.0 + depth_m / 0.024);
+    let excess = |q_w_m2: f64| {
+        let x = (q_w_m2 / STEFAN_BOLTZMANN).powf(0.25) - 573.15;
+        0.5 * (x + x.hypot(60.0))
+    };
+    // 8.1 mm²/min at 50 kW/m², where the surface is 395.8 K over the front.
+    let conductance = 8.1e-6 / 60.0 * excess(50e3) / 395.8;
+    assert_close(
+        "50 kW",
+        resistance(50e3, 0.01),
+        effective(0.01) / conductance,
+        1e-9,
+    );
+    for q in [7e3, 15e3, 50e3, 110e3] {
+        for depth in [0.002, 0.02, 0.05] {
+            let expected = effective(depth) / (conductance * excess(q) / excess(50e3));
+            assert_close("1/v", resistance(q, depth), expected, 1e-9);
+        }
+    }
+    let bare = front_speed_m_s(50e3, 0.0, RHO, MOISTURE_WET);
+    assert_eq!(front_speed_m_s(50e3, -0.01, RHO, MOISTURE_WET), bare);
+}
+
+/// A half space under a steady flux warms at its surface by 2 q √(t/(π k ρ c)) (Carslaw & Jaeger, Conduction of Heat in Solids,
+/// 2.9): by the ignition's excess after the ignition's time.
+#[test]
+fn analytic_ignition_is_when_a_half_space_reaches_it() {
+    let (k, rho, c): (f64, f64, f64) = (0.12, 450.0, 1600.0);
+    for q in [5e3, 20e3, 60e3] {
+        let t = ignition_time_s(q, k, rho, c, 620.0, 295.0);
+        let rise = 2.0 * q * (t / (std::f64::consts::PI * k * rho * c)).sqrt();
+        assert_close("K", rise, 325.0, 1e-12);
+    }
+    let held = ignition_time_s(100.0, k, rho, c, 620.0, 295.0);
+    assert_eq!(ignition_time_s(-50.0, k, rho, c, 620.0, 295.0), held);
+    assert_eq!(ignition_time_s(5e3, k, rho, c, 290.0, 295.0), 0.0);
+}
+
+/// Arthur 1951: CO/CO2 = 2500 exp(-6240/T), 4.88 at 1000 K and 13.8 at 1200 K (from memory).
+#[test]
+fn published_arthurs_ratio_of_the_oxides() {
+    for t_k in [700.0f64, 1000.0, 1200.0] {
+        assert_close(
+            "CO/CO2",
+            co_to_co2_ratio(t_k),
+            2500.0 * (-6240.0 / t_k).exp(),
+            1e-9,
+        );
+    }
+    assert_close("1000 K", co_to_co2_ratio(1000.0), 4.88, 2e-3);
+    assert_eq!(co_to_co2_ratio(20.0), co_to_co2_ratio(250.0));
+}
+
+/// Film by Ranz & Marshall 1952 (Sh = 2 + 0.6 Re^½ Sc^⅓) in series with k = 1.715 T exp(-9000/T) (Evans & Emmons 1977, from memory).
+#[test]
+fn published_char_burns_through_film_and_surface_in_series() {
+    for (t_k, d_m, v) in [
+        (700.0f64, 0.01, 0.5f64),
+        (1000.0, 0.03, 2.0),
+        (1300.0, 0.02, 0.0),
+        (900.0, 0.005, -4.0),
+    ] {
+        let gas = hot_gas(v);
+        let re = v.abs() * d_m / gas.nu_m2_s;
+        let sh = 2.0 + 0.6 * re.sqrt() * (gas.nu_m2_s / gas.diffusivity_m2_s).cbrt();
+        let film = sh * gas.diffusivity_m2_s / d_m;
+        let surface = 1.715 * t_k * (-9000.0 / t_k).exp();
+        let oxygen = gas.rho_kg_m3 * gas.y_o2 / (1.0 / film + 1.0 / surface);
+        let burnt = char_burn_flux_kg_m2s(t_k, d_m, &gas);
+        assert_close("flux", burnt, carbon_per_oxygen(t_k) * oxygen, 1e-8);
+    }
+    let gas = hot_gas(1.0);
+    let at = |t_k, d_m| char_burn_flux_kg_m2s(t_k, d_m, &gas);
+    assert_eq!(
+        (at(20.0, 0.01), at(900.0, 0.0)),
+        (at(250.0, 0.01), at(900.0, 1e-4))
+    );
+    let foul = CharGas { y_o2: -0.1, ..gas };
+    assert_eq!(char_burn_flux_kg_m2s(900.0, 0.01, &foul), 0.0);
+}
+
+/// Tail of the normal distribution by the complementary error function of `statrs` 0.18.
+#[test]
+fn published_normal_tail_matches_statrs() {
+    for i in 0..60 {
+        let z = 5.0 + 0.1 * f64::from(i);
+        let tail = 0.5 * statrs::function::erf::erfc(z * std::f64::consts::FRAC_1_SQRT_2);
+        assert_close("tail", normal_cdf(-z), tail, 1e-8);
+    }
+}
+
+/// A logistic of 45 K about 870 K: the part burnt below the middle is the part left above it.
+#[test]
+fn identity_burn_out_is_symmetric_about_its_middle() {
+    use emberloop::correlations::combustion::{BURNOUT_TEMPERATURE_K, BURNOUT_WIDTH_K};
+    for x in [0.0, 20.0, 45.0, 130.0] {
+        let (below, above) = (
+            arrhenius_like_temperature_factor(870.0 - x),
+            arrhenius_like_temperature_factor(870.0 + x),
+        );
+        assert_close("sum", below + above, 1.0, 1e-9);
+        assert_close("odds", above / below, (x / 45.0).exp(), 1e-8);
+    }
+    assert_eq!((BURNOUT_TEMPERATURE_K, BURNOUT_WIDTH_K), (870.0, 45.0));
+}
+
+/// ISO 17225-1, Annex B, coniferous: C 51, H 6.3, O 42 % (from memory), scaled to a sum of 1.
+#[test]
+fn published_short_formula_of_softwood_is_that_of_its_elements() {
+    for moisture in [0.0, 0.2, 0.5] {
+        let ours = siegert_constants_moist_wood(moisture);
+        let elements = siegert_constants(51.0 / 99.3, 6.3 / 99.3, 42.0 / 99.3, 20.5e6, moisture);
+        assert_close("A2", ours.a2, elements.a2, 1e-3);
+        assert_close("B", ours.b, elements.b, 1e-3);
+    }
+    assert_eq!(
+        siegert_constants_moist_wood(0.97),
+        siegert_constants_moist_wood(0.9)
+    );
+    assert_eq!(
+        siegert_constants_moist_wood(-0.2),
+        siegert_constants_moist_wood(0.0)
+    );
+    let loss = |o2| siegert_loss_fraction(500.0, 300.0, o2, SIEGERT_WOOD_TRADE);
+    assert_eq!((loss(20.9), loss(-3.0)), (loss(20.5), loss(0.0)));
 }

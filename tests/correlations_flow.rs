@@ -341,3 +341,149 @@ fn identity_every_flow_closure_is_finite_from_rest_to_absurd() {
         }
     }
 }
+
+/// Churchill 1977 as written, 8 [(8/Re)^12 + (A + B)^(-3/2)]^(1/12), to ten figures through every branch of the series.
+#[test]
+fn published_churchill_friction_to_ten_figures() {
+    for rough in [0.0f64, 1e-3, 0.02] {
+        for i in 0..600 {
+            let re = 900.0 * 1.01f64.powi(i);
+            let a = (2.457 * (1.0 / ((7.0 / re).powf(0.9) + 0.27 * rough)).ln()).powi(16);
+            let b = (37530.0 / re).powi(16);
+            let f = 8.0 * ((8.0 / re).powi(12) + (a + b).powf(-1.5)).powf(1.0 / 12.0);
+            assert_close("f", f_darcy_pipe(re, rough), f, 1.5e-10);
+        }
+    }
+    // Finite at rest: 64/Re at 1e-9.
+    assert_eq!(
+        (f_darcy_pipe(0.0, 0.0), f_darcy_helix(0.0, 0.1, 0.0)),
+        (64.0 / 1e-9, 64.0 / 1e-9)
+    );
+    assert_eq!(critical_re_helix(-0.1), critical_re_helix(0.0));
+    assert_eq!(f_darcy_helix(5e3, -0.1, 0.0), f_darcy_helix(5e3, 0.0, 0.0));
+}
+
+/// Schmidt 1967 (VDI Heat Atlas, G3) written out: 3.66 + 0.08 [1 + 0.8 (d/D)^0.9] Re^m Pr^(1/3), m = 0.5 + 0.2903 (d/D)^0.194.
+#[test]
+fn published_helix_laminar_nusselt_is_schmidts_written_out() {
+    for ratio in [0.02f64, 0.07, 0.14] {
+        for (re, pr) in [
+            (200.0f64, 3.0f64),
+            (2000.0, 0.7),
+            (0.9 * critical_re_helix(ratio), 7.0),
+        ] {
+            let m = 0.5 + 0.2903 * ratio.powf(0.194);
+            let nu = 3.66 + 0.08 * (1.0 + 0.8 * ratio.powf(0.9)) * re.powf(m) * pr.cbrt();
+            assert_close("Nu", helix(re, pr, ratio), nu, 1e-9);
+        }
+    }
+}
+
+/// VDI Heat Atlas, G1, written out: three parts and an inlet part of a laminar duct; Gnielinski's turbulent duct with 1 + (D/L)^(2/3).
+#[test]
+fn published_duct_with_its_inlet_written_out() {
+    for (re, pr, d_over_l) in [
+        (100.0f64, 0.7f64, 0.5f64),
+        (1500.0, 0.7, 0.1),
+        (2000.0, 6.0, 0.02),
+        (2300.0, 0.2, 1.0),
+    ] {
+        let gz = re * pr * d_over_l;
+        let inlet = (2.0 / (1.0 + 22.0 * pr)).powf(1.0 / 6.0) * gz.sqrt();
+        let parts =
+            3.66f64.powi(3) + 0.7f64.powi(3) + (1.615 * gz.cbrt() - 0.7).powi(3) + inlet.powi(3);
+        assert_close(
+            "laminar",
+            laminar_developing(re, pr, d_over_l),
+            parts.cbrt(),
+            1e-7,
+        );
+        assert_close("duct", duct(re, pr, d_over_l), parts.cbrt(), 1e-7);
+    }
+    for (re, pr, d_over_l) in [
+        (4000.0f64, 0.7f64, 0.0f64),
+        (2e4, 0.7, 0.05),
+        (1e5, 4.0, 0.3),
+    ] {
+        let f8 = 0.125 / (0.79 * re.ln() - 1.64).powi(2);
+        let developed =
+            f8 * (re - 1000.0) * pr / (1.0 + 12.7 * f8.sqrt() * (pr.powf(2.0 / 3.0) - 1.0));
+        let expected = developed * (1.0 + d_over_l.powf(2.0 / 3.0));
+        assert_close("turbulent", duct(re, pr, d_over_l), expected, 1e-9);
+    }
+    // Between them a cubic step: 0.15625 and a half of the way.
+    let at = |re: f64| {
+        let f8: f64 = 0.125 / (0.79 * re.ln() - 1.64).powi(2);
+        let turbulent =
+            f8 * (re - 1000.0) * 0.7 / (1.0 + 12.7 * f8.sqrt() * (0.7f64.powf(2.0 / 3.0) - 1.0));
+        (laminar_developing(re, 0.7, 0.0), turbulent)
+    };
+    for (re, w) in [(2725.0, 0.15625), (3150.0, 0.5), (3575.0, 0.84375)] {
+        let (laminar, turbulent) = at(re);
+        assert_close(
+            "between",
+            duct(re, 0.7, 0.0),
+            laminar + w * (turbulent - laminar),
+            1e-9,
+        );
+    }
+    assert_eq!(
+        (
+            gnielinski(500.0, 0.7, 0.03),
+            dittus_boelter(-5.0, 0.7, true)
+        ),
+        (0.0, 0.0)
+    );
+    assert_eq!(
+        laminar_developing(-9.0, 0.7, 0.1),
+        laminar_developing(0.0, 0.7, 0.1)
+    );
+    assert_eq!(duct(1e4, 0.7, -0.1), duct(1e4, 0.7, 0.0));
+}
+
+/// VDI Heat Atlas, G3, written out over the coil's transition: Schmidt's laminar law, Gnielinski's with ζ = 0.3164 Re^(-1/4) +
+/// 0.03 √(d/D), and a cubic step between Re_crit and 2.2 Re_crit.
+#[test]
+fn published_helix_nusselt_written_out_through_its_transition() {
+    for (ratio, pr) in [(0.03f64, 5.0f64), (0.1, 0.7), (0.14, 3.0)] {
+        let m = 0.5 + 0.2903 * ratio.powf(0.194);
+        let crit = 2300.0 * (1.0 + 8.6 * ratio.powf(0.45));
+        for (part, w) in [
+            (0.25, 0.15625),
+            (0.5, 0.5),
+            (0.75, 0.84375),
+            (1.0, 1.0),
+            (4.0, 1.0),
+        ] {
+            let re = crit * (1.0 + 1.2 * part);
+            let laminar = 3.66 + 0.08 * (1.0 + 0.8 * ratio.powf(0.9)) * re.powf(m) * pr.cbrt();
+            let z8 = 0.125 * (0.3164 * re.powf(-0.25) + 0.03 * ratio.sqrt());
+            let turbulent = z8 * re * pr / (1.0 + 12.7 * z8.sqrt() * (pr.powf(2.0 / 3.0) - 1.0));
+            let expected = (1.0 - w) * laminar + w * turbulent;
+            assert_close("Nu", helix(re, pr, ratio), expected, 1e-9);
+        }
+    }
+    assert_close("at rest", helix(0.0, 3.0, 0.1), 3.66, 1e-9);
+}
+
+/// Manlapaz & Churchill 1981 as printed: {[3.657 + 4.343/(1 + 957/(Pr De²))²]³ + 1.158 [De/(1 + 0.477/Pr)]^(3/2)}^(1/3).
+#[test]
+fn published_manlapaz_and_churchill_as_printed() {
+    for (de, pr) in [
+        (2.0f64, 0.7f64),
+        (20.0, 0.7),
+        (60.0, 7.0),
+        (800.0, 0.1),
+        (1500.0, 3.0),
+    ] {
+        let a = 3.657 + 4.343 / (1.0 + 957.0 / (pr * de * de)).powi(2);
+        let b = 1.158 * (de / (1.0 + 0.477 / pr)).powf(1.5);
+        let expected = (a.powi(3) + b).cbrt();
+        assert_close(
+            "Nu",
+            helix_laminar_manlapaz_churchill(de, pr),
+            expected,
+            1e-9,
+        );
+    }
+}

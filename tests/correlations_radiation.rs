@@ -205,3 +205,139 @@ fn analytic_grey_wall_by_multiple_reflection() {
         assert_close("share", grey_wall_factor(alpha, eps), share, 1e-9);
     }
 }
+
+/// Hottel (McAdams, Heat Transmission, 3rd ed., ch. 4): α = ε(T_w, p L T_w/T_g) (T_g/T_w)^½; at equal temperatures Kirchhoff's.
+#[test]
+fn published_absorptivity_by_hottels_scaling() {
+    let gas = WsggWeights::new(0.09, 0.13);
+    for (t_gas_k, t_wall_k) in [(1200.0f64, 500.0f64), (700.0, 1100.0), (900.0, 900.0)] {
+        let seen = gas.emissivity(t_wall_k, 0.4 * t_wall_k / t_gas_k);
+        let expected = seen * (t_gas_k / t_wall_k).sqrt();
+        assert_close(
+            "alpha",
+            gas.absorptivity(t_gas_k, t_wall_k, 0.4),
+            expected,
+            1e-12,
+        );
+    }
+    assert_eq!(WsggWeights::new(-0.1, 0.1), WsggWeights::new(0.0, 0.1));
+    assert_eq!(WsggWeights::new(0.1, -0.1), WsggWeights::new(0.1, 0.0));
+    for (beyond, end) in [(100.0, 250.0), (4000.0, 2400.0)] {
+        assert_eq!(gas.emissivity(beyond, 0.3), gas.emissivity(end, 0.3));
+    }
+    assert!(gas.emissivity(260.0, 0.3) != gas.emissivity(250.0, 0.3));
+    assert!(gas.emissivity(2500.0, 0.3) != gas.emissivity(2300.0, 0.3));
+}
+
+/// Leckner 1972 as printed (Modest, 3rd ed., eqs. 11.177-11.181 and table 11.4, from memory), powers of log10(p L) in bar cm and of
+/// T/1000 K: each gas alone, both, thin and thick, cold and hot, at other total pressures.
+#[test]
+fn published_leckner_as_printed() {
+    let series = |c: &[&[f64]], t: f64, pl: f64| {
+        let mut sum = 0.0;
+        for (i, row) in c.iter().enumerate() {
+            for (j, c) in row.iter().enumerate() {
+                sum += c * t.powi(j as i32) * pl.log10().powi(i as i32);
+            }
+        }
+        sum.exp()
+    };
+    let water: [&[f64]; 3] = [
+        &[-2.2118, -1.1987, 0.035596],
+        &[0.85667, 0.93048, -0.14391],
+        &[-0.10838, -0.17156, 0.045915],
+    ];
+    let dioxide: [&[f64]; 3] = [
+        &[-3.9893, 2.7669, -2.1081, 0.39163],
+        &[1.2710, -1.1090, 1.0195, -0.21897],
+        &[-0.23678, 0.19731, -0.19544, 0.044644],
+    ];
+    let ratio = |pe: f64, a: f64, b: f64, c: f64, pl_m: f64, pl: f64| {
+        1.0 - (a - 1.0) * (1.0 - pe) / (a + b - 1.0 + pe) * (-c * (pl_m / pl).log10().powi(2)).exp()
+    };
+    for t_k in [500.0f64, 690.0, 720.0, 740.0, 760.0, 1100.0, 1700.0] {
+        let t = t_k / 1000.0;
+        for (pw, pc) in [(0.1, 0.0), (0.0, 0.12), (0.12, 0.1), (0.05, 0.15)] {
+            for (p, l) in [(1.01325, 0.05), (1.01325, 1.5), (2.5, 0.3), (0.7, 0.3)] {
+                let (w, c): (f64, f64) = (100.0 * pw * l, 100.0 * pc * l);
+                let mut sum = 0.0;
+                if w > 0.0 {
+                    let a = if t < 0.75 {
+                        2.144
+                    } else {
+                        1.888 - 2.053 * t.log10()
+                    };
+                    let (pe, b) = (p + 2.56 * pw / t.sqrt(), 1.1 * t.powf(-1.4));
+                    sum += series(&water, t, w) * ratio(pe, a, b, 0.5, 13.2 * t * t, w);
+                }
+                if c > 0.0 {
+                    let pl_m = if t < 0.7 {
+                        0.054 / (t * t)
+                    } else {
+                        0.225 * t * t
+                    };
+                    let a = 1.0 + 0.1 * t.powf(-1.45);
+                    sum += series(&dioxide, t, c) * ratio(p + 0.28 * pc, a, 0.23, 1.47, pl_m, c);
+                }
+                if w > 0.0 && c > 0.0 && w + c > 1.0 {
+                    let z = w / (w + c);
+                    sum -= (z / (10.7 + 101.0 * z) - 0.0089 * z.powf(10.4))
+                        * (w + c).log10().powf(2.76);
+                }
+                assert_close("eps", leckner_emissivity(t_k, pw, pc, p, l), sum, 1e-9);
+            }
+        }
+    }
+    assert_eq!(
+        leckner_emissivity(100.0, 0.1, 0.1, 1.0, 0.3),
+        leckner_emissivity(300.0, 0.1, 0.1, 1.0, 0.3)
+    );
+    assert_eq!(leckner_emissivity(900.0, 0.0, 0.0, 1.0, 0.3), 0.0);
+}
+
+/// Unsworth & Monteith 1975: ε + 0.84 C (1 - ε); a black sky radiates ε σ T⁴.
+#[test]
+fn published_cloudy_sky_written_out() {
+    for (clear, cover) in [(0.7, 0.3), (0.8, 0.9)] {
+        assert_close(
+            "cloudy",
+            cloudy_sky_emissivity(clear, cover),
+            clear + 0.84 * cover * (1.0 - clear),
+            1e-12,
+        );
+    }
+    assert_eq!(
+        cloudy_sky_emissivity(0.7, -1.0),
+        cloudy_sky_emissivity(0.7, 0.0)
+    );
+    assert_eq!(
+        cloudy_sky_emissivity(0.7, 2.0),
+        cloudy_sky_emissivity(0.7, 1.0)
+    );
+    let t = sky_temperature_k(0.8, 283.15);
+    assert_close("sky", t.powi(4), 0.8 * 283.15f64.powi(4), 1e-12);
+}
+
+/// VDI Heat Atlas, K3 (from memory): ε_w σ (ε_g T_g⁴ - α T_w⁴)/(α + ε_w - α ε_w), and with α = ε_g its effective emissivity.
+#[test]
+fn published_gas_to_grey_wall_written_out() {
+    for (eps, alpha, t_gas, t_wall, wall) in [
+        (0.15, 0.2, 1100.0f64, 400.0f64, 0.8),
+        (0.3, 0.25, 700.0, 900.0, 0.6),
+    ] {
+        let flux = wall * 5.670_374_419e-8 * (eps * t_gas.powi(4) - alpha * t_wall.powi(4))
+            / (alpha + wall - alpha * wall);
+        assert_close(
+            "flux",
+            grey_gas_to_wall_w_m2(eps, alpha, t_gas, t_wall, wall),
+            flux,
+            1e-12,
+        );
+        assert_close(
+            "share",
+            grey_gas_to_wall(eps, wall),
+            1.0 / (1.0 / eps + 1.0 / wall - 1.0),
+            1e-12,
+        );
+    }
+}
