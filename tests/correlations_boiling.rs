@@ -21,6 +21,17 @@ fn assert_close(what: &str, got: f64, expected: f64, rel: f64) {
 const ATM: f64 = 101_325.0;
 const RHO_F: f64 = 957.9;
 const RHO_G: f64 = 0.5956;
+/// Boiling water and its steam at 1 atm in a 20 mm tube; the last by the reference library's friction factors.
+const STEAM_AND_WATER: TwoPhaseFlow = TwoPhaseFlow {
+    rho_f_kg_m3: RHO_F,
+    rho_g_kg_m3: RHO_G,
+    mu_f_pa_s: 279e-6,
+    mu_g_pa_s: 12.02e-6,
+    sigma_n_m: 58.9e-3,
+    g_kg_m2s: 300.0,
+    d_m: 0.02,
+    f_go_over_f_lo: 0.517_608_83,
+};
 
 /// Saturated water at 1 atm as in Bergman et al., 6th ed., table A.6.
 const WATER: Saturated = Saturated {
@@ -315,16 +326,7 @@ fn analytic_homogeneous_multiplier_limits() {
 /// `fluids` 1.3.1, `two_phase.Friedel` over its all-liquid drop; f_go/f_lo 0.51761. Homogeneous McAdams lies within 75 %.
 #[test]
 fn published_friedel_matches_fluids() {
-    let s = TwoPhaseFlow {
-        rho_f_kg_m3: RHO_F,
-        rho_g_kg_m3: RHO_G,
-        mu_f_pa_s: 279e-6,
-        mu_g_pa_s: 12.02e-6,
-        sigma_n_m: 58.9e-3,
-        g_kg_m2s: 300.0,
-        d_m: 0.02,
-        f_go_over_f_lo: 0.517_608_83,
-    };
+    let s = STEAM_AND_WATER;
     for (x, phi) in [(0.02, 40.926_99), (0.1, 120.918_8), (0.3, 292.327_4)] {
         assert_close("phi2", friction_multiplier_friedel(x, &s), phi, 1e-5);
         let hom = friction_multiplier_homogeneous(x, RHO_F, RHO_G, 279e-6, 12.02e-6);
@@ -482,16 +484,7 @@ fn analytic_dry_share_is_a_cubic_step() {
 /// Two-phase flow outside its range of quality is water alone or steam alone.
 #[test]
 fn identity_two_phase_flow_holds_at_all_water_and_all_steam() {
-    let s = TwoPhaseFlow {
-        rho_f_kg_m3: RHO_F,
-        rho_g_kg_m3: RHO_G,
-        mu_f_pa_s: 279e-6,
-        mu_g_pa_s: 12.02e-6,
-        sigma_n_m: 58.9e-3,
-        g_kg_m2s: 300.0,
-        d_m: 0.02,
-        f_go_over_f_lo: 0.517_608_83,
-    };
+    let s = STEAM_AND_WATER;
     let all = |x: f64| {
         [
             void_fraction(x, RHO_F, RHO_G, 2.0),

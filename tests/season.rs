@@ -16,7 +16,7 @@ use emberloop::analyses::{BurnOptions, burn_watched};
 use emberloop::components::spec::*;
 use emberloop::network::{Carried, HARDENED_K_RHO};
 use emberloop::output::{
-    SampleJournal, season_interval_svg, season_layer_svg, season_svg, season_text,
+    PieceJournal, season_interval_svg, season_layer_svg, season_svg, season_text,
 };
 use emberloop::results::{LayerCell, LayerKind, SeasonReport, Summary};
 use emberloop::units::UnitSystem;
@@ -428,7 +428,7 @@ fn practice_a_season_that_was_broken_off_goes_on() {
     let path = dir.path().join("season-samples.partial.jsonl");
     let broken_off = |of: &SeasonOptions| {
         let stands_for = fingerprint(&loaded.text, of);
-        let (mut journal, known) = SampleJournal::open(dir.path(), &stands_for).expect("a journal");
+        let (mut journal, known) = PieceJournal::open(&path, &stands_for).expect("a journal");
         assert!(known.is_empty());
         for s in &samples[..3] {
             journal.add(s).expect("a line");

@@ -6,11 +6,11 @@ use super::fit_args::FitArgs;
 use super::goal;
 use super::plan::ScenarioPlan;
 use crate::fit::{self, Burnt, Plan, Setting};
-use crate::output;
+use crate::output::{OutputError, PieceJournal};
 use crate::results::{Rehearsal, RehearsedLog};
 use serde_json::{Value, json};
-use std::hash::{DefaultHasher, Hash, Hasher};
-use std::path::Path;
+use siphasher::sip128::{Hasher128, SipHasher13};
+use std::hash::Hasher;
 use std::sync::Mutex;
 
 /// One log a line, under a first line that says what they are of.
@@ -38,61 +38,62 @@ pub fn run(
             .collect(),
         None => fit::plan(setting.drive.end_s),
     };
+    std::fs::create_dir_all(&plan.out_dir).map_err(|source| CliError::Write {
+        path: plan.out_dir.clone(),
+        source,
+    })?;
     let path = plan.out_dir.join(KEPT);
-    let of = subject(args, setting, &probes);
-    let earlier = kept(&path, &of);
-    let (all, known) = (usize::from(repeats), earlier.len());
-    if known > 0 {
+    let bad = |e: OutputError| CliError::Output(e.to_string());
+    let (journal, known) =
+        PieceJournal::<RehearsedLog>::open(&path, &subject(args, setting, &probes).to_string())
+            .map_err(bad)?;
+    let all = usize::from(repeats);
+    let ready = known.iter().filter(|l| l.repeat < all).count();
+    if ready > 0 {
         console.note(&format!(
-            "{} of {all} logs are taken from {}, made with the same scenario, log and seed; delete it to begin anew",
-            earlier.iter().filter(|l| l.repeat < all).count(),
+            "{ready} of {all} logs are taken from {}, made with the same scenario, log and seed; delete it to begin anew",
             path.display()
         ));
     }
-    std::fs::create_dir_all(&plan.out_dir)
-        .map_err(|e| CliError::Output(format!("{}: {e}", plan.out_dir.display())))?;
     let bar = console.counter(u64::from(repeats), "logs");
-    bar.inc(earlier.iter().filter(|l| l.repeat < all).count() as u64);
-    let kept = Mutex::new((earlier.clone(), None));
-    let done = fit::rehearse(
-        setting,
-        &probes,
-        all,
-        u64::from(args.seed),
-        &earlier,
-        &|log| {
-            if let Ok(mut kept) = kept.lock() {
-                kept.0.push(log.clone());
-                kept.0.sort_by_key(|l| l.repeat);
-                if let Err(e) = output::write_file(&path, text(&of, &kept.0).as_bytes()) {
-                    kept.1 = Some(e);
-                }
-            }
-            bar.inc(1);
-        },
-    );
+    bar.inc(ready as u64);
+    let kept = Mutex::new((journal, known.clone(), None));
+    let seed = u64::from(args.seed);
+    let done = fit::rehearse(setting, &probes, all, seed, &known, &|log| {
+        bar.inc(1);
+        let Ok(mut kept) = kept.lock() else { return };
+        let (journal, logs, failed) = &mut *kept;
+        logs.push(log.clone());
+        if let (Err(e), None) = (journal.add(log), &failed) {
+            *failed = Some(e);
+        }
+    });
     bar.finish_and_clear();
     if plan.json {
         console.result(&format!("{:#}", json!(done)))?;
     } else {
         console.result(&told(&done))?;
     }
-    match kept.into_inner() {
-        Ok((_, Some(e))) => Err(CliError::Output(e.to_string())),
-        _ => Ok(()),
+    if let Ok((journal, mut logs, failed)) = kept.into_inner() {
+        if let Some(e) = failed {
+            return Err(bad(e));
+        }
+        logs.sort_by_key(|l| l.repeat);
+        journal.keep(&logs).map_err(bad)?;
     }
+    Ok(())
 }
 
 /// What the logs of a rehearsal depend on; the burn of the scenario as it is stands for the whole model.
 fn subject(args: &FitArgs, setting: &Setting, probes: &[Plan]) -> Value {
-    let mut hash = DefaultHasher::new();
+    let mut hash = SipHasher13::new();
     if let Some(curves) = setting.curves(&vec![0.0; setting.params.len()]) {
         for p in probes {
             for v in curves.at(p.place).unwrap_or_default() {
-                v.to_bits().hash(&mut hash);
+                hash.write_u64(v.to_bits());
             }
             for t in &p.time_s {
-                t.to_bits().hash(&mut hash);
+                hash.write_u64(t.to_bits());
             }
         }
     }
@@ -109,24 +110,8 @@ fn subject(args: &FitArgs, setting: &Setting, probes: &[Plan]) -> Value {
         "seed": args.seed,
         "values": values,
         "probes": names,
-        "burn": format!("{:016x}", hash.finish()),
+        "burn": format!("{:016x}", hash.finish128().h1),
     })
-}
-
-/// Logs that an earlier run of the same rehearsal left; a line cut short is left out.
-fn kept(path: &Path, of: &Value) -> Vec<RehearsedLog> {
-    let text = std::fs::read_to_string(path).unwrap_or_default();
-    let mut lines = text.lines();
-    let head = lines.next().and_then(|l| serde_json::from_str(l).ok());
-    if head.as_ref() != Some(of) {
-        return Vec::new();
-    }
-    lines.filter_map(|l| serde_json::from_str(l).ok()).collect()
-}
-
-fn text(of: &Value, logs: &[RehearsedLog]) -> String {
-    let lines = logs.iter().map(|l| format!("{}\n", json!(l)));
-    format!("{of}\n") + &lines.collect::<String>()
 }
 
 fn told(r: &Rehearsal) -> String {

@@ -11,7 +11,7 @@ use super::plan::ScenarioPlan;
 use super::ports;
 use crate::analyses::season::{Heard, SeasonOptions, fingerprint, season};
 use crate::output::{
-    BurnTable, OutputError, SEASON_LAYER, SampleJournal, layer_csv, season_interval_svg,
+    BurnTable, OutputError, PieceJournal, SEASON_LAYER, layer_csv, season_interval_svg,
     season_layer_svg, season_svg, season_text, svg_to_png,
 };
 use crate::units::{Kind, parse};
@@ -44,6 +44,8 @@ Cautions: an estimate, not a clearance to burn. Deposits in a flue burn; inspect
 licensed practice.";
 
 /// Most burns of a season.
+/// Samples that are ready, one a line.
+const SAMPLES: &str = "season-samples.partial.jsonl";
 const MOST_BURNS: u64 = 5000;
 
 #[derive(Debug, Args)]
@@ -103,8 +105,11 @@ pub fn run(console: &Console, args: &SeasonArgs) -> Result<(), CliError> {
     })?;
     let bad = |e: OutputError| CliError::Output(e.to_string());
     let table = BurnTable::begin(&plan.out_dir).map_err(bad)?;
-    let (journal, known) =
-        SampleJournal::open(&plan.out_dir, &fingerprint(&loaded.text, &options)).map_err(bad)?;
+    let (journal, known) = PieceJournal::open(
+        &plan.out_dir.join(SAMPLES),
+        &fingerprint(&loaded.text, &options),
+    )
+    .map_err(bad)?;
     if !known.is_empty() {
         console.note(&format!("{} samples are ready from before", known.len()));
     }

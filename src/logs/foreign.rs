@@ -52,8 +52,15 @@ pub(super) fn is_foreign(unit: &str) -> bool {
     UNITS.contains(&lower.as_str())
 }
 
+/// What makes a column one of no use: its unit, or what stands in its name.
+pub(super) fn foreign(name: Option<&str>, unit: Option<&str>) -> Option<String> {
+    unit.filter(|u| is_foreign(u))
+        .map(str::to_owned)
+        .or_else(|| foreign_in(name?))
+}
+
 /// The foreign unit, or the word for such a quantity, that stands in a name.
-pub(super) fn foreign_in(name: &str) -> Option<String> {
+fn foreign_in(name: &str) -> Option<String> {
     for (open, close) in [('(', ')'), ('[', ']'), ('{', '}')] {
         if let (Some(a), Some(b)) = (name.rfind(open), name.rfind(close))
             && a < b

@@ -2,7 +2,7 @@
 
 use super::cell::{Cell, cell};
 use super::columns::{Role, role_of, unit_in, unit_word};
-use super::foreign::{foreign_in, is_foreign};
+use super::foreign::{foreign, is_foreign};
 use super::grid::Row;
 use super::mapping::{Mapping, is_column};
 use super::time::{Stamp, stamp};
@@ -68,9 +68,7 @@ pub(super) fn find(
                 let cell = cell.trim_matches(['(', ')', '[', ']']).trim();
                 unit_word(cell).or_else(|| is_foreign(cell).then(|| cell.to_owned()))
             });
-            let strange = name
-                .and_then(foreign_in)
-                .or_else(|| unit.clone().filter(|u| is_foreign(u)));
+            let strange = foreign(name, unit.as_deref());
             let guess = name.and_then(role_of);
             Head {
                 // A draught in pascals is no move of the damper.

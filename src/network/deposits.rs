@@ -17,8 +17,8 @@ const CRACKS_PER_S: f64 = 6.39e5;
 const CRACKS_ACTIVATION_K: f64 = 100.4e3 / 8.314_46;
 /// Below this gas stays on its way far too shortly to crack.
 const CRACKS_FROM_K: f64 = 700.0;
-/// exp(-activation / from).
-const CRACKS_AT_FROM: f64 = 3.22e-8;
+/// exp(−[`CRACKS_ACTIVATION_K`]/[`CRACKS_FROM_K`]), which no constant expression can give.
+const CRACKS_AT_FROM: f64 = 3.222_583e-8;
 /// Thermophoretic coefficient × Prandtl number for soot in hot gas (Talbot et al. 1980 gives about 0.55; from memory).
 pub const THERMOPHORESIS: f64 = 0.4;
 /// Temperature of a surface about which wood tar condenses from flue gas, and the width of the change, K (120..150 °C,

@@ -19,6 +19,7 @@ mod hazard;
 mod legend;
 mod paint;
 mod pictures;
+mod pieces;
 mod place;
 mod png;
 mod rig;
@@ -40,10 +41,11 @@ pub use hazard::{hazard_svg, hazard_text};
 pub use pictures::{
     audit_pictures, compare_pictures, draw_one, fit_pictures, picture_names, rig_svg,
 };
+pub use pieces::PieceJournal;
 pub use png::svg_to_png;
 pub use season::{
-    BURNS as SEASON_BURNS, BurnTable, LAYER as SEASON_LAYER, SampleJournal, layer_csv,
-    season_interval_svg, season_layer_svg, season_svg, season_text,
+    BURNS as SEASON_BURNS, BurnTable, LAYER as SEASON_LAYER, layer_csv, season_interval_svg,
+    season_layer_svg, season_svg, season_text,
 };
 pub use solve_pictures::{Bar, CurvePicture, curve_svg, front_svg, quantity, tornado_svg};
 pub use summary_json::summary_json;

@@ -1,7 +1,7 @@
 //! What each channel measures and in which unit: by mapping, name, neighbours or evidence; otherwise asked.
 
 use super::super::columns::{Role, role_of, unit_word};
-use super::super::foreign::{foreign_in, is_foreign};
+use super::super::foreign::foreign;
 use super::super::{Decision, Problem, role_words};
 use super::{Raw, Reading, Table};
 use crate::units::{Kind, parse};
@@ -51,11 +51,7 @@ impl Table<'_> {
                     n => raw.freedom = n.map(|n| f64::from(n - 1)),
                 }
             }
-            let strange = raw
-                .unit
-                .clone()
-                .filter(|u| is_foreign(u))
-                .or_else(|| foreign_in(&raw.name));
+            let strange = foreign(Some(&raw.name), raw.unit.as_deref());
             if let (false, Some(what)) = (raw.asked, strange)
                 && map.is_none_or(|m| m.unit.is_none())
             {
