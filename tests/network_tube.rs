@@ -8,7 +8,8 @@ mod support {
 }
 
 use emberloop::components::tube::{
-    NaturalTable, NodeWater, Stream, TubeCell, WallHeat, end_j_kg, film, pass_cell, temperature_k,
+    EXCHANGE_FREE_S, NaturalTable, NodeWater, Stream, TubeCell, WallHeat, end_j_kg, film,
+    pass_cell, temperature_k,
 };
 use emberloop::correlations::natural_convection::churchill_chu_cylinder;
 use emberloop::properties::water::Water;
@@ -129,6 +130,7 @@ fn analytic_the_mean_delay_of_a_row_of_cells_is_its_residence_time() {
                     end,
                     c.water_kg,
                     WallHeat::default(),
+                    EXCHANGE_FREE_S,
                 );
                 rate[i] = -r.from_node_w / c.water_kg;
                 s = r.out;
@@ -178,7 +180,17 @@ fn analytic_a_heated_row_in_steady_flow_rises_by_heat_over_flow() {
                     from
                 };
                 let end = end_j_kg(&c, &node, c.water_kg, 1.5 * w, from, to);
-                let r = pass_cell(&c, &table, 1.0, &s, &node, end, c.water_kg, wall);
+                let r = pass_cell(
+                    &c,
+                    &table,
+                    1.0,
+                    &s,
+                    &node,
+                    end,
+                    c.water_kg,
+                    wall,
+                    EXCHANGE_FREE_S,
+                );
                 h[i] += 0.1 * (each_w - r.from_node_w) / c.water_kg;
                 s = r.out;
             }

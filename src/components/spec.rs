@@ -674,8 +674,8 @@ impl Default for SolverSettings {
             atol: 1e-3,
             cell_factor: 1,
             output_interval_s: 20.0,
-            air_inertia_s: 8.0,
-            flame_inertia_s: 4.0,
+            air_inertia_s: 12.0,
+            flame_inertia_s: 8.0,
             pump_inertia_s: 8.0,
         }
     }

@@ -29,31 +29,17 @@ const TRICKLE_KG_S: f64 = 1e-12;
 const DRIFT_M_S: f64 = 0.24;
 const DISTRIBUTION: f64 = 1.2;
 
-/// How fast a cell follows, at most. What is faster than that only makes the cells stiffer, and no figure of a burn asks for it.
-#[derive(Debug, Clone, Copy)]
-pub struct Lags {
-    /// Time in which a slow stream changes places with a cell's water, s: short against the time that it spends in the
-    /// cell. The faster the water, the longer, as it has no delay to speak of: no cell follows its stream faster than a
-    /// third of the inverse.
-    pub exchange_s: f64,
-    /// Time in which a coil's metal follows its film at the least, s: turbulent water takes copper's heat in a quarter of a
-    /// second. It makes the metal store as if it were warmer by its heat over this time; the face that gas and water
-    /// meet is not touched by it.
-    pub metal_s: f64,
-}
-
-impl Lags {
-    /// A loop that moves by itself: how soon its columns warm decides its flow as it gets under way.
-    pub const FREE: Self = Self {
-        exchange_s: 1.0,
-        metal_s: 2.0,
-    };
-    /// A loop that pump or mains drive.
-    pub const DRIVEN: Self = Self {
-        exchange_s: 1.5,
-        metal_s: 4.0,
-    };
-}
+/// Time in which a slow stream changes places with a cell's water, s: short against the time that it spends in the cell. The
+/// faster the water, the longer, as it has no delay to speak of: no cell follows its stream faster than a third of the
+/// inverse. In a loop that moves by itself, or stands, how soon its columns warm decides its flow; in one that is driven
+/// anything faster only makes the cells stiffer.
+pub const EXCHANGE_FREE_S: f64 = 1.0;
+pub const EXCHANGE_DRIVEN_S: f64 = 4.0;
+/// Time in which a coil's metal follows its film at the least, s, by what the loop is built for: turbulent water takes copper's
+/// heat in a quarter of a second. It makes the metal store as if it were warmer by its heat over this time; the face that gas
+/// and water meet is not touched by it.
+pub const METAL_FREE_S: f64 = 2.0;
+pub const METAL_DRIVEN_S: f64 = 4.0;
 
 /// Constant data of one cell of coil or pipe. All figures are for the `parallel` tubes together, except diameters.
 #[derive(Debug, Clone)]
@@ -76,7 +62,8 @@ pub struct TubeCell {
     /// Absolute pressure (static), and saturation there.
     pub p_pa: f64,
     pub sat: SatProps,
-    pub lags: Lags,
+    /// [`METAL_FREE_S`] or [`METAL_DRIVEN_S`].
+    pub metal_s: f64,
     /// What flow makes Reynolds number × viscosity, and losses × density: d/A, L/(2 d² A), K/(2 A²).
     pub re_per: f64,
     pub skin_per: f64,
@@ -91,14 +78,13 @@ pub struct TubeCell {
     pub inventory: Option<usize>,
 }
 
-/// Inverses of a cell's figures: node state per watt, metal's rate per watt, of its bore, of its exchange.
+/// Inverses of a cell's figures: node state per watt, metal's rate per watt, of its bore.
 #[derive(Debug, Clone, Copy, Default)]
 pub struct Inverses {
     pub scale_k_j: f64,
     pub wall_k_j: f64,
     pub inside_per_m: f64,
-    pub exchange_per_s: f64,
-    /// Time of [`Lags::metal_s`] over the metal's heat capacity, s K/J.
+    /// [`TubeCell::metal_s`] over the metal's heat capacity, s K/J.
     pub metal_lag_k_w: f64,
 }
 
@@ -141,8 +127,7 @@ impl TubeCell {
             scale_k_j: 1.0 / self.scale_j_k(),
             wall_k_j: 1.0 / self.wall_j_k,
             inside_per_m: 1.0 / d,
-            exchange_per_s: 1.0 / self.lags.exchange_s,
-            metal_lag_k_w: self.lags.metal_s / self.wall_j_k,
+            metal_lag_k_w: self.metal_s / self.wall_j_k,
         };
         let s = &self.sat;
         self.per_critical_w = 1.0
@@ -287,7 +272,7 @@ fn friction_loss(cell: &TubeCell, table: &TubeTable, node: &NodeWater, w: f64) -
 }
 
 /// Passes a stream through one cell whose water is `node` and leaves it at `h_end_j_kg`; `liquid_kg` its inventory,
-/// `friction` a multiplier, `wall` what heats the cell's water and the stream that goes by.
+/// `friction` a multiplier, `wall` what heats the cell's water and the stream that goes by, `exchange_s` [`EXCHANGE_FREE_S`] or the like.
 #[inline]
 #[allow(clippy::too_many_arguments)] // a cell, its state and what passes it
 pub fn pass_cell(
@@ -299,16 +284,19 @@ pub fn pass_cell(
     h_end_j_kg: f64,
     liquid_kg: f64,
     wall: WallHeat,
+    exchange_s: f64,
 ) -> CellPass {
     let sat = &cell.sat;
     let w = input.mdot_kg_s;
-    let full_kg_s = greater(liquid_kg, 0.0) * cell.per.exchange_per_s;
+    let full_kg_s = greater(liquid_kg, 0.0) / exchange_s;
     // The part of the wall's heat that belongs to water which is through before it has changed places goes into the
-    // stream: fast water is then as warm as the cell's, not behind it. No more than the wall can warm it.
+    // stream: fast water is then as warm as the cell's, not behind it. No more than the wall can warm it; where that is far
+    // from it next to nothing is held back, or a cell that fast water hardly changes places with would be left hot.
     let most = wall.h_wall_j_kg - input.h_j_kg;
     let h_came = input.h_j_kg
         + if wall.heat_w * most > 0.0 {
-            wall.heat_w * most / (wall.heat_w + most * w)
+            let carried_w = most * w;
+            wall.heat_w * most.abs() / (wall.heat_w * wall.heat_w + carried_w * carried_w).sqrt()
         } else {
             0.0
         };

@@ -117,14 +117,16 @@ impl Smoke {
                 - smoothstep((o.surface_k - BURNS_OFF_K[0]) / (BURNS_OFF_K[1] - BURNS_OFF_K[0])));
         let fell = greater(o.transfer * (o.gas_k - o.surface_k), 0.0) / o.gas_k;
         let cold = smoothstep(0.5 + (TAR_DEW_K - o.surface_k) * (0.5 / TAR_WIDTH_K));
-        let fell_w = self.particles * unburnt_w * lesser(stays * THERMOPHORESIS * fell, 1.0);
-        let condensed_w =
-            self.tar * unburnt_w * lesser(stays * cold * o.transfer / (1.0 + o.transfer), 1.0);
-        let left_w = unburnt_w - fell_w - condensed_w;
-        if left_w > 0.0 {
-            self.particles = (self.particles * unburnt_w - fell_w) / left_w;
-            self.tar = (self.tar * unburnt_w - condensed_w) / left_w;
+        // As shares of what passes.
+        let fell = self.particles * lesser(stays * THERMOPHORESIS * fell, 1.0);
+        let condensed = self.tar * lesser(stays * cold * o.transfer / (1.0 + o.transfer), 1.0);
+        let left = 1.0 - fell - condensed;
+        if left > 0.0 {
+            let per_left = 1.0 / left;
+            self.particles = (self.particles - fell) * per_left;
+            self.tar = (self.tar - condensed) * per_left;
         }
+        let (fell_w, condensed_w) = (fell * unburnt_w, condensed * unburnt_w);
         let droplets_w = fell_w * cold * lesser(unburnt_w * self.per_volatile_w, 1.0);
         Settled {
             soot_w: fell_w - droplets_w,

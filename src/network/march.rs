@@ -404,10 +404,10 @@ impl Network {
     ) -> Row {
         let l = &self.layout;
         let friction = self.rig.closures.water_friction;
-        let profile_s = if self.is_driven() {
-            tube::PROFILE_DRIVEN_S
+        let (profile_s, exchange_s) = if self.is_driven() {
+            (tube::PROFILE_DRIVEN_S, tube::EXCHANGE_DRIVEN_S)
         } else {
-            tube::PROFILE_FREE_S
+            (tube::PROFILE_FREE_S, tube::EXCHANGE_FREE_S)
         };
         let neighbours = self.circuit.as_ref().map_or(&[][..], |c| &c.neighbours);
         let mut row = Row::default();
@@ -447,6 +447,7 @@ impl Network {
                 h_end,
                 kg,
                 s.film[i],
+                exchange_s,
             );
             *stream = r.out;
             row.buoyancy_pa -= G_M_S2 * r.density_kg_m3 * cell.rise_m;

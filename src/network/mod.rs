@@ -58,8 +58,6 @@ pub struct FireboxModel {
     pub wall: Wall,
     pub outside: OutsideConvection,
     pub table: ReTable<2>,
-    /// Inflated heat capacity of the flame zone, J/K: it follows within `flame_inertia_s`.
-    pub flame_j_k: f64,
     pub embers_j_k: f64,
     pub coil: Option<ChamberCoil>,
 }

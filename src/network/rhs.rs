@@ -26,8 +26,8 @@ impl OdeSystem for Network {
 
     fn rtol_factor(&self, i: usize) -> f64 {
         let l = &self.layout;
-        // The store is what a run is for, and it forgets nothing.
-        if (l.layers..l.layers + l.layer_count).contains(&i) {
+        // The store is what a run is for, and it forgets nothing; nor does the char, which decides when the fire is out.
+        if (l.layers..l.layers + l.layer_count).contains(&i) || i == l.char_kg {
             0.1
         } else if !self.moves_by_itself()
             && ((l.tubes..l.tubes + l.tube_cells).contains(&i)

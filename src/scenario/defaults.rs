@@ -114,8 +114,8 @@ pub(super) static DEFAULTS: &[Default] = &[
     d("solver.atol", "1e-3", "a tenth of a kelvin a step: goes with the relative tolerance"),
     d("solver.cell_factor", "1", "the default grid"),
     d("solver.output_interval", "20 s", "a smooth curve without a large file"),
-    d("solver.air_inertia", "8 s", "slower than the real air column, faster than anything of interest; twice the flame's, so that the two do not swing"),
-    d("solver.flame_inertia", "4 s", "slower than the real flame, faster than anything of interest"),
+    d("solver.air_inertia", "12 s", "slower than the real air column, faster than anything of interest"),
+    d("solver.flame_inertia", "8 s", "the flame keeps no heat: it is only how soon what it radiates is looked at anew"),
     d("solver.pump_inertia", "8 s", "slower than the real loop, faster than anything of interest"),
 ];
 

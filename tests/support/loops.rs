@@ -2,7 +2,8 @@
 #![allow(dead_code)]
 
 use emberloop::components::tube::{
-    CellPass, Lags, NodeWater, Stream, TubeCell, TubeTable, WallHeat, pass_cell,
+    CellPass, EXCHANGE_FREE_S, METAL_FREE_S, NodeWater, Stream, TubeCell, TubeTable, WallHeat,
+    pass_cell,
 };
 use emberloop::correlations::friction::pipe_f_re;
 use emberloop::properties::water::Water;
@@ -32,7 +33,7 @@ pub fn cell(
         loss_w_k: 0.0,
         p_pa,
         sat: Water::shared().sat(p_pa),
-        lags: Lags::FREE,
+        metal_s: METAL_FREE_S,
         re_per: 0.0,
         skin_per: 0.0,
         fittings_per: 0.0,
@@ -60,6 +61,7 @@ pub fn pass(c: &TubeCell, table: &TubeTable, s: &Stream, t_k: f64, kg: f64) -> C
         node.h_j_kg,
         kg,
         WallHeat::default(),
+        EXCHANGE_FREE_S,
     )
 }
 

@@ -155,7 +155,6 @@ impl Network {
             wall,
             outside: firebox_outside,
             table: duct_table(1.0, 0.01),
-            flame_j_k: rig.solver.flame_inertia_s * 60.0 * lining,
             // Embers' own heat: a thin layer of glowing char besides the hearth named in the scenario.
             embers_j_k: f.hearth_mass_kg * 900.0 + 150.0,
             coil: None,

@@ -4,7 +4,7 @@ use super::bank;
 use crate::components::closed::{ClosedLoop, tube_wall};
 use crate::components::gas_path::Duct;
 use crate::components::spec::*;
-use crate::components::tube::{Lags, TubeCell, TubeTable};
+use crate::components::tube::{METAL_DRIVEN_S, METAL_FREE_S, TubeCell, TubeTable};
 use crate::components::vessel::VesselModel;
 use crate::correlations::{friction, nusselt_internal};
 use crate::network::{BranchModel, BypassModel, Drive, FireboxModel, LoopModel, Neighbours};
@@ -39,7 +39,7 @@ struct Rows {
     tubes: Vec<TubeCell>,
     tables: Vec<TubeTable>,
     factor: usize,
-    lags: Lags,
+    metal_s: f64,
     /// Pressure there: the air's, or that of a closed loop's cold fill.
     surface_pa: f64,
     /// Height of the water's surface; `None`: open end, head unknown.
@@ -84,7 +84,7 @@ impl Rows {
                     loss_w_k: p.loss_w_mk * l,
                     p_pa,
                     sat: self.water.sat(p_pa),
-                    lags: self.lags,
+                    metal_s: self.metal_s,
                     re_per: 0.0,
                     skin_per: 0.0,
                     fittings_per: 0.0,
@@ -239,9 +239,9 @@ pub(super) fn parts(
         tubes: Vec::new(),
         tables: Vec::new(),
         factor,
-        lags: match drive {
-            Drive::Thermosyphon => Lags::FREE,
-            Drive::Pump(_) | Drive::Mains { .. } => Lags::DRIVEN,
+        metal_s: match drive {
+            Drive::Thermosyphon => METAL_FREE_S,
+            Drive::Pump(_) | Drive::Mains { .. } => METAL_DRIVEN_S,
         },
         surface_pa: p_air_pa + closed.map_or(0.0, |c| c.fill_pa),
         surface_z_m: match circuit.and_then(header_surface) {
@@ -437,7 +437,7 @@ fn coils(
                     },
                     p_pa,
                     sat: rows.water.sat(p_pa),
-                    lags: rows.lags,
+                    metal_s: rows.metal_s,
                     re_per: 0.0,
                     skin_per: 0.0,
                     fittings_per: 0.0,

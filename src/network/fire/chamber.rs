@@ -30,6 +30,10 @@ pub(super) struct Chamber {
     pub to_turns_w: f64,
     /// Into a coil in the chamber itself.
     pub to_coil_w: f64,
+    /// Heat that the gas leaves with besides its enthalpy at the flame's state, W, and the temperature that the chamber
+    /// thus comes to.
+    pub beyond_state_w: f64,
+    pub flame_k: f64,
 }
 
 /// Heat that a coil in the chamber takes from flame and from lining, W.
@@ -37,6 +41,8 @@ pub(super) struct Chamber {
 struct CoilHeat {
     from_flame_w: f64,
     from_lining_w: f64,
+    /// Slope of the first against the flame's temperature, W/K.
+    slope_w_k: f64,
 }
 
 impl Network {
@@ -71,16 +77,19 @@ impl Network {
         let (mu, k_gas) = gas.mix.mu_k(t_flame);
         let re = gas.m_kg_s * fb.hydraulic_m / (fb.flow_area_m2 * mu);
         let [nu, _] = fb.table.at(re);
-        let soot = c.flame_soot_per_m * gas.volatile_w / (gas.volatile_w + 1.0);
         let layer = gas.weights.over(fb.beam_m);
-        let eps_f = (c.emissivity * layer.emissivity_with_soot(t_flame, soot)).min(0.95);
+        let eps_f = (c.emissivity * layer.emissivity_with_soot(t_flame, gas.soot_per_m)).min(0.95);
+        let grey = grey_exchange(eps_f, fb.wall.inner_emissivity) * STEFAN_BOLTZMANN;
         let h_lining = c.duct_convection * nu * k_gas / fb.hydraulic_m
-            + grey_exchange(eps_f, fb.wall.inner_emissivity)
-                * STEFAN_BOLTZMANN
-                * (t_flame * t_flame + t_lining * t_lining)
-                * (t_flame + t_lining);
+            + grey * (t_flame * t_flame + t_lining * t_lining) * (t_flame + t_lining);
         let r_in = fb.wall.nodes[0].resistance_in_k_w(t_lining);
-        let flame_to_lining = (t_flame - t_lining) / (1.0 / (h_lining * fb.lining_m2) + r_in);
+        let film = h_lining * fb.lining_m2;
+        let conductance = film / (1.0 + film * r_in);
+        let flame_to_lining = (t_flame - t_lining) * conductance;
+        let lining_slope = conductance
+            + flame_to_lining * conductance / film
+                * (grey / h_lining)
+                * (t_flame * (3.0 * t_flame + 2.0 * t_lining) + t_lining * t_lining);
         // Embers: convection to the gas, radiation to sticks above them and to the lining.
         let rho_flame = self.p_air_pa / (gas.mix.r_j_kgk() * t_flame);
         let h_embers =
@@ -91,6 +100,11 @@ impl Network {
         // Under a burning pile the embers sit in its flames, not in the mean gas of the chamber.
         let t_local = t_flame + bed.flame_share * (SHEET_K - t_flame).max(0.0);
         let embers_to_gas = h_embers * a_embers * (t_embers - t_local);
+        let local_slope = if t_flame < SHEET_K {
+            1.0 - bed.flame_share
+        } else {
+            1.0
+        };
         // Char falls off the sticks as hot as its front left it.
         let hot_char_w =
             self.fuel.char_yield * bed.dry_kg_s * CHAR_C_J_KGK * (FRONT_CHAR_K - T_REF_K);
@@ -114,6 +128,7 @@ impl Network {
 
         // Radiation of the chamber to a coil that stands right behind it.
         let mut to_turns_w = 0.0;
+        let mut turns_view_m2 = 0.0;
         if let Some(b) = &self.ducts[0].bank {
             for (j, view_m2) in b.mouth_views_m2.iter().enumerate() {
                 let q = c.coil_radiation
@@ -123,12 +138,13 @@ impl Network {
                         - face_k(&s.face_t_k, &b.tubes[j]).powi(4));
                 warm(&mut s.face_heat_w, &b.tubes[j], q);
                 to_turns_w += q;
+                turns_view_m2 += c.coil_radiation * view_m2;
             }
         }
 
         let inside = self.coil_in_chamber(hot, gas, eps_f, (mu, k_gas), s);
 
-        let flame_heat_w = air_enthalpy_w + bed.sensible_w + released_w - gas.latent_moisture_w
+        let excess_w = air_enthalpy_w + bed.sensible_w + released_w - gas.latent_moisture_w
             + (1.0 - EMBER_SHARE) * bed.char_w
             - bed.char_co_w
             + embers_to_gas
@@ -141,7 +157,46 @@ impl Network {
             - eps_f * to_turns_w
             - inside.from_flame_w
             - gas.m_kg_s * h_flame;
-        dy[l.flame] = flame_heat_w / (fb.flame_j_k * T_SCALE_K);
+
+        // --- The flame's own temperature ---
+        // It keeps no heat: what the balance at its state leaves over goes with the gas and, by their slopes, to all that
+        // the flame exchanges heat with. The state only says about which temperature that is, and follows it.
+        let radiant = 4.0 * t_flame * t_flame * t_flame;
+        let gas_slope = gas.m_kg_s * gas.mix.cp_j_kgk(t_flame);
+        let embers_gas_slope = h_embers * a_embers * local_slope;
+        let embers_flame_slope = open * eps_f * radiant;
+        let opening_slope = out4 * eps_f * radiant;
+        let turns_slope = turns_view_m2 * STEFAN_BOLTZMANN * eps_f * radiant;
+        let moved_k = excess_w
+            / (gas_slope
+                + lining_slope
+                + embers_gas_slope
+                + embers_flame_slope
+                + opening_slope
+                + eps_f * turns_slope
+                + inside.slope_w_k);
+        let flame_to_lining = flame_to_lining + lining_slope * moved_k;
+        let embers_to_gas = embers_to_gas - embers_gas_slope * moved_k;
+        let embers_to_flame = embers_to_flame - embers_flame_slope * moved_k;
+        let opening_flame = opening_flame + opening_slope * moved_k;
+        let to_turns_w = to_turns_w + turns_slope * moved_k;
+        if let Some(b) = &self.ducts[0].bank {
+            let per_m2 = turns_slope * moved_k / (turns_view_m2 + 1e-12);
+            for (j, view_m2) in b.mouth_views_m2.iter().enumerate() {
+                let q = c.coil_radiation * view_m2 * per_m2;
+                warm(&mut s.face_heat_w, &b.tubes[j], q);
+            }
+        }
+        let inside_flame_w = inside.from_flame_w + inside.slope_w_k * moved_k;
+        if let Some(coil) = &self.firebox.coil {
+            let each_w = inside.slope_w_k * moved_k / coil.cells as f64;
+            let first = coil.first_tube_cell;
+            for q in &mut s.face_heat_w[first..first + coil.cells] {
+                *q += each_w;
+            }
+        }
+        dy[l.flame] = moved_k / (self.rig.solver.flame_inertia_s * T_SCALE_K);
+
         dy[l.embers] = (EMBER_SHARE * bed.char_w + flames_to_embers + hot_char_w
             - embers_to_gas
             - embers_to_sticks
@@ -156,7 +211,9 @@ impl Network {
             opening_w: opening_flame + opening_lining,
             into_lining_w,
             to_turns_w,
-            to_coil_w: inside.from_flame_w + inside.from_lining_w,
+            to_coil_w: inside_flame_w + inside.from_lining_w,
+            beyond_state_w: gas_slope * moved_k,
+            flame_k: (t_flame + moved_k).clamp(200.0, 2800.0),
         }
     }
 
@@ -189,6 +246,7 @@ impl Network {
             s.face_heat_w[tube] += flame + lining;
             heat.from_flame_w += flame;
             heat.from_lining_w += lining;
+            heat.slope_w_k += exposed * (h + sees * eps_f * 4.0 * t_flame * t_flame * t_flame);
         }
         heat
     }

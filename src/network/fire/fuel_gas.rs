@@ -8,6 +8,13 @@ use crate::network::Network;
 use crate::network::fuel::*;
 use crate::properties::gas::{Composition, GasMix};
 
+/// Heat that a kilogram of air gives, whatever burns with it: 13.1 MJ/kg of oxygen (Huggett 1980, Fire and Materials 4:61; from
+/// memory), W over kg/s.
+const PER_AIR_J_KG: f64 = 3.04e6;
+/// Share of that at which half of the flame's soot is there: a flame fainter than this no longer fills the chamber with glowing
+/// soot, and embers alone have none (estimate).
+const FAINT: f64 = 0.02;
+
 /// Flue gas of one moment, as burnt as its oxygen allows.
 pub(super) struct FuelGas {
     pub m_kg_s: f64,
@@ -25,6 +32,8 @@ pub(super) struct FuelGas {
     /// Net heat of the volatiles, and what no mixing would burn of it, W.
     pub volatile_w: f64,
     pub unburnt_floor_w: f64,
+    /// Absorption coefficient of the soot where the flame burns, 1/m.
+    pub soot_per_m: f64,
     /// Moisture is evaporated at the front: its latent heat is part of what leaves up the stack.
     pub latent_moisture_w: f64,
 }
@@ -71,8 +80,10 @@ impl FuelGas {
         let lambda = air.kg_s / stoich.max(1e-9);
         let volatile_w = fuel.volatile_net_j_kg * dry + fuel.net_j_kg * starter;
         let short = combustion::shortage(lambda.min(50.0), net.rig.closures.unmixedness).min(0.95);
+        let faint_w = FAINT * PER_AIR_J_KG * air.kg_s;
         Self {
             m_kg_s,
+            soot_per_m: net.rig.closures.flame_soot_per_m * volatile_w / (volatile_w + faint_w),
             weights: WsggWeights::new((x_h2o * atm).max(1e-4), (x_co2 * atm).max(1e-4)),
             x_h2o,
             x_co2,

@@ -65,7 +65,8 @@ impl Network {
             hot.flame_k,
             gas.volatile_w - chamber.released_w + bed.char_co_w,
         );
-        let path = self.gas_path(&air, &hot, &bed, &gas, &chamber, &mut stream, y, dy, s);
+        stream.add_heat(&gas.mix, chamber.beyond_state_w);
+        let path = self.gas_path(&air, &bed, &gas, &chamber, &mut stream, y, dy, s);
 
         // Draught: the air column follows its balance within its inflated inertia.
         let resistance = path.loss_pa / (air.kg_s * air.kg_s);
@@ -152,7 +153,7 @@ impl Network {
         } else {
             f64::NAN
         };
-        i.flame_k = hot.flame_k;
+        i.flame_k = chamber.flame_k;
         i.embers_k = hot.embers_k;
         i.below_coil_k = path.below_k;
         i.above_coil_k = path.above_k;
@@ -216,7 +217,7 @@ impl Network {
             (Integral::FuelWaterOut, gas.fuel_water_kg_s),
             (Integral::Condensate, path.condensate_kg_s),
             (Integral::StackT, kelvin(out.t_k)),
-            (Integral::ChamberT, kelvin(hot.flame_k)),
+            (Integral::ChamberT, kelvin(chamber.flame_k)),
             (Integral::BelowT, kelvin(path.below_k)),
             (Integral::AboveT, kelvin(path.above_k)),
             (Integral::CoTime, i.co_dry),

@@ -3,7 +3,7 @@
 use super::bed_side::BedNow;
 use super::chamber::Chamber;
 use super::fuel_gas::FuelGas;
-use super::{AirNow, CO_SHARE, Hot};
+use super::{AirNow, CO_SHARE};
 use crate::components::gas_path::{self, Bank, Duct, GasStream, PathConditions, SectionGas};
 use crate::correlations::radiation::STEFAN_BOLTZMANN;
 use crate::correlations::{draught, evaporation, greater, pump};
@@ -52,7 +52,6 @@ impl Network {
     pub(super) fn gas_path(
         &self,
         air: &AirNow,
-        hot: &Hot,
         bed: &BedNow,
         fuel_gas: &FuelGas,
         chamber: &Chamber,
@@ -77,10 +76,10 @@ impl Network {
             duct_convection: c.duct_convection,
             bank_exposure: c.bank_exposure,
             emissivity: c.emissivity,
-            flame_soot_per_m: c.flame_soot_per_m,
+            flame_soot_per_m: fuel_gas.soot_per_m,
             gas_friction: c.gas_friction,
         };
-        let rho_flame = self.p_air_pa / (rgas * hot.flame_k);
+        let rho_flame = self.p_air_pa / (rgas * chamber.flame_k);
         let v_in = air.kg_s / (air.rho_kg_m3 * air.free_m2);
         let mut now = PathNow {
             drive_pa: 9.80665 * self.firebox.height_m * (air.rho_kg_m3 - rho_flame)
@@ -97,8 +96,16 @@ impl Network {
             dew_k: 0.0,
             deposit_kg_s: 0.0,
             // A coil in the chamber sits in the flame; behind it the gas leaves as hot as that.
-            below_k: self.firebox.coil.as_ref().map_or(f64::NAN, |_| hot.flame_k),
-            above_k: self.firebox.coil.as_ref().map_or(f64::NAN, |_| hot.flame_k),
+            below_k: self
+                .firebox
+                .coil
+                .as_ref()
+                .map_or(f64::NAN, |_| chamber.flame_k),
+            above_k: self
+                .firebox
+                .coil
+                .as_ref()
+                .map_or(f64::NAN, |_| chamber.flame_k),
         };
         let mut vapour_left = fuel_gas.vapour_kg_s;
         let dew = self.dew(fuel_gas);
@@ -107,8 +114,8 @@ impl Network {
         // The flame rises through the chamber: two mixed volumes in series.
         let stay_per_m3_s_k = self.p_air_pa / (m_gas * rgas);
         for _ in 0..2 {
-            let stay_s = 0.5 * self.firebox.volume_m3 * stay_per_m3_s_k / hot.flame_k;
-            smoke.crack(hot.flame_k, stay_s);
+            let stay_s = 0.5 * self.firebox.volume_m3 * stay_per_m3_s_k / chamber.flame_k;
+            smoke.crack(chamber.flame_k, stay_s);
         }
         let mut deposit_kg_s = 0.0;
         // One cell of a surface: what stays leaves the gas with its energy and carbon.
