@@ -2,7 +2,7 @@
 
 use super::Network;
 use super::layout::*;
-use crate::components::gas_path::{Duct, Grown};
+use crate::components::gas_path::{Bank, Duct};
 use crate::components::spec::CoilForm;
 use crate::correlations::{greater, lesser, quick_exp, smoothstep};
 
@@ -234,20 +234,22 @@ impl Network {
         ) / area_m2
     }
 
-    /// Resistances on gas cell `j` of a section.
+    /// Resistance on the turns of gas cell `j` of a section of so many, m2K/W.
     #[inline]
-    pub(super) fn grown(&self, d: &Duct, j: usize, y: &[f64]) -> Grown {
-        let per = d.cells / d.wall_cells;
-        Grown {
-            turns_m2k_w: d.bank.as_ref().map_or(0.0, |b| {
-                let at = b.deposit_state + j;
-                self.grown_m2k_w(y, at, at + d.cells, b.area_m2)
-            }),
-            wall_m2k_w: d.wall_deposit.map_or(0.0, |first| {
-                let at = first + j / per;
-                self.grown_m2k_w(y, at, at + d.wall_cells, d.cell_wall_area_m2 * per as f64)
-            }),
-        }
+    pub(super) fn on_turns_m2k_w(&self, b: &Bank, cells: usize, j: usize, y: &[f64]) -> f64 {
+        let at = b.deposit_state + j;
+        self.grown_m2k_w(y, at, at + cells, b.area_m2)
+    }
+
+    /// Resistance on wall cell `i` of a section, m2K/W.
+    #[inline]
+    pub(super) fn on_wall_m2k_w(&self, d: &Duct, i: usize, y: &[f64]) -> f64 {
+        let Some(first) = d.wall_deposit else {
+            return 0.0;
+        };
+        let at = first + i;
+        let area_m2 = d.cell_wall_area_m2 * (d.cells / d.wall_cells) as f64;
+        self.grown_m2k_w(y, at, at + d.wall_cells, area_m2)
     }
 
     /// Soot and tar on coils and on walls, kg as carbon.
@@ -271,10 +273,12 @@ impl Network {
     pub fn fouling_grown_m2k_w(&self, y: &[f64]) -> f64 {
         self.ducts
             .iter()
-            .filter(|d| d.bank.is_some())
-            .map(|d| {
-                let sum: f64 = (0..d.cells).map(|j| self.grown(d, j, y).turns_m2k_w).sum();
-                sum / d.cells as f64
+            .filter_map(|d| {
+                let b = d.bank.as_ref()?;
+                let sum: f64 = (0..d.cells)
+                    .map(|j| self.on_turns_m2k_w(b, d.cells, j, y))
+                    .sum();
+                Some(sum / d.cells as f64)
             })
             .fold(0.0, f64::max)
     }

@@ -4,7 +4,7 @@ use super::bed_side::BedNow;
 use super::chamber::Chamber;
 use super::fuel_gas::FuelGas;
 use super::{AirNow, CO_SHARE};
-use crate::components::gas_path::{self, Bank, Duct, GasStream, PathConditions, SectionGas};
+use crate::components::gas_path::{self, Bank, Duct, GasStream, Grown, PathConditions, SectionGas};
 use crate::correlations::radiation::STEFAN_BOLTZMANN;
 use crate::correlations::{draught, evaporation, greater, pump};
 use crate::network::deposits::{Offer, Settled, Smoke};
@@ -165,15 +165,25 @@ impl Network {
             let section = SectionGas::new(d, &cond, &fuel_gas.weights, m_gas);
             let mut on_turns = 0.0;
             let stay_s_k = d.area_m2 * d.cell_length_m * stay_per_m3_s_k;
+            // Wall cell, its inner node, and gas cells that still face it.
+            let (mut wall_cell, mut wall_at, mut facing) = (0, d.wall_state - w0, per);
+            let mut grown = Grown {
+                turns_m2k_w: 0.0,
+                wall_m2k_w: self.on_wall_m2k_w(d, 0, y),
+            };
             for j in 0..d.cells {
-                let wall_at = d.wall_state - w0 + (j / per) * nodes;
+                if facing == 0 {
+                    (wall_cell, wall_at, facing) = (wall_cell + 1, wall_at + nodes, per);
+                    grown.wall_m2k_w = self.on_wall_m2k_w(d, wall_cell, y);
+                }
+                facing -= 1;
                 let t_wall = s.wall_t_k[wall_at];
-                let t_turns = match &d.bank {
-                    Some(b) => face_k(&s.face_t_k, &b.tubes[j]),
-                    None => 0.0,
-                };
-                let grown = self.grown(d, j, y);
-                on_turns += grown.turns_m2k_w;
+                let mut t_turns = 0.0;
+                if let Some(b) = &d.bank {
+                    t_turns = face_k(&s.face_t_k, &b.tubes[j]);
+                    grown.turns_m2k_w = self.on_turns_m2k_w(b, d.cells, j, y);
+                    on_turns += grown.turns_m2k_w;
+                }
                 let r = gas_path::pass_cell(d, &cond, &section, gas, t_wall, t_turns, grown);
                 now.drive_pa += r.buoyancy_pa;
                 now.loss_pa += r.loss_pa;
@@ -213,7 +223,7 @@ impl Network {
                 if let Some(first) = d.wall_deposit {
                     settle(
                         &mut smoke,
-                        first + j / per,
+                        first + wall_cell,
                         d.wall_cells,
                         r.wall_h_w_m2k * d.cell_wall_area_m2,
                         r.wall_surface_k,
