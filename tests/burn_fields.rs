@@ -524,6 +524,9 @@ fn practice_every_multiplier_moves_a_result() {
         scaled!(closures.vessel_loss, 1.1),
         scaled!(closures.tank_mixing, 1.5),
         scaled!(closures.leakage_share, 1.5),
+        scaled!(closures.ember_size, 1.1),
+        scaled!(closures.ember_emission, 1.1),
+        scaled!(closures.hearth_contact, 1.1),
     ];
     let mut found = dead(&rig, &moves);
     let mut tub = short(variants::tub(), 1500.0);

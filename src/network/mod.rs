@@ -60,7 +60,9 @@ pub struct FireboxModel {
     pub table: ReTable<2>,
     /// Inflated heat capacity of the flame zone, J/K: it follows within `flame_inertia_s`.
     pub flame_j_k: f64,
-    pub embers_j_k: f64,
+    /// Loose ash that glows with the char, and grate, ash and brick under it, J/K.
+    pub bits_j_k: f64,
+    pub hearth_j_k: f64,
     pub coil: Option<ChamberCoil>,
 }
 

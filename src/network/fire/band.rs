@@ -3,6 +3,7 @@
 //! Nothing here enters the right-hand side: it reads what a moment recorded, with temperatures and flows held.
 
 use super::CO_SHARE;
+use super::bed_side::co_burns_k;
 use crate::components::gas_path::reaction_share;
 use crate::components::spec::Closures;
 use crate::correlations::combustion;
@@ -147,7 +148,7 @@ impl Instant {
         };
         let half = 1.0 + 0.5 * kt * faster;
         let cold =
-            |shift_k: f64| 1.0 - reaction_share(0.5 * (self.embers_k + self.flame_k) - shift_k);
+            |shift_k: f64| 1.0 - reaction_share(co_burns_k(self.embers_k, self.flame_k) - shift_k);
         let char_co_w = p.char_co_w * cold(m.burnout_k) / cold(0.0).max(1e-12);
         let into_path = (p.volatile_w - floor_w).max(0.0) / (half * half) + char_co_w;
         now.unburnt_w = floor_w + into_path * (-exponent * faster).exp();

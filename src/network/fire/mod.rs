@@ -11,6 +11,7 @@ mod path;
 use super::fuel::LATENT_J_KG;
 use super::layout::*;
 use super::{Network, Scratch};
+use crate::components::embers;
 use crate::components::gas_path::GasStream;
 use crate::components::spec::{FireboxKind, StickShape};
 use bed_side::BedNow;
@@ -42,8 +43,11 @@ struct AirNow {
 struct Hot {
     flame_k: f64,
     embers_k: f64,
+    hearth_k: f64,
     lining_k: f64,
     char_kg: f64,
+    /// Size of its pieces.
+    piece_m: f64,
 }
 
 impl Network {
@@ -52,9 +56,12 @@ impl Network {
         let air = self.air_now(t_air_k, y);
         let hot = Hot {
             flame_k: (T_REF_K + y[l.flame] * T_SCALE_K).clamp(200.0, 2800.0),
-            embers_k: (T_REF_K + y[l.embers] * T_SCALE_K).clamp(200.0, 2800.0),
+            embers_k: self.embers_k(y).clamp(200.0, 2800.0),
+            hearth_k: (T_REF_K + y[l.hearth] * T_SCALE_K).clamp(200.0, 2800.0),
             lining_k: s.wall_t_k[0],
             char_kg: y[l.char_kg].max(0.0),
+            piece_m: embers::REFERENCE_M * (y[l.char_kg].max(0.0) + 1e-6)
+                / (y[l.char_surface].max(0.0) + 1e-6),
         };
         let bed = self.bed_now(&air, &hot, y, dy);
         let gas = FuelGas::new(self, &air, &bed);
@@ -74,6 +81,14 @@ impl Network {
             (m_eq.max(0.0) - air.raw_kg_s) / (self.rig.solver.air_inertia_s * AIR_SCALE_KG_S);
 
         self.record_fire(&air, &hot, &bed, &gas, &chamber, &path, &stream, dy, s);
+    }
+
+    /// Temperature of the embers: their enthalpy, counted in units of the bits' own heat, over that and the char's.
+    fn embers_k(&self, y: &[f64]) -> f64 {
+        let l = &self.layout;
+        let bits = self.firebox.bits_j_k;
+        T_REF_K
+            + y[l.embers] * T_SCALE_K * bits / (bits + embers::CHAR_C_J_KGK * y[l.char_kg].max(0.0))
     }
 
     fn air_now(&self, t_k: f64, y: &[f64]) -> AirNow {
@@ -154,6 +169,7 @@ impl Network {
         };
         i.flame_k = hot.flame_k;
         i.embers_k = hot.embers_k;
+        i.hearth_k = hot.hearth_k;
         i.below_coil_k = path.below_k;
         i.above_coil_k = path.above_k;
         i.stack_k = out.t_k;
