@@ -48,9 +48,13 @@ pub(super) struct BedNow {
     /// Sensible enthalpy that the wood brings along, W.
     pub sensible_w: f64,
     pub burnt_char_kg_s: f64,
-    /// Net heat of the burnt char, and the part of it that leaves the bed as CO, W.
+    /// Oxygen that the embers and their boundary layer take for it, kg/s.
+    pub char_o2_kg_s: f64,
+    /// Net heat of the burnt char, and the part of it that leaves the boundary layer as CO, W.
     pub char_w: f64,
-    pub char_co_w: f64,
+    pub co_w: f64,
+    /// Share of that CO that stays too cold to burn right over the embers.
+    pub co_frozen: f64,
     /// Share of the hearth under sticks.
     pub covered: f64,
     pub heap: Heap,
@@ -193,26 +197,27 @@ impl Network {
                 heap.all_m2,
                 &ember_gas,
             );
+        // Char gives off CO first; what its boundary layer leaves of it takes half of its oxygen from the chamber's gas.
+        let co_ratio = charring::co_to_co2_ratio(hot.embers_k);
+        let co_share = (1.0 - CO_AT_THE_CHAR) * co_ratio / (1.0 + co_ratio);
+        let o2_per_char = O2_PER_C * (1.0 - 0.5 * co_share);
         // Never more than four fifths of the oxygen that comes in.
-        let char_cap = 0.8 * y_o2 * air.kg_s / O2_PER_C;
+        let char_cap = 0.8 * y_o2 * air.kg_s / o2_per_char;
         let burnt_char =
             char_free * char_cap / (char_free * char_free + char_cap * char_cap + 1e-20).sqrt();
         dy[l.char_kg] = fuel.char_yield * dry - burnt_char;
         dy[l.char_surface] =
             fuel.char_yield * surface - burnt_char * embers::REFERENCE_M / hot.piece_m;
-        // Char gives off CO first; what its boundary layer leaves and the chamber is too cold to burn goes on as unburnt gas.
-        let co_ratio = charring::co_to_co2_ratio(hot.embers_k);
-        let char_co_w = (1.0 - CO_AT_THE_CHAR) * CO_J_KG_CARBON * burnt_char * co_ratio
-            / (1.0 + co_ratio)
-            * (1.0 - reaction_share(co_burns_k(hot.embers_k, hot.flame_k)));
         BedNow {
             dry_kg_s: dry,
             moisture_kg_s: moisture,
             starter_kg_s: starter,
             sensible_w: sensible,
             burnt_char_kg_s: burnt_char,
+            char_o2_kg_s: o2_per_char * burnt_char,
             char_w: CHAR_J_KG * burnt_char,
-            char_co_w,
+            co_w: CO_J_KG_CARBON * co_share * burnt_char,
+            co_frozen: 1.0 - reaction_share(co_burns_k(hot.embers_k, hot.flame_k)),
             covered,
             heap,
             over_embers,

@@ -66,7 +66,7 @@ impl Network {
             * react;
         // The flame rises through the chamber: two mixed volumes in series, between stirred tank and plug flow.
         let left = 1.0 / (1.0 + 0.5 * kt);
-        let released_w = (gas.volatile_w - gas.unburnt_floor_w) * (1.0 - left * left);
+        let released_w = gas.volatile_w * (1.0 - gas.short) * (1.0 - left * left);
 
         // --- Exchange ---
         let air_enthalpy_w = air.kg_s * (1.0 + air.humidity) * self.air_mix.h_j_kg(air.t_k);
@@ -144,7 +144,7 @@ impl Network {
 
         let flame_heat_w = air_enthalpy_w + bed.sensible_w + released_w - gas.latent_moisture_w
             + (1.0 - EMBER_SHARE) * bed.char_w
-            - bed.char_co_w
+            - gas.char_co_w
             + embers_to_gas
             + embers_to_sticks
             + embers_to_flame

@@ -70,7 +70,7 @@ impl Network {
             &gas.mix,
             gas.m_kg_s,
             hot.flame_k,
-            gas.volatile_w - chamber.released_w + bed.char_co_w,
+            gas.volatile_w - chamber.released_w + gas.char_co_w,
         );
         let path = self.gas_path(&air, &hot, &bed, &gas, &chamber, &mut stream, y, dy, s);
 
@@ -181,9 +181,10 @@ impl Network {
         i.unburnt_w = out.unburnt_w;
         i.unburnt_parts = band::UnburntParts {
             volatile_w: gas.volatile_w,
-            floor_w: gas.unburnt_floor_w,
+            co_w: bed.co_w,
+            need_over_gas: gas.need_over_gas,
+            short: gas.short,
             released_w: chamber.released_w,
-            char_co_w: bed.char_co_w,
             sheet_share: bed.sheet_share,
         };
         i.stack_sensible_w = stack_sensible_w;
@@ -201,7 +202,7 @@ impl Network {
         i.co2_dry = gas.x_co2 / dry_share;
         // CO from the unburnt energy: 10.1 MJ/kg net, R = 296.8 J/kgK.
         let co_part =
-            (CO_SHARE * gas.volatile_w + bed.char_co_w) / (gas.volatile_w + bed.char_co_w + 1e-9);
+            (CO_SHARE * gas.volatile_w + gas.char_co_w) / (gas.volatile_w + gas.char_co_w + 1e-9);
         i.co_dry =
             co_part * out.unburnt_w / 10.1e6 / gas.m_kg_s * 296.8 / gas.mix.r_j_kgk() / dry_share;
 
