@@ -379,8 +379,8 @@ fn practice_every_number_of_tub_tank_bench_and_draws_moves_a_result() {
     draw(&mut tank).for_s = 1200.0;
     tank.controls.damper.rule = Some(ControlRule {
         signal: Signal::Chamber,
-        low: 400.0,
-        high: 460.0,
+        low: 440.0,
+        high: 560.0,
         when_low: 1.0,
         when_high: 0.6,
         from_s: 120.0,
@@ -433,13 +433,13 @@ fn practice_every_number_of_tub_tank_bench_and_draws_moves_a_result() {
             r.controls.pump.rule.as_mut().expect("rule").from_s = 100.0
         }),
         ("damper rule.low", |r| {
-            r.controls.damper.rule.as_mut().expect("rule").low = 440.0
+            r.controls.damper.rule.as_mut().expect("rule").low = 460.0
         }),
         ("damper rule.when_high", |r| {
             r.controls.damper.rule.as_mut().expect("rule").when_high = 0.4
         }),
         ("damper rule.high", |r| {
-            r.controls.damper.rule.as_mut().expect("rule").high = 430.0
+            r.controls.damper.rule.as_mut().expect("rule").high = 530.0
         }),
     ];
     found.extend(dead(&tank, &moves));
@@ -524,6 +524,9 @@ fn practice_every_multiplier_moves_a_result() {
         scaled!(closures.vessel_loss, 1.1),
         scaled!(closures.tank_mixing, 1.5),
         scaled!(closures.leakage_share, 1.5),
+        scaled!(closures.ember_size, 1.1),
+        scaled!(closures.ember_emission, 1.1),
+        scaled!(closures.hearth_contact, 1.1),
     ];
     let mut found = dead(&rig, &moves);
     let mut tub = short(variants::tub(), 1500.0);

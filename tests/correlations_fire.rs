@@ -2,7 +2,7 @@
 
 use emberloop::correlations::charring::{
     CharGas, carbon_per_oxygen, char_burn_flux_kg_m2s, co_to_co2_ratio, front_speed_m_s,
-    ignition_time_s, wood_factor,
+    heap_burn_kg_s, ignition_time_s, wood_factor,
 };
 use emberloop::correlations::combustion::{
     SIEGERT_WOOD_TRADE, WOOD_CO2_MAX_PERCENT, arrhenius_like_temperature_factor,
@@ -166,6 +166,26 @@ fn practice_char_burning_limits() {
         ..hot_gas(1.0)
     };
     assert_eq!(char_burn_flux_kg_m2s(1000.0, 0.01, &none), 0.0);
+}
+
+/// Where all of the surface is reached a heap is the sum of its pieces; a cold one, burning at its own pace, does not notice
+/// how much is reached, a hot one burns as far as air reaches.
+#[test]
+fn identity_a_heap_of_one_layer_burns_as_its_pieces() {
+    let gas = hot_gas(1.0);
+    for t in [600.0, 900.0, 1400.0] {
+        let pieces = 0.3 * char_burn_flux_kg_m2s(t, 0.01, &gas);
+        assert_close(
+            "pieces",
+            heap_burn_kg_s(t, 0.01, 0.3, 0.3, &gas),
+            pieces,
+            1e-9,
+        );
+    }
+    let ratio =
+        |t: f64| heap_burn_kg_s(t, 0.01, 0.2, 0.4, &gas) / heap_burn_kg_s(t, 0.01, 0.4, 0.4, &gas);
+    assert_close("cold", ratio(600.0), 1.0, 0.02);
+    assert_close("hot", ratio(2000.0), 0.5, 0.05);
 }
 
 /// Abramowitz and Stegun, tables 7.1 and 26.1; digits from the C library's erf.

@@ -260,6 +260,19 @@ fn practice_a_conventional_stove_takes_longer_with_less_up_the_stack_and_fewer_f
     assert!(trades >= 2, "{trades} paces within {LONGER:?}");
 }
 
+/// Embers glow orange within minutes of lighting (above 1000 K) and still lie dull red an hour after the match, from one load
+/// of two kilograms (above 800 K; common practice, no source).
+#[test]
+fn practice_embers_glow_within_minutes_and_outlast_the_hour() {
+    let mut r = conventional(boards(), 36_000.0, 0.07);
+    r.stop.at_target = false;
+    r.stop.latest_s = 3700.0;
+    let b = run(&r);
+    let glow_k = |from_s: f64, to_s: f64| mean_c(&b, "ember_temperature_K", from_s, to_s) + 273.15;
+    assert!(glow_k(290.0, 310.0) > 1000.0, "{}", glow_k(290.0, 310.0));
+    assert!(glow_k(3590.0, 3610.0) > 800.0, "{}", glow_k(3590.0, 3610.0));
+}
+
 /// Times as long, times the wood burnt, and times the wood weighed.
 fn compared(rocket: &BurnResult, other: &BurnResult) -> (f64, f64, f64) {
     let t = |r: &BurnResult| r.summary.time_to_target_s.expect("target");

@@ -17,6 +17,7 @@ const ALWAYS: &[(&str, Value)] = &[
         }
     }),
     ("ember_temperature_K", |i| i.embers_k),
+    ("hearth_temperature_K", |i| i.hearth_k),
     ("lining_temperature_K", |i| i.free_lining_k),
     ("stack_loss_fraction", |i| {
         if i.net_burnt_w > 200.0 {

@@ -1,7 +1,7 @@
-//! The fuel bed: cohorts of sticks with a char front each, and one pool of embers.
+//! Sticks in the fire: cohorts with a char front each.
 //!
 //! States per cohort: virgin share v (mass not yet passed by the front / mass fed) and ignition progress g.
-//! States of the bed: char mass, ember temperature. See `docs/model/firebox.md`.
+//! See `docs/model/firebox.md`.
 
 use crate::correlations::charring;
 
@@ -19,6 +19,8 @@ pub struct Cohort {
     /// Cross-section of all its sticks together, m2.
     pub cross_section_m2: f64,
     pub stick_length_m: f64,
+    /// Surface of its char per kilogram, against pieces of [`embers::REFERENCE_M`](super::embers::REFERENCE_M).
+    pub char_surface: f64,
     /// Sensible enthalpy when fed, J per kg dry (with its water).
     pub sensible_j_kg: f64,
 }
@@ -26,9 +28,9 @@ pub struct Cohort {
 /// What the bed sees at one moment.
 #[derive(Debug, Clone, Copy)]
 pub struct BedSurroundings {
-    /// Radiation and convection of flame, lining and embers on a stick, W/m2.
-    pub flux_w_m2: f64,
-    /// What the char front makes of it.
+    /// Radiation and convection of flame, lining and embers on the face of a stick that catches first, W/m2.
+    pub lighting_w_m2: f64,
+    /// What the char front makes of the flux on all its faces.
     pub front: charring::Front,
     /// Length of stick in the fire, m.
     pub burning_length_m: f64,
@@ -121,7 +123,7 @@ pub fn cohort_rates(c: &Cohort, v: f64, g: f64, s: &BedSurroundings, bed_rate: f
     if c.dry_kg <= 0.0 {
         return CohortRates::default();
     }
-    let q = s.flux_w_m2;
+    let q = s.lighting_w_m2;
     let moisture_wet = c.water_per_dry / (1.0 + c.water_per_dry);
     let front_m_s = bed_rate
         * s.front

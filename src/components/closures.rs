@@ -45,6 +45,12 @@ pub struct Closures {
     pub tank_mixing: f64,
     /// Air drawn in through leaks of the firebox, share of the mouth and inlet area; default 0.02, absolute.
     pub leakage_share: f64,
+    /// Size of ember pieces.
+    pub ember_size: f64,
+    /// Emission of the embers' surface.
+    pub ember_emission: f64,
+    /// Conductance from embers through ash to the hearth.
+    pub hearth_contact: f64,
 }
 
 impl Default for Closures {
@@ -70,6 +76,9 @@ impl Default for Closures {
             vessel_loss: 1.0,
             tank_mixing: 1.0,
             leakage_share: 0.02,
+            ember_size: 1.0,
+            ember_emission: 1.0,
+            hearth_contact: 1.0,
         }
     }
 }

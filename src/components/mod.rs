@@ -5,6 +5,7 @@
 pub mod bed;
 pub mod closed;
 mod closures;
+pub mod embers;
 pub mod gas_path;
 mod octaves;
 pub mod outside_table;

@@ -42,7 +42,7 @@ macro_rules! prior {
 }
 
 /// All, in the order of [`Closures`].
-pub const PRIORS: [Prior; 20] = [
+pub const PRIORS: [Prior; 23] = [
     prior!(inlet_area, "inlet_area", 0.7, 1.4, Ratio),
     prior!(bed_rate, "bed_rate", 0.6, 1.6, Ratio),
     prior!(char_rate, "char_rate", 0.5, 2.0, Ratio),
@@ -63,6 +63,9 @@ pub const PRIORS: [Prior; 20] = [
     prior!(vessel_loss, "vessel_loss", 0.8, 1.6, Ratio),
     prior!(tank_mixing, "tank_mixing", 0.3, 3.0, Ratio),
     prior!(leakage_share, "leakage_share", 0.0, 0.1, Difference),
+    prior!(ember_size, "ember_size", 0.6, 1.6, Ratio),
+    prior!(ember_emission, "ember_emission", 0.6, 1.6, Ratio),
+    prior!(hearth_contact, "hearth_contact", 0.3, 3.0, Ratio),
 ];
 
 impl Prior {

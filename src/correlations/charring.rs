@@ -150,10 +150,35 @@ pub fn carbon_per_oxygen(t_char_k: f64) -> f64 {
 #[inline]
 pub fn char_burn_flux_kg_m2s(t_char_k: f64, d_char_m: f64, gas: &CharGas) -> f64 {
     let t = t_char_k.max(250.0);
+    let beta = transfer_m_s(d_char_m, gas);
+    let k = 1.715 * t * quick_exp(-9000.0 / t);
+    carbon_per_oxygen(t) * gas.rho_kg_m3 * gas.y_o2.max(0.0) * beta * k / (beta + k)
+}
+
+/// Rate at which a heap of char burns, kg carbon/s: oxygen comes in over its outer pieces and finds the surface of all.
+///
+/// As [`char_burn_flux_kg_m2s`], with the transfer over `outer_m2` and the kinetics over `all_m2`: m = η ρ Y_O2/(1/(β A_o) + 1/(k A)).
+/// Hot heaps burn from outside, cooling ones glow throughout. Evidence: `identity_a_heap_of_one_layer_burns_as_its_pieces`.
+#[inline]
+pub fn heap_burn_kg_s(
+    t_char_k: f64,
+    d_char_m: f64,
+    outer_m2: f64,
+    all_m2: f64,
+    gas: &CharGas,
+) -> f64 {
+    let t = t_char_k.max(250.0);
+    let by_transfer = transfer_m_s(d_char_m, gas) * outer_m2;
+    let by_kinetics = 1.715 * t * quick_exp(-9000.0 / t) * all_m2;
+    carbon_per_oxygen(t) * gas.rho_kg_m3 * gas.y_o2.max(0.0) * by_transfer * by_kinetics
+        / (by_transfer + by_kinetics + 1e-30)
+}
+
+/// Mass transfer of oxygen to a sphere of char, m/s.
+#[inline]
+fn transfer_m_s(d_char_m: f64, gas: &CharGas) -> f64 {
     let d = d_char_m.max(1e-4);
     let re = gas.velocity_m_s.abs() * d / gas.nu_m2_s;
     let sh = 2.0 + 0.6 * re.sqrt() * cube_root(gas.nu_m2_s / gas.diffusivity_m2_s);
-    let beta = sh * gas.diffusivity_m2_s / d;
-    let k = 1.715 * t * quick_exp(-9000.0 / t);
-    carbon_per_oxygen(t) * gas.rho_kg_m3 * gas.y_o2.max(0.0) * beta * k / (beta + k)
+    sh * gas.diffusivity_m2_s / d
 }

@@ -210,7 +210,10 @@ impl Network {
         let left = self.wood_left(y);
         let rise = |f: &dyn Fn(&[f64]) -> f64| f(y) - f(y0);
         let deposits = |y: &[f64]| self.deposit_kg(y).iter().sum::<f64>();
-        let gas_nodes = |y: &[f64]| y[l.embers] * self.firebox.embers_j_k * T_SCALE_K;
+        let gas_nodes = |y: &[f64]| {
+            (y[l.embers] * self.firebox.bits_j_k + y[l.hearth] * self.firebox.hearth_j_k)
+                * T_SCALE_K
+        };
         let stored = vec![
             line(
                 "wood_left",

@@ -3,6 +3,7 @@
 use super::Network;
 use super::layout::*;
 use crate::components::bed::Cohort;
+use crate::components::embers;
 use crate::components::spec::{FireboxKind, StickShape};
 
 /// Ignition progress of kindling that a match has just caught: a tenth of it burns.
@@ -25,6 +26,7 @@ impl Network {
         let t_air = self.rig.site.air_temperature_k.at(0.0);
         y[l.flame] = (t_air - T_REF_K) / T_SCALE_K;
         y[l.embers] = (t_air - T_REF_K) / T_SCALE_K;
+        y[l.hearth] = (t_air - T_REF_K) / T_SCALE_K;
         let mut set_wall = |first: usize, cells: usize, wall: &crate::components::wall::Wall| {
             for c in 0..cells {
                 for (i, n) in wall.nodes.iter().enumerate() {
@@ -135,6 +137,8 @@ impl Network {
             dry_kg: total,
             water_per_dry: mix(water_per_dry, left.water_per_dry),
             radius_m: 0.5 * thickness_m,
+            char_surface: embers::REFERENCE_M
+                / (self.rig.closures.ember_size * embers::piece_m(thickness_m)),
             density_kg_m3: f.density_kg_m3,
             cross_section_m2: if self.rig.firebox.kind == FireboxKind::FeedTube && !lit {
                 pieces * section_of_one

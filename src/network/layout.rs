@@ -122,7 +122,11 @@ pub struct Layout {
     pub air: usize,
     pub flame: usize,
     pub embers: usize,
+    /// Hearth under the embers.
+    pub hearth: usize,
     pub char_kg: usize,
+    /// Char as pieces of one size that would show the surface of those that are there.
+    pub char_surface: usize,
     /// `virgin + k` virgin share, `kindled + k` ignition progress of cohort k.
     pub virgin: usize,
     pub kindled: usize,

@@ -58,7 +58,9 @@ pub struct FireboxModel {
     pub wall: Wall,
     pub outside: OutsideConvection,
     pub table: ReTable<2>,
-    pub embers_j_k: f64,
+    /// Loose ash that glows with the char, and grate, ash and brick under it, J/K.
+    pub bits_j_k: f64,
+    pub hearth_j_k: f64,
     pub coil: Option<ChamberCoil>,
 }
 

@@ -17,6 +17,7 @@ pub struct Instant {
     pub stoich_air_kg_s: f64,
     pub flame_k: f64,
     pub embers_k: f64,
+    pub hearth_k: f64,
     pub section_exit_k: [f64; MAX_SECTIONS],
     pub below_coil_k: f64,
     pub above_coil_k: f64,

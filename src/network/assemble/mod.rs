@@ -23,6 +23,12 @@ use crate::properties::water::Water;
 use std::cell::RefCell;
 use std::f64::consts::PI;
 
+/// Heat capacity of what glows besides the char itself: a millimetre or two of loose ash and bits, per area of hearth
+/// (estimate).
+const BITS_J_M2K: f64 = 1000.0;
+/// Specific heat of what lies under it: brick and ash (iron has half of it).
+const HEARTH_J_KGK: f64 = 900.0;
+
 /// Why a rig cannot be assembled. `scenario` refuses these earlier with a place in the file; this is the last guard.
 #[derive(Debug, Clone, thiserror::Error, PartialEq)]
 pub enum AssembleError {
@@ -102,7 +108,9 @@ impl Network {
         let air = b.one("air_flow");
         let flame = b.one("flame_temperature");
         let embers = b.one("ember_temperature");
+        let hearth = b.one("hearth_temperature");
         let char_kg = b.one("char_mass");
+        let char_surface = b.one("char_surface");
         let virgin = b.many("virgin_share_cohort", COHORTS);
         let kindled = b.many("ignition_cohort", COHORTS);
 
@@ -155,8 +163,8 @@ impl Network {
             wall,
             outside: firebox_outside,
             table: duct_table(1.0, 0.01),
-            // Embers' own heat: a thin layer of glowing char besides the hearth named in the scenario.
-            embers_j_k: f.hearth_mass_kg * 900.0 + 150.0,
+            bits_j_k: BITS_J_M2K * f.width_m * f.depth_m,
+            hearth_j_k: HEARTH_J_KGK * f.hearth_mass_kg,
             coil: None,
         };
 
@@ -331,7 +339,9 @@ impl Network {
             air,
             flame,
             embers,
+            hearth,
             char_kg,
+            char_surface,
             virgin,
             kindled,
             walls,

@@ -3,9 +3,10 @@
 //! Nothing here enters the right-hand side: it reads what a moment recorded, with temperatures and flows held.
 
 use super::CO_SHARE;
+use super::bed_side::co_burns_k;
+use super::fuel_gas::short_of_air;
 use crate::components::gas_path::reaction_share;
 use crate::components::spec::Closures;
-use crate::correlations::combustion;
 use crate::network::observe::Instant;
 
 /// Uncertain figures that the band moves.
@@ -21,12 +22,14 @@ pub struct UnburntNow {
 /// Parts of a moment's unburnt gas, as the right-hand side found them, W.
 #[derive(Debug, Clone, Copy, Default)]
 pub struct UnburntParts {
-    /// Net heat of the volatiles; what no mixing burns of it; what burnt in the chamber.
+    /// Net heat of the volatiles, and what of it burnt in the chamber.
     pub volatile_w: f64,
-    pub floor_w: f64,
     pub released_w: f64,
-    /// CO of the embers that the chamber is too cold to burn.
-    pub char_co_w: f64,
+    /// CO that leaves the embers' boundary layer.
+    pub co_w: f64,
+    /// Oxygen that all of the fuel needs over what the gas needs; share of the gas that finds none.
+    pub need_over_gas: f64,
+    pub short: f64,
     /// Share of the flame in hot sheets.
     pub sheet_share: f64,
 }
@@ -119,15 +122,18 @@ impl Instant {
             unburnt_w: self.unburnt_w,
             co_dry: self.co_dry,
         };
-        if self.unburnt_w < 1.0 || p.volatile_w + p.char_co_w < 1.0 {
+        if self.unburnt_w < 1.0 || p.volatile_w + p.co_w < 1.0 {
             return now;
         }
         // As it is: volumes of mixing in the chamber, and the exponent of burn-out on the way, from what they left.
-        let burnable = (p.volatile_w - p.floor_w).max(0.0);
+        let cold =
+            |shift_k: f64| 1.0 - reaction_share(co_burns_k(self.embers_k, self.flame_k) - shift_k);
+        let burnable = (1.0 - p.short) * p.volatile_w;
+        let floor_w = p.short * (p.volatile_w + p.co_w);
         let left = (1.0 - p.released_w / burnable.max(1e-9)).clamp(1e-12, 1.0);
         let kt = 2.0 * (1.0 / left.sqrt() - 1.0);
-        let into_path = burnable * left + p.char_co_w;
-        let on_way = ((self.unburnt_w - p.floor_w) / into_path.max(1e-9)).clamp(1e-9, 1.0);
+        let into_path = burnable * left + (1.0 - p.short) * p.co_w * cold(0.0);
+        let on_way = ((self.unburnt_w - floor_w) / into_path.max(1e-9)).clamp(1e-9, 1.0);
         let exponent = -on_way.ln();
         // As it would be.
         let react = |shift_k: f64, sheets: f64| {
@@ -135,26 +141,26 @@ impl Instant {
             s + (1.0 - s) * reaction_share(self.flame_k - shift_k)
         };
         let faster = react(m.burnout_k, m.sheets) / (react(0.0, 1.0) * m.mixing_time);
-        let floor_w = if m.unmixedness == 1.0 {
-            p.floor_w
+        let short = if m.unmixedness == 1.0 {
+            p.short
         } else {
             let lambda = if self.air_ratio.is_nan() {
                 50.0
             } else {
                 self.air_ratio.min(50.0)
             };
-            combustion::shortage(lambda, c.unmixedness * m.unmixedness).min(0.95) * p.volatile_w
+            short_of_air(lambda, c.unmixedness * m.unmixedness, p.need_over_gas)
         };
         let half = 1.0 + 0.5 * kt * faster;
-        let cold =
-            |shift_k: f64| 1.0 - reaction_share(0.5 * (self.embers_k + self.flame_k) - shift_k);
-        let char_co_w = p.char_co_w * cold(m.burnout_k) / cold(0.0).max(1e-12);
-        let into_path = (p.volatile_w - floor_w).max(0.0) / (half * half) + char_co_w;
-        now.unburnt_w = floor_w + into_path * (-exponent * faster).exp();
+        let frozen_w = (1.0 - short) * p.co_w * cold(m.burnout_k);
+        let into_path = (1.0 - short) * p.volatile_w / (half * half) + frozen_w;
+        now.unburnt_w = short * (p.volatile_w + p.co_w) + into_path * (-exponent * faster).exp();
         let co_part =
             |share: f64, char_w: f64| (share * p.volatile_w + char_w) / (p.volatile_w + char_w);
-        now.co_dry *= now.unburnt_w / self.unburnt_w * co_part(m.co_share, char_co_w)
-            / co_part(CO_SHARE, p.char_co_w);
+        let was_w = (p.short + (1.0 - p.short) * cold(0.0)) * p.co_w;
+        now.co_dry *= now.unburnt_w / self.unburnt_w
+            * co_part(m.co_share, short * p.co_w + frozen_w)
+            / co_part(CO_SHARE, was_w);
         now
     }
 }

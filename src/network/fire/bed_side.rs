@@ -2,9 +2,10 @@
 
 use super::{AirNow, Hot};
 use crate::components::bed::{self, BedSurroundings};
+use crate::components::embers::{self, Heap};
 use crate::components::gas_path::reaction_share;
+use crate::correlations::charring;
 use crate::correlations::radiation::STEFAN_BOLTZMANN;
-use crate::correlations::{charring, quick_exp};
 use crate::network::Network;
 use crate::network::fuel::*;
 use crate::network::layout::*;
@@ -14,9 +15,12 @@ use crate::network::layout::*;
 const SHEET_SHARE: f64 = 0.7;
 /// Burning surface at which half of that is reached: a splinter's flame is blown out, a stick's is not, m2.
 const SHEET_AREA_M2: f64 = 0.02;
-/// Size of glowing char pieces, m, and density, kg/m3.
-pub(super) const EMBER_M: f64 = 0.02;
-const EMBER_KG_M3: f64 = 250.0;
+/// Views of a stick, and of its face below, onto what it lies on (estimates).
+pub(super) const VIEW_EMBERS: f64 = 0.4;
+const VIEW_EMBERS_BELOW: f64 = 0.8;
+/// Through a centimetre of loose wood ash at 0.1 W/mK (0.07 to 0.15 W/mK, from memory; a stove's floor keeps 1 to 3 cm of ash,
+/// common practice).
+const ASH_W_M2K: f64 = 10.0;
 /// Heat of CO + ½O2 → CO2 per kg of carbon: 282.98 kJ/mol (CODATA) over 12.011 g/mol.
 const CO_J_KG_CARBON: f64 = 23.56e6;
 /// Share of the char's heat that stays in the embers: the surface reaction C → CO gives 28 % of it, and about
@@ -26,6 +30,13 @@ pub(super) const EMBER_SHARE: f64 = 0.6;
 /// rest of the char's heat.
 const CO_AT_THE_CHAR: f64 =
     (EMBER_SHARE * CHAR_J_KG - (CHAR_J_KG - CO_J_KG_CARBON)) / CO_J_KG_CARBON;
+
+/// Where the embers' CO burns or freezes: right over them, before it has mixed with the chamber, K. Three parts embers to one
+/// of gas (estimate: glowing beds under a cool chamber leave a tenth of their carbon as CO, from memory).
+#[inline]
+pub(super) fn co_burns_k(embers_k: f64, flame_k: f64) -> f64 {
+    0.75 * embers_k + 0.25 * flame_k
+}
 
 /// What the bed gives off, and how its sticks and embers stand to each other.
 #[derive(Clone, Copy)]
@@ -37,12 +48,21 @@ pub(super) struct BedNow {
     /// Sensible enthalpy that the wood brings along, W.
     pub sensible_w: f64,
     pub burnt_char_kg_s: f64,
-    /// Net heat of the burnt char, and the part of it that leaves the bed as CO, W.
+    /// Oxygen that the embers and their boundary layer take for it, kg/s.
+    pub char_o2_kg_s: f64,
+    /// Net heat of the burnt char, and the part of it that leaves the boundary layer as CO, W.
     pub char_w: f64,
-    pub char_co_w: f64,
-    /// Share of the hearth under sticks, and under embers.
+    pub co_w: f64,
+    /// Share of that CO that stays too cold to burn right over the embers.
+    pub co_frozen: f64,
+    /// Share of the hearth under sticks.
     pub covered: f64,
-    pub ember_cover: f64,
+    pub heap: Heap,
+    /// Share of the embers under sticks.
+    pub over_embers: f64,
+    /// From embers and ash to the hearth, W/m2K; of the radiation that falls on the bare hearth, what it takes.
+    pub ash_w_m2k: f64,
+    pub hearth_takes: f64,
     /// Share of a stick's view that the pile's own flames fill.
     pub flame_share: f64,
     /// Share of the flame that burns in hot sheets.
@@ -61,6 +81,7 @@ impl Network {
         let mut lit_area = 0.0;
         let mut plan_area = 0.0;
         let mut in_fire_m3 = 0.0;
+        let mut on_wood_kg = 0.0;
         for k in 0..COHORTS {
             let co = &self.mode.cohorts[k];
             if co.dry_kg <= 0.0 {
@@ -70,7 +91,10 @@ impl Network {
             let a = co.burning_area_m2(v, lb);
             in_fire_m3 += co.dry_kg * v.max(0.0) * co.share_in_fire(v, lb) / co.density_kg_m3;
             plan_area += 0.3 * a;
-            lit_area += a * bed::lit_share(y[l.kindled + k]);
+            let lit = a * bed::lit_share(y[l.kindled + k]);
+            lit_area += lit;
+            on_wood_kg +=
+                fuel.char_yield * lit * co.density_kg_m3 * embers::on_wood_m(co.radius_m, v);
         }
         let exposed = bed::exposed_share(in_fire_m3 / fb.pile_room_m3);
         lit_area *= exposed;
@@ -91,22 +115,47 @@ impl Network {
         .min(0.95);
         let chamber_flux = STEFAN_BOLTZMANN
             * (eps_view * hot.flame_k.powi(4) + (1.0 - eps_view) * hot.lining_k.powi(4));
-        let ember_cover = hot.char_kg / (hot.char_kg + 0.15 * fb.floor_m2 / 0.045);
-        let ember_flux = STEFAN_BOLTZMANN * hot.embers_k.powi(4);
-        // Sticks lie on the hearth: it is part of their view whether glowing, hot brick or cold.
-        let view_embers = 0.4;
-        let around_pile = (1.0 - view_embers) * chamber_flux + view_embers * ember_flux;
+        // Char that still sits on burning wood lies behind the wood's flame: it is neither reached by oxygen nor part of the heap.
+        let heap = Heap::new(
+            embers::loose_kg(hot.char_kg, on_wood_kg),
+            hot.piece_m,
+            fb.floor_m2,
+        );
+        // Elsewhere the hearth lies under ash, which passes little: most of what falls on it comes back.
+        let ash_w_m2k = ASH_W_M2K * c.hearth_contact;
+        let chamber_k = (chamber_flux / STEFAN_BOLTZMANN).sqrt().sqrt();
+        let hearth_k = hot.hearth_k;
+        let to_ash_w_m2k = STEFAN_BOLTZMANN
+            * (chamber_k * chamber_k + hearth_k * hearth_k)
+            * (chamber_k + hearth_k);
+        let hearth_takes = ash_w_m2k / (ash_w_m2k + to_ash_w_m2k);
+        let hearth_flux =
+            chamber_flux - hearth_takes * (chamber_flux - STEFAN_BOLTZMANN * hearth_k.powi(4));
+        // Sticks are laid onto the embers, and their char falls below them.
+        let plan = covered * fb.floor_m2;
+        let on_embers =
+            heap.layer_m2 / (plan * plan + heap.layer_m2 * heap.layer_m2 + 1e-12).sqrt();
+        let over_embers = plan / (plan * plan + heap.glow_m2 * heap.glow_m2 + 1e-12).sqrt();
+        let ember_flux =
+            on_embers * STEFAN_BOLTZMANN * hot.embers_k.powi(4) + (1.0 - on_embers) * hearth_flux;
+        let around_pile = (1.0 - VIEW_EMBERS) * chamber_flux + VIEW_EMBERS * ember_flux;
         let flux = bed::PILE_FLUX_W_M2 * flame_share
             + (1.0 - flame_share) * around_pile
             + 15.0 * (hot.flame_k - 600.0).max(0.0)
             - 0.3 * STEFAN_BOLTZMANN * air.t_k.powi(4);
+        // A stick catches where it lies on the embers, and flames spread from there.
+        let lower_face = flux
+            + (1.0 - flame_share)
+                * (VIEW_EMBERS_BELOW - VIEW_EMBERS)
+                * (ember_flux - chamber_flux).max(0.0);
         let around = BedSurroundings {
-            flux_w_m2: flux.max(0.0),
+            lighting_w_m2: lower_face.max(0.0),
             front: charring::Front::new(flux),
             burning_length_m: lb,
             exposed_share: exposed,
         };
         let (mut dry, mut moisture, mut sensible) = (0.0, 0.0, 0.0);
+        let mut surface = 0.0;
         for k in 0..COHORTS {
             let co = &self.mode.cohorts[k];
             let r = bed::cohort_rates(co, y[l.virgin + k], y[l.kindled + k], &around, c.bed_rate);
@@ -115,6 +164,7 @@ impl Network {
             dry += r.dry_kg_s;
             moisture += r.dry_kg_s * co.water_per_dry;
             sensible += r.dry_kg_s * co.sensible_j_kg;
+            surface += r.dry_kg_s * co.char_surface;
         }
         let starter = if self.mode.starter_on {
             let lighting = &self.rig.lighting;
@@ -127,41 +177,56 @@ impl Network {
         let air_volatile = fuel.stoich_air_volatile * dry + fuel.stoich_air * starter;
         // Volatiles burn first; what oxygen they leave reaches the embers (a third always does: air enters low).
         let y_o2 = AIR_O2 * (1.0 - 0.67 * air_volatile / (air_volatile + air.kg_s));
-        let gas_m_s = air.kg_s / (air.rho_kg_m3 * fb.flow_area_m2) * hot.embers_k / air.t_k;
-        // Air at ember temperature: ν ~ T^1.7, D(O2) ~ T^1.75 from 293 K (handbook fits, within 5 %).
-        let warmth = (hot.embers_k / 293.0).ln();
+        let gas_m_s = air.kg_s / (air.rho_kg_m3 * fb.flow_area_m2) * hot.flame_k / air.t_k;
+        // Film between embers and gas: ν ~ T^1.7, D(O2) ~ T^1.75 from 293 K (handbook fits, within 5 %). By square roots, which
+        // are quicker than powers; T^-0.05 as a fraction of the fourth root, within 0.1 % to 1500 K.
+        let film_k = 0.5 * (hot.embers_k + hot.flame_k);
+        let warm = film_k * (1.0 / 293.0);
+        let second = warm.sqrt();
+        let fourth = second.sqrt();
+        let diffuses = warm * second * fourth;
         let pressure = 101_325.0 / self.p_air_pa;
         let ember_gas = charring::CharGas {
             y_o2,
-            rho_kg_m3: self.p_air_pa / (287.05 * hot.embers_k),
+            rho_kg_m3: self.p_air_pa / (287.05 * film_k),
             velocity_m_s: gas_m_s,
-            nu_m2_s: 1.51e-5 * quick_exp(1.7 * warmth) * pressure,
-            diffusivity_m2_s: 2.0e-5 * quick_exp(1.75 * warmth) * pressure,
+            nu_m2_s: 1.51e-5 * diffuses * (0.6 + 0.4 * fourth) / (0.4 + 0.6 * fourth) * pressure,
+            diffusivity_m2_s: 2.0e-5 * diffuses * pressure,
         };
-        let flux_char = charring::char_burn_flux_kg_m2s(hot.embers_k, EMBER_M, &ember_gas);
-        // Ember surface that air reaches: at most three layers over the hearth.
-        let reach = 3.0 * fb.floor_m2;
-        let all = 6.0 * hot.char_kg / (EMBER_KG_M3 * EMBER_M);
-        let char_free = c.char_rate * flux_char * all * reach / (all + reach);
-        // Never more than four fifths of the oxygen that comes in.
-        let char_cap = 0.8 * y_o2 * air.kg_s / O2_PER_C;
-        let burnt_char = char_free * char_cap / (char_free + char_cap + 1e-12);
-        dy[l.char_kg] = fuel.char_yield * dry - burnt_char;
-        // Char gives off CO first; what its boundary layer leaves and the chamber is too cold to burn goes on as unburnt gas.
+        let char_free = c.char_rate
+            * charring::heap_burn_kg_s(
+                hot.embers_k,
+                hot.piece_m,
+                heap.reached_m2,
+                heap.all_m2,
+                &ember_gas,
+            );
+        // Char gives off CO first; what its boundary layer leaves of it takes half of its oxygen from the chamber's gas.
         let co_ratio = charring::co_to_co2_ratio(hot.embers_k);
-        let char_co_w = (1.0 - CO_AT_THE_CHAR) * CO_J_KG_CARBON * burnt_char * co_ratio
-            / (1.0 + co_ratio)
-            * (1.0 - reaction_share(0.5 * (hot.embers_k + hot.flame_k)));
+        let co_share = (1.0 - CO_AT_THE_CHAR) * co_ratio / (1.0 + co_ratio);
+        let o2_per_char = O2_PER_C * (1.0 - 0.5 * co_share);
+        // Never more than four fifths of the oxygen that comes in.
+        let char_cap = 0.8 * y_o2 * air.kg_s / o2_per_char;
+        let burnt_char =
+            char_free * char_cap / (char_free * char_free + char_cap * char_cap + 1e-20).sqrt();
+        dy[l.char_kg] = fuel.char_yield * dry - burnt_char;
+        dy[l.char_surface] =
+            fuel.char_yield * surface - burnt_char * embers::REFERENCE_M / hot.piece_m;
         BedNow {
             dry_kg_s: dry,
             moisture_kg_s: moisture,
             starter_kg_s: starter,
             sensible_w: sensible,
             burnt_char_kg_s: burnt_char,
+            char_o2_kg_s: o2_per_char * burnt_char,
             char_w: CHAR_J_KG * burnt_char,
-            char_co_w,
+            co_w: CO_J_KG_CARBON * co_share * burnt_char,
+            co_frozen: 1.0 - reaction_share(co_burns_k(hot.embers_k, hot.flame_k)),
             covered,
-            ember_cover,
+            heap,
+            over_embers,
+            ash_w_m2k,
+            hearth_takes,
             flame_share,
             sheet_share,
             gas_m_s,

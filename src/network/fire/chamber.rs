@@ -1,9 +1,10 @@
 //! The chamber: heat release over the bed, exchange of flame, embers, sticks, lining and openings.
 
-use super::bed_side::{BedNow, EMBER_M, EMBER_SHARE};
+use super::bed_side::{BedNow, EMBER_SHARE, VIEW_EMBERS};
 use super::fuel_gas::FuelGas;
 use super::{AirNow, Hot};
 use crate::components::bed;
+use crate::components::embers::CHAR_C_J_KGK;
 use crate::components::gas_path::{MIXING_CONSTANT, grey_exchange, reaction_share};
 use crate::correlations::nusselt_external;
 use crate::correlations::radiation::STEFAN_BOLTZMANN;
@@ -13,9 +14,11 @@ use crate::network::{Network, Scratch};
 
 /// Temperature of flame sheets between burning sticks (measured crib flames 1100..1300 K; from memory: Drysdale ch. 4).
 const SHEET_K: f64 = 1150.0;
-/// Temperature of char as it falls off a burning stick, and its specific heat.
+/// Temperature of char as it falls off a burning stick.
 const FRONT_CHAR_K: f64 = 900.0;
-const CHAR_C_J_KGK: f64 = 1500.0;
+/// Emission of embers against a black body as hot as the char that burns in them: 0.9, under a grey coat of ash that is 100 to
+/// 150 K colder (charcoal that burns at 50 kW/m2 on a grill shows some 950 K, its cracks 1100 K: common practice, estimate).
+const EMBER_EMISSION: f64 = 0.55;
 
 /// The chamber at one moment.
 pub(super) struct Chamber {
@@ -69,7 +72,7 @@ impl Network {
             * react;
         // The flame rises through the chamber: two mixed volumes in series, between stirred tank and plug flow.
         let left = 1.0 / (1.0 + 0.5 * kt);
-        let released_w = (gas.volatile_w - gas.unburnt_floor_w) * (1.0 - left * left);
+        let released_w = gas.volatile_w * (1.0 - gas.short) * (1.0 - left * left);
 
         // --- Exchange ---
         let air_enthalpy_w = air.kg_s * (1.0 + air.humidity) * self.air_mix.h_j_kg(air.t_k);
@@ -92,11 +95,11 @@ impl Network {
                 * (t_flame * (3.0 * t_flame + 2.0 * t_lining) + t_lining * t_lining);
         // Embers: convection to the gas, radiation to sticks above them and to the lining.
         let rho_flame = self.p_air_pa / (gas.mix.r_j_kgk() * t_flame);
-        let h_embers =
-            k_gas / EMBER_M * (2.0 + 0.6 * (bed.gas_m_s * EMBER_M * rho_flame / mu).sqrt() * 0.89);
-        // Only the embers that lie open lose heat; ash and neighbours shield the rest.
-        let glow_m2 = fb.floor_m2 * (0.1 + 0.6 * bed.ember_cover);
-        let a_embers = 2.0 * glow_m2;
+        let h_embers = k_gas / hot.piece_m
+            * (2.0 + 0.6 * (bed.gas_m_s * hot.piece_m * rho_flame / mu).sqrt() * 0.89);
+        // The ash among them at least loses heat.
+        let glow_m2 = bed.heap.glow_m2 + 0.02 * fb.floor_m2;
+        let a_embers = bed.heap.reached_m2 + 0.02 * fb.floor_m2;
         // Under a burning pile the embers sit in its flames, not in the mean gas of the chamber.
         let t_local = t_flame + bed.flame_share * (SHEET_K - t_flame).max(0.0);
         let embers_to_gas = h_embers * a_embers * (t_embers - t_local);
@@ -106,14 +109,25 @@ impl Network {
             1.0
         };
         // Char falls off the sticks as hot as its front left it.
-        let hot_char_w =
-            self.fuel.char_yield * bed.dry_kg_s * CHAR_C_J_KGK * (FRONT_CHAR_K - T_REF_K);
-        let emit = 0.9 * STEFAN_BOLTZMANN * glow_m2;
+        let hot_char_w = CHAR_C_J_KGK
+            * (self.fuel.char_yield * bed.dry_kg_s * (FRONT_CHAR_K - T_REF_K)
+                - bed.burnt_char_kg_s * (t_embers - T_REF_K));
+        let emit = EMBER_EMISSION * c.ember_emission * STEFAN_BOLTZMANN * glow_m2;
         // Stick surfaces at the temperature of charring wood.
-        let embers_to_sticks = emit * bed.covered * 0.4 * (embers4 - 650.0f64.powi(4)).max(0.0);
-        let open = emit * (1.0 - 0.4 * bed.covered);
+        let embers_to_sticks =
+            emit * bed.over_embers * VIEW_EMBERS * (embers4 - 650.0f64.powi(4)).max(0.0);
+        let open = emit * (1.0 - VIEW_EMBERS * bed.over_embers);
         let embers_to_lining = open * (1.0 - eps_f) * (embers4 - lining4);
         let embers_to_flame = open * eps_f * (embers4 - flame4);
+        // Through ash into grate and brick.
+        let (t_hearth, hearth4) = (hot.hearth_k, hot.hearth_k.powi(4));
+        let embers_to_hearth = bed.ash_w_m2k * glow_m2 * (t_embers - t_hearth);
+        let bare = STEFAN_BOLTZMANN
+            * bed.hearth_takes
+            * (fb.floor_m2 - bed.heap.glow_m2)
+            * (1.0 - VIEW_EMBERS * bed.covered);
+        let flame_to_hearth = bare * eps_f * (flame4 - hearth4);
+        let lining_to_hearth = bare * (1.0 - eps_f) * (lining4 - hearth4);
         // The pile's own flames light and keep the embers under them, as far as they find air to burn with.
         let flames_to_embers = 0.3
             * bed.flame_share
@@ -146,13 +160,14 @@ impl Network {
 
         let excess_w = air_enthalpy_w + bed.sensible_w + released_w - gas.latent_moisture_w
             + (1.0 - EMBER_SHARE) * bed.char_w
-            - bed.char_co_w
+            - gas.char_co_w
             + embers_to_gas
             + embers_to_sticks
             + embers_to_flame
             - flames_to_embers
             - hot_char_w
             - flame_to_lining
+            - flame_to_hearth
             - opening_flame
             - eps_f * to_turns_w
             - inside.from_flame_w
@@ -165,6 +180,7 @@ impl Network {
         let gas_slope = gas.m_kg_s * gas.mix.cp_j_kgk(t_flame);
         let embers_gas_slope = h_embers * a_embers * local_slope;
         let embers_flame_slope = open * eps_f * radiant;
+        let hearth_slope = bare * eps_f * radiant;
         let opening_slope = out4 * eps_f * radiant;
         let turns_slope = turns_view_m2 * STEFAN_BOLTZMANN * eps_f * radiant;
         let moved_k = excess_w
@@ -172,12 +188,14 @@ impl Network {
                 + lining_slope
                 + embers_gas_slope
                 + embers_flame_slope
+                + hearth_slope
                 + opening_slope
                 + eps_f * turns_slope
                 + inside.slope_w_k);
         let flame_to_lining = flame_to_lining + lining_slope * moved_k;
         let embers_to_gas = embers_to_gas - embers_gas_slope * moved_k;
         let embers_to_flame = embers_to_flame - embers_flame_slope * moved_k;
+        let flame_to_hearth = flame_to_hearth + hearth_slope * moved_k;
         let opening_flame = opening_flame + opening_slope * moved_k;
         let to_turns_w = to_turns_w + turns_slope * moved_k;
         if let Some(b) = &self.ducts[0].bank {
@@ -201,9 +219,12 @@ impl Network {
             - embers_to_gas
             - embers_to_sticks
             - embers_to_lining
-            - embers_to_flame)
-            / (fb.embers_j_k * T_SCALE_K);
-        let into_lining_w = flame_to_lining + embers_to_lining - opening_lining;
+            - embers_to_flame
+            - embers_to_hearth)
+            / (fb.bits_j_k * T_SCALE_K);
+        dy[l.hearth] =
+            (embers_to_hearth + flame_to_hearth + lining_to_hearth) / (fb.hearth_j_k * T_SCALE_K);
+        let into_lining_w = flame_to_lining + embers_to_lining - lining_to_hearth - opening_lining;
         s.wall_heat_w[0] += into_lining_w - (1.0 - eps_f) * to_turns_w - inside.from_lining_w;
         Chamber {
             air_enthalpy_w,

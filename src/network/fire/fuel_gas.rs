@@ -29,13 +29,25 @@ pub(super) struct FuelGas {
     pub carbon_kg_s: f64,
     pub stoich_kg_s: f64,
     pub lambda: f64,
-    /// Net heat of the volatiles, and what no mixing would burn of it, W.
+    /// Net heat of the volatiles, W.
     pub volatile_w: f64,
+    /// Oxygen that all of the fuel needs over what the gas among it needs; share of the gas that finds none.
+    pub need_over_gas: f64,
+    pub short: f64,
+    /// What no mixing would burn, W.
     pub unburnt_floor_w: f64,
     /// Absorption coefficient of the soot where the flame burns, 1/m.
     pub soot_per_m: f64,
+    /// CO of the embers that leaves the chamber, for want of oxygen or of heat, W.
+    pub char_co_w: f64,
     /// Moisture is evaporated at the front: its latent heat is part of what leaves up the stack.
     pub latent_moisture_w: f64,
+}
+
+/// Share of the gas that finds no oxygen, from the air ratio of all fuel; at most 95 %.
+#[inline]
+pub(super) fn short_of_air(lambda: f64, unmixedness: f64, need_over_gas: f64) -> f64 {
+    (combustion::shortage(lambda.min(50.0), unmixedness) * need_over_gas).min(0.95)
 }
 
 impl FuelGas {
@@ -79,7 +91,9 @@ impl FuelGas {
         let atm = net.p_air_pa / 101_325.0;
         let lambda = air.kg_s / stoich.max(1e-9);
         let volatile_w = fuel.volatile_net_j_kg * dry + fuel.net_j_kg * starter;
-        let short = combustion::shortage(lambda.min(50.0), net.rig.closures.unmixedness).min(0.95);
+        // Air comes in low: the embers take their oxygen first, so the gas bears the whole shortage.
+        let need_over_gas = o2_need / ((o2_need - bed.char_o2_kg_s).max(0.0) + 1e-12);
+        let short = short_of_air(lambda, net.rig.closures.unmixedness, need_over_gas);
         let faint_w = FAINT * PER_AIR_J_KG * air.kg_s;
         Self {
             m_kg_s,
@@ -95,7 +109,10 @@ impl FuelGas {
             stoich_kg_s: stoich,
             lambda,
             volatile_w,
-            unburnt_floor_w: short * volatile_w,
+            need_over_gas,
+            short,
+            unburnt_floor_w: short * (volatile_w + bed.co_w),
+            char_co_w: bed.co_w * (short + (1.0 - short) * bed.co_frozen),
             latent_moisture_w: LATENT_J_KG * bed.moisture_kg_s,
         }
     }

@@ -11,6 +11,7 @@ mod path;
 use super::fuel::LATENT_J_KG;
 use super::layout::*;
 use super::{Network, Scratch};
+use crate::components::embers;
 use crate::components::gas_path::GasStream;
 use crate::components::spec::{FireboxKind, StickShape};
 use bed_side::BedNow;
@@ -42,8 +43,11 @@ struct AirNow {
 struct Hot {
     flame_k: f64,
     embers_k: f64,
+    hearth_k: f64,
     lining_k: f64,
     char_kg: f64,
+    /// Size of its pieces.
+    piece_m: f64,
 }
 
 impl Network {
@@ -52,9 +56,12 @@ impl Network {
         let air = self.air_now(t_air_k, y);
         let hot = Hot {
             flame_k: (T_REF_K + y[l.flame] * T_SCALE_K).clamp(200.0, 2800.0),
-            embers_k: (T_REF_K + y[l.embers] * T_SCALE_K).clamp(200.0, 2800.0),
+            embers_k: self.embers_k(y).clamp(200.0, 2800.0),
+            hearth_k: (T_REF_K + y[l.hearth] * T_SCALE_K).clamp(200.0, 2800.0),
             lining_k: s.wall_t_k[0],
             char_kg: y[l.char_kg].max(0.0),
+            piece_m: embers::REFERENCE_M * (y[l.char_kg].max(0.0) + 1e-6)
+                / (y[l.char_surface].max(0.0) + 1e-6),
         };
         let bed = self.bed_now(&air, &hot, y, dy);
         let gas = FuelGas::new(self, &air, &bed);
@@ -63,7 +70,7 @@ impl Network {
             &gas.mix,
             gas.m_kg_s,
             hot.flame_k,
-            gas.volatile_w - chamber.released_w + bed.char_co_w,
+            gas.volatile_w - chamber.released_w + gas.char_co_w,
         );
         stream.add_heat(&gas.mix, chamber.beyond_state_w);
         let path = self.gas_path(&air, &bed, &gas, &chamber, &mut stream, y, dy, s);
@@ -75,6 +82,14 @@ impl Network {
             (m_eq.max(0.0) - air.raw_kg_s) / (self.rig.solver.air_inertia_s * AIR_SCALE_KG_S);
 
         self.record_fire(&air, &hot, &bed, &gas, &chamber, &path, &stream, dy, s);
+    }
+
+    /// Temperature of the embers: their enthalpy, counted in units of the bits' own heat, over that and the char's.
+    fn embers_k(&self, y: &[f64]) -> f64 {
+        let l = &self.layout;
+        let bits = self.firebox.bits_j_k;
+        T_REF_K
+            + y[l.embers] * T_SCALE_K * bits / (bits + embers::CHAR_C_J_KGK * y[l.char_kg].max(0.0))
     }
 
     fn air_now(&self, t_k: f64, y: &[f64]) -> AirNow {
@@ -155,6 +170,7 @@ impl Network {
         };
         i.flame_k = chamber.flame_k;
         i.embers_k = hot.embers_k;
+        i.hearth_k = hot.hearth_k;
         i.below_coil_k = path.below_k;
         i.above_coil_k = path.above_k;
         i.stack_k = out.t_k;
@@ -166,9 +182,10 @@ impl Network {
         i.unburnt_w = out.unburnt_w;
         i.unburnt_parts = band::UnburntParts {
             volatile_w: gas.volatile_w,
-            floor_w: gas.unburnt_floor_w,
+            co_w: bed.co_w,
+            need_over_gas: gas.need_over_gas,
+            short: gas.short,
             released_w: chamber.released_w,
-            char_co_w: bed.char_co_w,
             sheet_share: bed.sheet_share,
         };
         i.stack_sensible_w = stack_sensible_w;
@@ -186,7 +203,7 @@ impl Network {
         i.co2_dry = gas.x_co2 / dry_share;
         // CO from the unburnt energy: 10.1 MJ/kg net, R = 296.8 J/kgK.
         let co_part =
-            (CO_SHARE * gas.volatile_w + bed.char_co_w) / (gas.volatile_w + bed.char_co_w + 1e-9);
+            (CO_SHARE * gas.volatile_w + gas.char_co_w) / (gas.volatile_w + gas.char_co_w + 1e-9);
         i.co_dry =
             co_part * out.unburnt_w / 10.1e6 / gas.m_kg_s * 296.8 / gas.mix.r_j_kgk() / dry_share;
 

@@ -135,7 +135,7 @@ impl Network {
                 rate: c.fouling_rate,
             };
             let Settled { soot_w, tar_w } =
-                smoke.settle(greater(gas.unburnt_w - bed.char_co_w, 0.0), &offer);
+                smoke.settle(greater(gas.unburnt_w - fuel_gas.char_co_w, 0.0), &offer);
             gas.unburnt_w -= soot_w + tar_w;
             let (soot_kg_s, tar_kg_s) = (soot_w / CHAR_J_KG, tar_w / CHAR_J_KG);
             dy[soot] += soot_kg_s / DEPOSIT_SCALE_KG;

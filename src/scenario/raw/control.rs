@@ -278,6 +278,15 @@ pub struct RawClosures {
     /// Air drawn in through leaks, share of mouth and inlet area; an absolute value.
     #[schemars(extend("x-min" = "0 %", "x-max" = "100 %"))]
     pub leakage_share: Option<At<Q<Fraction>>>,
+    /// Size of ember pieces; larger: they burn longer.
+    #[schemars(extend("x-min" = "0.05", "x-max" = "20"))]
+    pub ember_size: Option<At<Q<Number>>>,
+    /// Emission of the embers' surface; lower: more ash on them.
+    #[schemars(extend("x-min" = "0.05", "x-max" = "1.8"))]
+    pub ember_emission: Option<At<Q<Number>>>,
+    /// Conductance from embers through ash to the hearth.
+    #[schemars(extend("x-min" = "0", "x-max" = "20"))]
+    pub hearth_contact: Option<At<Q<Number>>>,
 }
 
 /// Numerical settings.

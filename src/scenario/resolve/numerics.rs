@@ -91,6 +91,9 @@ pub(super) fn closures(raw: &RawScenario, f: &Features, cx: &mut Cx<'_>) -> Opti
         neutral.tank_mixing
     );
     let leakage_share = take!(leakage_share);
+    let ember_size = take!(ember_size);
+    let ember_emission = take!(ember_emission);
+    let hearth_contact = take!(hearth_contact);
     Some(Closures {
         inlet_area: inlet_area?,
         bed_rate: bed_rate?,
@@ -112,6 +115,9 @@ pub(super) fn closures(raw: &RawScenario, f: &Features, cx: &mut Cx<'_>) -> Opti
         vessel_loss: vessel_loss?,
         tank_mixing: tank_mixing?,
         leakage_share: leakage_share?,
+        ember_size: ember_size?,
+        ember_emission: ember_emission?,
+        hearth_contact: hearth_contact?,
     })
 }
 

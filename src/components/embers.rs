@@ -1,0 +1,130 @@
+//! Embers: char that has fallen off the sticks and glows in a heap on the hearth. See `docs/model/firebox.md`.
+
+use crate::correlations::cube_root;
+
+/// Density of glowing char, kg/m3.
+pub const EMBER_KG_M3: f64 = 250.0;
+/// Specific heat of hot char, J/kgK.
+pub const CHAR_C_J_KGK: f64 = 1500.0;
+/// Size of piece in which the state of the embers' surface is counted, m.
+pub const REFERENCE_M: f64 = 0.02;
+/// Share of solid in a heap of lumps.
+const HEAP_SOLID: f64 = 0.5;
+/// Surface of a heap at its angle of repose, 35°: a cone of volume V has 4.72 V^(2/3).
+const HEAP_FORM: f64 = 4.72;
+/// Share of the hearth that a full bed of embers covers; sides and front of it are ash (estimate).
+const COVERED_MOST: f64 = 0.7;
+/// Surface of pieces that air reaches, per surface of the heap: the outermost layer and little under it. With it charcoal on a
+/// grill burns 2 to 3 g/s per m2 of bed: 1.5 kg on 0.1 m2 last an hour and a quarter (common practice, no source).
+const REACHED: f64 = 2.0;
+/// Size of the pieces that thick char cracks into, m (estimate: cracks in charred timber lie 2 to 4 cm apart).
+const CRACKED_M: f64 = 0.03;
+/// A rod's sphere of the same surface per volume is 3/2 of its thickness; char has shrunk to three quarters of the wood's
+/// thickness (from memory: 20 to 30 % across the grain).
+const ROD: f64 = 1.5 * 0.75;
+
+/// Size of the pieces that a stick's char falls into, m: rods where it is thin, lumps where it is thick.
+#[inline]
+pub fn piece_m(stick_m: f64) -> f64 {
+    let rod = ROD * stick_m;
+    rod / (1.0 + (rod / CRACKED_M).powi(2)).sqrt()
+}
+
+/// A heap of embers.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub struct Heap {
+    /// Outside of the heap: what sees the chamber, m2.
+    pub glow_m2: f64,
+    /// Surface of all its pieces, m2.
+    pub all_m2: f64,
+    /// Its pieces side by side in one layer, m2.
+    pub layer_m2: f64,
+    /// Surface of its pieces that air reaches, m2.
+    pub reached_m2: f64,
+}
+
+impl Heap {
+    /// From char (kg), size of its pieces and the hearth's area: few pieces lie apart in one layer, more of them in a heap, a
+    /// full bed is bounded by the hearth.
+    #[inline]
+    pub fn new(char_kg: f64, piece_m: f64, floor_m2: f64) -> Self {
+        // Under a microgram the squares below could vanish against each other.
+        if char_kg <= 1e-9 {
+            return Self::default();
+        }
+        let all_m2 = 6.0 * char_kg / (EMBER_KG_M3 * piece_m);
+        let layer_m2 = all_m2 / std::f64::consts::PI;
+        let side_m = cube_root(char_kg / (HEAP_SOLID * EMBER_KG_M3));
+        let heap_m2 = HEAP_FORM * side_m * side_m;
+        let bed_m2 = COVERED_MOST * floor_m2;
+        // 1/√(1/l² + 1/h² + 1/b²) with one division.
+        let (l2, h2, b2) = (layer_m2 * layer_m2, heap_m2 * heap_m2, bed_m2 * bed_m2);
+        let glow_m2 = (l2 * h2 * b2 / (h2 * b2 + l2 * b2 + l2 * h2)).sqrt();
+        let outer_m2 = REACHED * glow_m2;
+        Self {
+            glow_m2,
+            all_m2,
+            layer_m2,
+            reached_m2: all_m2 * outer_m2 / (all_m2 * all_m2 + outer_m2 * outer_m2).sqrt(),
+        }
+    }
+}
+
+/// Depth of charred wood that still sits on a stick of this radius and virgin share, m: what the stick has left of its own,
+/// never much more than half of what it cracks into, since thicker char falls off.
+#[inline]
+pub fn on_wood_m(radius_m: f64, virgin: f64) -> f64 {
+    let own = 0.5 * radius_m * (1.0 - virgin).max(0.0);
+    own / (1.0 + own / (0.5 * CRACKED_M))
+}
+
+/// Char that lies loose, kg, of all the char and of what still sits on burning wood.
+#[inline]
+pub fn loose_kg(char_kg: f64, on_wood_kg: f64) -> f64 {
+    let loose = char_kg - on_wood_kg;
+    0.5 * (loose + (loose * loose + 0.01 * char_kg * char_kg).sqrt())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn analytic_few_pieces_lie_in_one_layer_and_many_fill_the_hearth() {
+        // A touching sphere takes the plan of its square: surface over plan is π; one piece of 2 cm weighs a gram.
+        let one = std::f64::consts::PI / 6.0 * 0.02f64.powi(3) * EMBER_KG_M3;
+        let few = Heap::new(1e-5 * one, 0.02, 0.1);
+        let layer = 1e-5 * 0.02 * 0.02;
+        assert!((few.glow_m2 / layer - 1.0).abs() < 0.02, "{few:?}");
+        let many = Heap::new(1e3, 0.02, 0.1);
+        assert!((many.glow_m2 / 0.07 - 1.0).abs() < 0.01, "{many:?}");
+        assert_eq!(Heap::new(0.0, 0.02, 0.1), Heap::default());
+    }
+
+    #[test]
+    fn analytic_a_heap_has_the_surface_of_its_cone() {
+        // Radius r, slope 35°: V = π/3 r³ tan 35°, lateral surface π r²/cos 35°.
+        let (r, slope) = (0.1f64, 35f64.to_radians());
+        let volume = std::f64::consts::PI / 3.0 * r.powi(3) * slope.tan();
+        let surface = std::f64::consts::PI * r * r / slope.cos();
+        let ours = HEAP_FORM * volume.powf(2.0 / 3.0);
+        assert!((ours / surface - 1.0).abs() < 0.01, "{ours} {surface}");
+    }
+
+    #[test]
+    fn analytic_a_thin_sticks_char_is_a_rod_and_a_thick_ones_cracks() {
+        assert!((piece_m(1e-4) / 1e-4 - 1.125).abs() < 1e-4);
+        assert!((piece_m(1.0) - 0.03).abs() < 1e-4);
+        assert!(piece_m(0.05) > piece_m(0.025));
+    }
+
+    #[test]
+    fn identity_loose_char_is_positive_and_at_most_all_of_it() {
+        assert!((loose_kg(0.2, 0.0) / 0.2 - 1.0).abs() < 0.01);
+        for on_wood in [0.0, 0.05, 0.2, 0.5] {
+            let loose = loose_kg(0.2, on_wood);
+            assert!(loose > 0.0 && loose < 0.201, "{loose}");
+        }
+        assert_eq!(loose_kg(0.0, 0.0), 0.0);
+    }
+}
