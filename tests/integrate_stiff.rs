@@ -246,12 +246,10 @@ fn published_a_lit_rig_agrees_with_the_reference_library() {
     );
     let stats = reference.integrate().expect("the reference integrates");
     let end = reference.y_out().last().expect("an end state").as_slice();
-    // Stability holds the order-5 pair to some 1100 right-hand sides whatever the tolerance. The stabilised method of order 2 is
-    // held by accuracy: less than half as dear at the tolerance in use, still cheaper at one a hundred times tighter.
+    // Less than half as dear at the tolerance in use. At one a hundred times tighter a higher order is cheaper, as little of a
+    // rig is fast any more.
     let mut tank_errors = Vec::new();
-    for (rtol, atol, tank_k, chamber_k, times) in
-        [(5e-3, 1e-3, 0.05, 5.0, 2), (5e-5, 5e-6, 1e-3, 0.5, 1)]
-    {
+    for (rtol, atol, tank_k, chamber_k) in [(5e-3, 1e-3, 0.05, 5.0), (5e-5, 5e-6, 1e-3, 0.5)] {
         let tol = Tolerances {
             atol,
             ..tolerances(Method::Chebyshev2, rtol)
@@ -267,7 +265,9 @@ fn published_a_lit_rig_agrees_with_the_reference_library() {
         let pair =
             integrate_segment(&net, &NoCrossings, 0.0, t1_s, &y, 0.0, &pair).expect("integrates");
         println!("order 5 at the same tolerance: {:?}", pair.counters);
-        assert!(ours.counters.rhs * times < pair.counters.rhs);
+        if rtol > 1e-3 {
+            assert!(ours.counters.rhs * 2 < pair.counters.rhs);
+        }
         println!(
             "rtol {rtol}: tank {tank:.2e} K, chamber {chamber:.2e} K, {:?}, reference {} right-hand sides",
             ours.counters, stats.num_eval

@@ -177,7 +177,7 @@ impl Chebyshev {
             }
         }
         if largest.is_finite() {
-            self.rho_per_s = RADIUS_MARGIN * largest;
+            self.rho_per_s = (RADIUS_MARGIN * largest).max(sys.known_rate_per_s());
         }
         self.rho_age = 0;
         self.rho_spent = 0;

@@ -47,6 +47,12 @@ pub trait OdeSystem {
         1.0
     }
 
+    /// Rate of a fast mode that the system is known to have, 1/s: an estimate of the spectral radius that has missed it is raised to
+    /// this. Zero where nothing is known.
+    fn known_rate_per_s(&self) -> f64 {
+        0.0
+    }
+
     /// Relative tolerance of state `i` in multiples of [`Tolerances::rtol`], for systems whose states differ
     /// in worth. Not negative.
     fn rtol_factor(&self, _i: usize) -> f64 {
