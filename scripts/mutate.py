@@ -23,12 +23,13 @@ KINDS = ["operator", "factor", "number"]
 CRATES = {
     "correlations": (["correlations", "properties"], ("correlations_", "properties_")),
     "properties": (["correlations", "properties"], ("correlations_", "properties_")),
-    "components": (["correlations", "properties", "components", "integrate"], ("network_parts", "network_tube")),
+    "components": (["correlations", "properties", "components", "integrate"], ("components_", "network_parts", "network_tube")),
 }
 DEPENDENCIES = """[dependencies]
 seuif97 = "2.3"
 thiserror = "2"
 serde = { version = "1", features = ["derive"] }
+serde_json = { version = "1", features = ["float_roundtrip", "preserve_order"] }
 statrs = { version = "0.18.0", default-features = false }
 """
 # Tables of the validation page that need no other module; the rest needs rigs.
