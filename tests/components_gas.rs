@@ -213,7 +213,13 @@ fn published_a_hot_gas_radiates_to_its_wall() {
     let (t_in, t_wall) = (1100.0f64, 700.0f64);
     let weights = WsggWeights::new(0.1, 0.1);
     // Soot follows what still burns of the volatiles' 4 kW, here half or (at most) all of it.
-    for (multiplier, soot, unburnt) in [(1.0, 0.0, 0.0), (1.1, 0.6, 2000.0), (1.0, 0.6, 9000.0)] {
+    // However thick, no more than 0.95 (house rule).
+    for (multiplier, soot, unburnt) in [
+        (1.0, 0.0, 0.0),
+        (1.1, 0.6, 2000.0),
+        (1.0, 0.6, 9000.0),
+        (1.0, 500.0, 4000.0),
+    ] {
         let c = PathConditions {
             emissivity: multiplier,
             flame_soot_per_m: soot,
@@ -225,6 +231,7 @@ fn published_a_hot_gas_radiates_to_its_wall() {
         assert_eq!(cell.released_w, 0.0);
         let left = (unburnt / 4000.0f64).min(1.0);
         let gas_emits = multiplier * weights.over(0.14).emissivity_with_soot(t_in, soot * left);
+        let gas_emits = gas_emits.min(0.95);
         let exchange = 1.0 / (1.0 / gas_emits + 1.0 / 0.8 - 1.0);
         let h = exchange * SIGMA * (t_in * t_in + t_wall * t_wall) * (t_in + t_wall);
         let half = (76.0f64 / 75.0).ln() / (2.0 * PI * 0.4 * 0.5);
@@ -292,8 +299,9 @@ fn analytic_turns_and_wall_share_the_gas() {
     let mix = GasMix::dry_air();
     let weights = WsggWeights::new(0.1, 0.1);
     let (t_in, t_wall, t_turns) = (800.0f64, 500.0, 350.0f64);
-    for (exposure, deposit) in [(1.0, 0.0), (1.2, 0.02)] {
+    for (exposure, deposit, soot) in [(1.0, 0.0, 0.0), (1.2, 0.02, 0.0), (1.0, 0.0, 3e3)] {
         let c = PathConditions {
+            flame_soot_per_m: soot,
             bank_exposure: exposure,
             gas_friction: 1.1,
             ..conditions(mix)
@@ -306,12 +314,15 @@ fn analytic_turns_and_wall_share_the_gas() {
             turns_m2k_w: deposit,
             wall_m2k_w: 0.0,
         };
-        let (cell, gas) = pass(&d, &c, t_in, 0.0, t_wall, t_turns, grown);
+        let (cell, gas) = pass(&d, &c, t_in, 5000.0, t_wall, t_turns, grown);
         let (mu, k) = mix.mu_k(t_in);
         let re = M_KG_S * 0.022 / (0.008 * mu);
         let h_conv = exposure * 0.7 * 0.1 * re * k / 0.022;
         close("film", cell.turns_h_w_m2k, h_conv, 1e-9);
-        let eps = weights.over(0.02).emissivity_with_soot(t_in, 0.0);
+        let eps = weights
+            .over(0.02)
+            .emissivity_with_soot(t_in, soot)
+            .min(0.95);
         let exchange = 1.0 / (1.0 / eps + 1.0 / 0.9 - 1.0);
         let h = h_conv + exchange * SIGMA * (t_in * t_in + t_turns * t_turns) * (t_in + t_turns);
         let g_turns = 0.12 / (1.0 / h + 0.01 + deposit);

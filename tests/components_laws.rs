@@ -62,6 +62,12 @@ fn analytic_a_square_stick_burns_from_its_faces() {
         3e-3,
     );
     close("half the length", c.share_in_fire(1.0, 0.15), 0.5, 1e-12);
+    close(
+        "half the faces",
+        c.burning_area_m2(1.0, 0.15),
+        6.0 * 4.0 * 0.04 * 0.15,
+        1e-3,
+    );
     close("spent by half", c.share_in_fire(0.25, 0.0375), 0.5, 1e-12);
     assert_eq!(c.share_in_fire(0.5, 0.3), 1.0);
     for v in [1.0f64, 0.49, 0.09] {

@@ -48,6 +48,7 @@ fn published_film_of_water_below_boiling_written_out() {
         (9.0, 350.0, 30.0, 1.0),
         (11.0, 300.0, 5.0, 1.2),
         (40.0, 360.0, -20.0, 0.9),
+        (5.0, 472.0, -30.0, 1.0),
     ] {
         let p = water.liquid(t_k);
         let beta = (water.rho_kg_m3(t_k - 1.0) - water.rho_kg_m3(t_k + 1.0)) / 2.0 / p.rho_kg_m3;
