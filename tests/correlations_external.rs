@@ -297,9 +297,9 @@ fn published_zukauskas_tables_law_by_law() {
                 assert_close(what, nu(re), value(i, re), 1e-9);
             }
         }
-        for i in 0..3 {
+        for (i, law) in laws.iter().enumerate().take(3) {
             for (part, w) in [(-0.5f64, 0.15625), (0.0, 0.5), (0.5, 0.84375)] {
-                let re = laws[i].0 * 1.2f64.powf(part);
+                let re = law.0 * 1.2f64.powf(part);
                 let expected = (1.0 - w) * value(i, re) + w * value(i + 1, re);
                 assert_close(what, nu(re), expected, 1e-9);
             }
