@@ -434,3 +434,17 @@ fn identity_saturation_goes_on_smoothly_below_freezing() {
         }
     }
 }
+
+/// One look-up for all is what each look-up gives, also beyond the table's ends, where enthalpy goes straight and the rest stays flat.
+#[test]
+fn identity_one_look_up_is_all_of_them() {
+    let w = Water::shared();
+    for t_k in [200.0, 260.0, 273.15, 331.7, 400.0, 501.15, 560.0] {
+        let (p, h) = w.liquid_and_h(t_k);
+        assert_eq!((p, h), (w.liquid(t_k), w.h_j_kg(t_k)), "{t_k}");
+        assert_eq!(w.h_cp(t_k), (h, p.cp_j_kgk), "{t_k}");
+        assert_eq!(p.rho_kg_m3, w.rho_kg_m3(t_k), "{t_k}");
+    }
+    let slope = (w.h_j_kg(560.0) - w.h_j_kg(520.0)) / 40.0;
+    assert!((slope / w.dh_dt_j_kgk(501.15) - 1.0).abs() < 1e-9);
+}

@@ -102,6 +102,10 @@ mod tests {
             }
             assert!(p.quantile(default, 1e-12) >= 0.0);
         }
+        // Of the normal distribution's values one in eighty lies beyond 2.2414 deviations.
+        let p = PRIORS[0];
+        let (cut, eightieth) = (p.quantile(1.0, 1e-12), p.quantile(1.0, 1.0 / 80.0));
+        assert!((cut / eightieth - 1.0).abs() < 1e-3);
         // Twice the median, twice the range.
         let p = PRIORS[0];
         assert!((p.quantile(2.0, 0.95) - 2.8).abs() < 1e-9);

@@ -306,9 +306,11 @@ pub fn outside_loss_w(
             * (conv.at(ts - t_air_k)
                 + wall.outer_emissivity * SIGMA * (ts * ts + t_air_k * t_air_k) * (ts + t_air_k))
     };
-    // Two passes: the surface of an insulated wall is much colder than its last node.
-    let g = coefficient(t_last_k);
-    let g = coefficient(t_air_k + dt_k * k / (k + g * geo));
-    let g = coefficient(t_air_k + dt_k * k / (k + g * geo));
+    // The surface of an insulated wall is much colder than its last node. Passes lie on either side of the root in turn, so
+    // that their means come to it fast; all this is tabulated at assembly and costs a burn nothing.
+    let mut g = coefficient(t_last_k);
+    for _ in 0..10 {
+        g = 0.5 * (g + coefficient(t_air_k + dt_k * k / (k + g * geo)));
+    }
     dt_k * g * k / (k + g * geo)
 }

@@ -133,7 +133,7 @@ static TABLE: &[Strength] = &[
             (500.0, 280.0),
             (600.0, 190.0),
             (700.0, 100.0),
-            (800.0, 60.0),
+            (800.0, 46.0),
             (1450.0, 0.0),
         ],
         tensile_source: "SA-106 B at room temperature; fall with temperature as EN 1993-1-2 table 3.1, from memory, +/-20 %",

@@ -1,0 +1,559 @@
+//! Bed, vessel, closed loop and gas path on their own, each law written out by hand.
+
+mod support {
+    pub mod parts;
+}
+
+use emberloop::components::bed::{
+    BedSurroundings, Cohort, cohort_rates, exposed_share, lit_share, pile_share,
+};
+use emberloop::components::closed::ClosedLoop;
+use emberloop::components::spec::{Closed, OpenSurface, Vessel, VesselKind};
+use emberloop::components::vessel::{PortFlow, SurfaceAir, VesselModel};
+use emberloop::correlations::charring::Front;
+use emberloop::properties::water::Water;
+use std::f64::consts::PI;
+use support::parts::still_air;
+
+fn close(what: &str, got: f64, want: f64, rel: f64) {
+    assert!(
+        (got - want).abs() <= rel * want.abs(),
+        "{what}: got {got}, want {want}"
+    );
+}
+
+/// Six sticks of 40 x 40 x 300 mm.
+fn sticks() -> Cohort {
+    Cohort {
+        dry_kg: 6.0 * 0.04 * 0.04 * 0.3 * 450.0,
+        water_per_dry: 0.2,
+        radius_m: 0.02,
+        density_kg_m3: 450.0,
+        cross_section_m2: 6.0 * 0.04 * 0.04,
+        stick_length_m: 0.3,
+        sensible_j_kg: 0.0,
+    }
+}
+
+fn fire(flux_w_m2: f64, burning_length_m: f64, exposed_share: f64) -> BedSurroundings {
+    BedSurroundings {
+        flux_w_m2,
+        front: Front::new(50e3),
+        burning_length_m,
+        exposed_share,
+    }
+}
+
+/// A square stick whose four faces recede at one speed s keeps the share v = (1 - s t/r)² of its section: dv/dt = -2 s √v/r, and its faces are
+/// 4 · 2r · length. Half exposed, or with half its length in the fire, it burns half as fast; unlit or spent it does not.
+#[test]
+fn analytic_a_square_stick_burns_from_its_faces() {
+    let c = sticks();
+    close(
+        "faces",
+        c.burning_area_m2(1.0, 1.0),
+        6.0 * 4.0 * 0.04 * 0.3,
+        1e-3,
+    );
+    close(
+        "at a quarter",
+        c.burning_area_m2(0.25, 1.0),
+        6.0 * 4.0 * 0.02 * 0.3,
+        3e-3,
+    );
+    close("half the length", c.share_in_fire(1.0, 0.15), 0.5, 1e-12);
+    close(
+        "half the faces",
+        c.burning_area_m2(1.0, 0.15),
+        6.0 * 4.0 * 0.04 * 0.15,
+        1e-3,
+    );
+    close("spent by half", c.share_in_fire(0.25, 0.0375), 0.5, 1e-12);
+    assert_eq!(c.share_in_fire(0.5, 0.3), 1.0);
+    for v in [1.0f64, 0.49, 0.09] {
+        close("depth", c.char_depth_m(v), 0.02 * (1.0 - v.sqrt()), 1e-12);
+        let speed = fire(0.0, 1.0, 1.0)
+            .front
+            .speed_m_s(c.char_depth_m(v), 450.0, 0.2 / 1.2);
+        let r = cohort_rates(&c, v, 1.0, &fire(40e3, 1.0, 1.0), 1.0);
+        close("dv", r.dv_per_s, -2.0 * speed * v.sqrt() / 0.02, 0.01);
+        close("wood", r.dry_kg_s, -r.dv_per_s * c.dry_kg, 1e-12);
+        // The front eats its way through the faces: mass = density · area · speed.
+        let by_area = 450.0 * c.burning_area_m2(v, 1.0) * speed;
+        close("mass", r.dry_kg_s, by_area, 1e-9);
+        let half = cohort_rates(&c, v, 1.0, &fire(40e3, 1.0, 0.5), 1.0);
+        close("half exposed", half.dv_per_s, 0.5 * r.dv_per_s, 1e-12);
+        let long = cohort_rates(&c, v, 1.0, &fire(40e3, 0.15 * v, 1.0), 1.0);
+        close("half in the fire", long.dv_per_s, 0.5 * r.dv_per_s, 1e-12);
+        let slow = cohort_rates(&c, v, 1.0, &fire(40e3, 1.0, 1.0), 0.7);
+        close("multiplier", slow.dv_per_s, 0.7 * r.dv_per_s, 1e-12);
+        assert_eq!(
+            cohort_rates(&c, v, 0.5, &fire(40e3, 1.0, 1.0), 1.0).dv_per_s,
+            0.0
+        );
+    }
+    // Marched, the faces stand where a front of that speed has come to.
+    let (mut v, mut depth_m) = (1.0, 0.0);
+    let lit = fire(40e3, 1.0, 1.0);
+    while v > 0.04 {
+        v += cohort_rates(&c, v, 1.0, &lit, 1.0).dv_per_s;
+        depth_m += lit.front.speed_m_s(depth_m, 450.0, 0.2 / 1.2);
+    }
+    close("depth", c.char_depth_m(v), depth_m, 0.01);
+    assert_eq!(
+        cohort_rates(&Cohort::default(), 1.0, 1.0, &fire(40e3, 1.0, 1.0), 1.0).dv_per_s,
+        0.0
+    );
+}
+
+/// Ignition by hand: a thick body's dose (π/4) k ρ c ΔT² (Quintiere, Fundamentals of Fire Phenomena, ch. 7) with k 0.12, c 1500, ΔT 300 K, moisture
+/// raising k ρ c by 2.5 of its share; a thin one heats through to ΔT and dries; flames spread at 3 mm/s (common practice, no source).
+#[test]
+fn analytic_ignition_is_dose_and_spread() {
+    let pi_4_krc =
+        |rho: f64, m: f64| PI / 4.0 * 0.12 * rho * 1500.0 * 300.0 * 300.0 * (1.0 + 2.5 * m);
+    for (flux, m, radius_m, length_m) in [
+        (30e3, 0.0, 0.05, 0.3),
+        (30e3, 0.2, 0.02, 0.3),
+        (50e3, 0.25, 0.001, 0.2),
+        (15e3, 0.5, 0.03, 0.001),
+    ] {
+        let c = Cohort {
+            water_per_dry: m,
+            radius_m,
+            stick_length_m: length_m,
+            ..sticks()
+        };
+        let q: f64 = flux - 8e3;
+        let thick = q * q / pi_4_krc(450.0, m);
+        // Half the thickness from either side: ρ r/2 a face of a square stick, its wood and its water's latent heat and warming, 2.6 MJ/kg.
+        let thin = q / (450.0 * 0.5 * radius_m * (1500.0 * 300.0 + m * 2.6e6));
+        let time_s = 1.0 / (thick + thin) + length_m / 3e-3;
+        for g in [0.0, 0.3, 0.9] {
+            let r = cohort_rates(&c, 1.0, g, &fire(flux, 1.0, 1.0), 1.0);
+            close("dg", r.dg_per_s, (1.2 - g) / 1.2 / time_s, 2e-3);
+        }
+        // Flames need not run along what lies outside the fire.
+        let short = cohort_rates(&c, 1.0, 0.0, &fire(flux, 0.5 * length_m, 1.0), 1.0);
+        let time_s = 1.0 / (thick + thin) + 0.5 * length_m / 3e-3;
+        close("short", short.dg_per_s, 1.0 / time_s, 2e-3);
+    }
+    // Under the critical flux of 8 kW/m2 what was begun goes back, the faster the colder.
+    let back = |flux| cohort_rates(&sticks(), 1.0, 0.5, &fire(flux, 1.0, 1.0), 1.0).dg_per_s;
+    close("cold", back(0.0), -0.002 * 0.5, 1e-12);
+    close("cool", back(4e3), -0.001 * 0.5, 1e-12);
+    assert_eq!(back(8e3), 0.0);
+    assert!(back(8.5e3) > 0.0);
+    // The front opens between 0.6 of the dose and the whole of it, half way in the middle.
+    for (g, share) in [
+        (0.5, 0.0),
+        (0.6, 0.0),
+        (0.7, 0.156_25),
+        (0.8, 0.5),
+        (1.0, 1.0),
+        (1.1, 1.0),
+    ] {
+        assert!((lit_share(g) - share).abs() < 1e-9, "{g}");
+    }
+}
+
+/// n square sticks packed without gaps show 1/√n of their faces, ten of them 0.316; cribs filled to a third or a half burn over all faces, and
+/// have 20 to 40 m2 of burning wood per m3 (Babrauskas, SFPE Handbook, from memory).
+#[test]
+fn practice_sticks_hide_and_light_each_other() {
+    close("packed", exposed_share(1.0), 1.0 / 10f64.sqrt(), 0.06);
+    assert!(exposed_share(0.33) > 0.97 && exposed_share(0.5) > 0.85);
+    assert_eq!(exposed_share(0.0), 1.0);
+    let shares: Vec<f64> = (0..=20)
+        .map(|i| exposed_share(0.05 * f64::from(i)))
+        .collect();
+    assert!(shares.windows(2).all(|p| p[1] < p[0]));
+    // A crib of 30 1/m sees mostly flames, a single stick of 1 1/m mostly the chamber; half at 8 1/m (estimate).
+    let crib = pile_share(0.3, 0.01, 1.0);
+    assert!(crib > 0.7 && crib < 0.9, "{crib}");
+    assert!(pile_share(0.01, 0.01, 1.0) < 0.15);
+    close("half", pile_share(0.08, 0.01, 1.0), 0.5, 1e-12);
+    close("short of air", pile_share(0.08, 0.01, 0.5), 0.25, 1e-12);
+    // Sticks lie together however large the chamber.
+    assert_eq!(pile_share(0.3, 0.1, 1.0), pile_share(0.3, 0.02, 1.0));
+    // Long sticks stand in the mouth until a quarter of their length sticks out no more.
+    let c = sticks();
+    assert_eq!(c.mouth_section_m2(1.0, 0.3), 0.0);
+    close("half", c.mouth_section_m2(1.0, 0.2625), 0.5 * 0.0096, 1e-9);
+    close(
+        "some",
+        c.mouth_section_m2(1.0, 0.28125),
+        0.156_25 * 0.0096,
+        1e-9,
+    );
+    close("all", c.mouth_section_m2(1.0, 0.2), 0.0096, 1e-9);
+}
+
+fn tub(surface: Option<OpenSurface>, layers: usize) -> VesselModel {
+    let v = Vessel {
+        kind: VesselKind::Tub,
+        water_m3: 1.2,
+        water_depth_m: 0.8,
+        floor_z_m: 0.3,
+        layers,
+        start_temperature_k: 293.15,
+        loss_w_k: 20.0,
+        shell_heat_capacity_j_k: 60_000.0,
+        hot_port_m: 0.7,
+        cold_port_m: 0.1,
+        draw_port_m: 0.4,
+        surface,
+        closed: None,
+    };
+    VesselModel::new(&v, Water::shared(), 101_325.0, layers, 1.1, 1.0)
+}
+
+fn rates(
+    m: &VesselModel,
+    t_k: &[f64],
+    ports: &[PortFlow],
+    air: &SurfaceAir,
+) -> (Vec<f64>, [f64; 5]) {
+    let mut q = vec![0.0; m.layers];
+    let l = m.rates(Water::shared(), t_k, m.layer_kg, ports, air, &mut q);
+    let losses = [
+        l.walls_w,
+        l.surface_w,
+        l.evaporation_w,
+        l.vented_w,
+        l.water_out_kg_s,
+    ];
+    (q, losses)
+}
+
+/// A tub of 1.2 m3 and 0.8 m depth: 1.5 m2 of water, a round wall of √(4π 1.5) 0.8 = 3.473 m2, floor and lid 1.5 m2 each; 20 W/K (times 1.1) over
+/// these areas; the layers share the wall alike.
+#[test]
+fn analytic_a_vessel_loses_through_wall_floor_and_lid() {
+    let m = tub(None, 4);
+    let (side, ends) = ((4.0 * PI * 1.5).sqrt() * 0.8, 1.5);
+    let total = side + 2.0 * ends;
+    let t = [310.0, 320.0, 330.0, 340.0];
+    for (i, g) in m.layer_loss_w_k.iter().enumerate() {
+        let area = side / 4.0 + if i == 0 || i == 3 { ends } else { 0.0 };
+        close("layer", *g, 22.0 * area / total, 1e-12);
+    }
+    close("one layer", tub(None, 1).layer_loss_w_k[0], 22.0, 1e-12);
+    let (_, l) = rates(&m, &t, &[], &still_air());
+    let by_hand: f64 = (0..4).map(|i| m.layer_loss_w_k[i] * (t[i] - 293.15)).sum();
+    close("walls", l[0], by_hand, 1e-12);
+    assert_eq!(l[1..], [0.0; 4]);
+    // Heights above the datum, and shares of the shell.
+    close("surface", m.surface_z_m, 1.1, 1e-12);
+    close("hot port", m.hot_port_z_m, 1.0, 1e-12);
+    close("cold port", m.cold_port_z_m, 0.4, 1e-12);
+    close("shell", m.layer_shell_j_k, 15_000.0, 1e-12);
+    close("mass", 4.0 * m.layer_kg, 1.2 * 998.2, 1e-4);
+    close(
+        "scale",
+        m.scale_j_k(),
+        m.layer_kg * 4186.0 + 15_000.0,
+        1e-12,
+    );
+    for (z, layer) in [(-0.1, 0), (0.1, 0), (0.21, 1), (0.79, 3), (2.0, 3)] {
+        assert_eq!(m.layer_at(z), layer, "{z}");
+    }
+    // Enthalpy of water and shell there and back (steam tables: 209.3 kJ/kg at 50, 104.8 at 25 °C).
+    let w = Water::shared();
+    let h = m.layer_enthalpy_j(w, 323.15, m.layer_kg);
+    close("enthalpy", h, m.layer_kg * 104.55e3 + 15_000.0 * 25.0, 1e-3);
+    for t_k in [275.0, 300.0, 323.15, 372.0] {
+        let h = m.layer_enthalpy_j(w, t_k, m.layer_kg);
+        assert!((m.layer_temperature_k(w, h, m.layer_kg) - t_k).abs() < 1e-3);
+    }
+}
+
+/// Between layers: 1 W/mK of water and walls where it is stable; a warmer layer below mixes within 3 s (common practice, no source), rounded over
+/// 0.2 K. What one layer loses the next one gains.
+#[test]
+fn analytic_layers_conduct_or_mix() {
+    let mut m = tub(None, 2);
+    m.layer_loss_w_k = vec![0.0; 2];
+    let (q, _) = rates(&m, &[300.0, 310.0], &[], &still_air());
+    close("conducts", q[0], 1.0 * 1.5 / 0.4 * 10.0, 1e-12);
+    close("conserves", q[1], -q[0], 1e-12);
+    let (q, _) = rates(&m, &[301.0, 300.0], &[], &still_air());
+    let plume = m.layer_kg * 4186.0 / 3.0 / 1.2;
+    close("mixes", q[1], plume + 3.75, 1e-12);
+    close("conserves", q[1], -q[0], 1e-12);
+}
+
+/// Flow let in at one height and out at another: each layer passes on what comes, with the enthalpy of the layer it leaves; energy and mass close. A port
+/// between the middles of two layers shares by its height (0.4 m of four layers of 0.2 m: half and half; 0.7 m: the top one; 0.34 m: 0.8 and 0.2).
+#[test]
+fn identity_ports_share_and_the_vessel_keeps_energy() {
+    let m = tub(None, 4);
+    let w = Water::shared();
+    let h = |i: usize| 1000.0 * (i as f64 + 1.0);
+    let out = m.draw_port.out(2.0, h);
+    assert_eq!((out[0].layer, out[1].layer), (1, 2));
+    close("half", out[0].mdot_kg_s, -1.0, 1e-9);
+    close("half", out[1].enthalpy_w, -3000.0, 1e-9);
+    close("mix", m.draw_port.mix(h), 2500.0, 1e-9);
+    close("cold", m.cold_port.mix(h), 1000.0, 1e-9);
+    close("hot", m.hot_port.mix(h), 4000.0, 1e-9);
+    let into = m.draw_port.into_layers(2.0, 600.0);
+    close("in", into[0].enthalpy_w, 300.0, 1e-9);
+    close("in", into[1].mdot_kg_s, 1.0, 1e-9);
+    let uneven = VesselModel::new(
+        &Vessel {
+            kind: VesselKind::Tank,
+            water_m3: 0.2,
+            water_depth_m: 0.8,
+            floor_z_m: 0.0,
+            layers: 4,
+            start_temperature_k: 293.15,
+            loss_w_k: 0.0,
+            shell_heat_capacity_j_k: 0.0,
+            hot_port_m: 0.34,
+            cold_port_m: 0.0,
+            draw_port_m: 0.8,
+            surface: None,
+            closed: None,
+        },
+        w,
+        101_325.0,
+        4,
+        1.0,
+        1.0,
+    );
+    // Middles of the layers at 0.1, 0.3, 0.5, 0.7: 0.34 lies a fifth of the way from the second to the third.
+    close("a fifth", uneven.hot_port.mix(h), 2200.0, 1e-9);
+    let out = uneven.hot_port.out(1.0, h);
+    close("four fifths", out[0].enthalpy_w, -0.8 * 2000.0, 1e-9);
+    close("a fifth", out[1].enthalpy_w, -0.2 * 3000.0, 1e-9);
+
+    // Hot in at the third layer, cold out of the first: the flow goes down through the second.
+    let t = [300.0, 301.0, 330.0, 340.0];
+    let (flow, h_in) = (0.3, w.h_j_kg(350.0));
+    let ports = [
+        PortFlow {
+            layer: 2,
+            mdot_kg_s: flow,
+            enthalpy_w: flow * h_in,
+        },
+        PortFlow {
+            layer: 0,
+            mdot_kg_s: -flow,
+            enthalpy_w: -flow * w.h_j_kg(t[0]),
+        },
+    ];
+    let (with, l) = rates(&m, &t, &ports, &still_air());
+    let (without, _) = rates(&m, &t, &[], &still_air());
+    let moved: Vec<f64> = (0..4).map(|i| with[i] - without[i]).collect();
+    close(
+        "first",
+        moved[0],
+        flow * (w.h_j_kg(t[1]) - w.h_j_kg(t[0])),
+        1e-9,
+    );
+    close(
+        "second",
+        moved[1],
+        flow * (w.h_j_kg(t[2]) - w.h_j_kg(t[1])),
+        1e-9,
+    );
+    close("third", moved[2], flow * (h_in - w.h_j_kg(t[2])), 1e-9);
+    assert!(moved[3].abs() < 1e-6);
+    let net = ports.iter().map(|p| p.enthalpy_w).sum::<f64>() - l[0];
+    close("all", with.iter().sum(), net, 1e-9);
+    // More in than out: all layers grow alike, the rest rises or sinks; upwards it takes the lower layer's enthalpy.
+    let fill = [PortFlow {
+        layer: 0,
+        mdot_kg_s: 0.4,
+        enthalpy_w: 0.0,
+    }];
+    let (with, _) = rates(&m, &t, &fill, &still_air());
+    for (i, up_in, up_out) in [(0, 0.0, 0.3), (1, 0.3, 0.2), (2, 0.2, 0.1), (3, 0.1, 0.0)] {
+        let below = if i > 0 { w.h_j_kg(t[i - 1]) } else { 0.0 };
+        let want = up_in * below - up_out * w.h_j_kg(t[i]);
+        let got = with[i] - without[i];
+        assert!(
+            (got - want).abs() < 1e-6 * want.abs().max(1.0),
+            "{i}: {got} {want}"
+        );
+    }
+}
+
+/// Open water of 1.5 m2 at 40 °C in still air of 20 °C and 1000 Pa, sky of emissivity 0.8: evaporation after the ASHRAE Handbook (natatoriums)
+/// 0.089 (7384 - 1000)/2.406e6 = 0.236 g/m2s, carrying vapour at 2574 - 105 kJ/kg above liquid at 25 °C (steam tables); convection 2.8 + 3.0 v
+/// W/m2K; radiation 0.95 σ (T⁴ - 0.8 T_air⁴). A cover leaves a share of these and conducts.
+#[test]
+fn published_open_water_loses_by_evaporation_convection_and_sky() {
+    let surface = OpenSurface {
+        area_m2: 1.5,
+        cover_leak: 0.1,
+        cover_w_m2k: 2.0,
+        cloud_cover: 0.0,
+        wind_share: 0.5,
+    };
+    let m = tub(Some(surface), 2);
+    let t = [310.0, 313.15];
+    let (p_w, h_fg, h_g) = (7384.4, 2.4060e6, 2574.3e3 - 104.83e3);
+    for (wind, multiplier) in [(0.0, 1.0), (3.0, 0.6)] {
+        let air = SurfaceAir {
+            wind_m_s: wind,
+            evaporation: multiplier,
+            ..still_air()
+        };
+        let v = 0.5 * wind;
+        let kg_s = multiplier * 1.5 * (0.089 + 0.0782 * v) * (p_w - 1000.0) / h_fg;
+        let dry_w_m2 = (2.8 + 3.0 * v) * 20.0
+            + 0.95 * 5.670_374e-8 * (313.15f64.powi(4) - 0.8 * 293.15f64.powi(4));
+        let (q, l) = rates(&m, &t, &[], &air);
+        close("water", l[4], kg_s, 2e-3);
+        close("evaporation", l[2], kg_s * h_g, 2e-3);
+        close("surface", l[1], 1.5 * dry_w_m2, 1e-6);
+        close("all", q.iter().sum(), -l[0] - l[1] - l[2], 1e-9);
+        let closed = rates(
+            &m,
+            &t,
+            &[],
+            &SurfaceAir {
+                cover_on: true,
+                ..air
+            },
+        );
+        close("under cover", closed.1[2], 0.1 * l[2], 1e-9);
+        close("cover", closed.1[1], 0.1 * l[1] + 2.0 * 1.5 * 20.0, 1e-9);
+        close(
+            "all",
+            closed.0.iter().sum(),
+            -closed.1[..3].iter().sum::<f64>(),
+            1e-9,
+        );
+        // The top layer pays, apart from what moves between the layers as the level sinks by the same in both.
+        let dry = rates(&tub(None, 2), &t, &[], &air).0;
+        let sinks = 0.5 * l[4] * Water::shared().h_j_kg(t[0]);
+        close("lower", q[0] - dry[0], -sinks, 1e-6);
+    }
+    // Damp air over cold water: nothing condenses.
+    let damp = SurfaceAir {
+        vapour_pa: 9e3,
+        ..still_air()
+    };
+    assert_eq!(rates(&m, &t, &[], &damp).1[2], 0.0);
+}
+
+/// Boiling over: heat over saturation leaves within 20 s (common practice, no source) as steam of 2676 kJ/kg (419 kJ/kg liquid and 2257 kJ/kg latent,
+/// steam tables at 1 atm; less 105 kJ/kg at 25 °C).
+#[test]
+fn published_water_over_saturation_leaves_as_steam() {
+    let m = tub(None, 2);
+    let t_sat = m.sat.t_k;
+    close("boils", t_sat, 373.124, 1e-5);
+    let (q, l) = rates(&m, &[t_sat - 5.0, t_sat + 2.0], &[], &still_air());
+    let kg_s = 2.0 * (m.layer_kg * 4186.0 + 30_000.0) / (20.0 * 2.2565e6);
+    close("steam", l[4], kg_s, 1e-3);
+    close("heat", l[3], kg_s * (2675.6e3 - 104.83e3), 1e-3);
+    close("all", q.iter().sum(), -l[0] - l[3], 1e-9);
+}
+
+fn closed() -> Closed {
+    Closed {
+        fill_pa: 1.5e5,
+        vessel_m3: 0.025,
+        precharge_pa: 1.0e5,
+        relief_pa: 3.0e5,
+        reseat_pa: 2.7e5,
+        relief_bore_m: 0.012,
+        relief_discharge: 0.5,
+        burst_pa: 6.0e5,
+    }
+}
+
+/// EN 12828 annex D (from memory): a vessel of V takes up V (p_end - p_start)/p_end, absolute pressures, between fill and end pressure of its gas. 25 litres,
+/// precharged to 1.0, filled at 1.5, end 3.0 bar over 1.013: gas 25 · 2.013/2.513 = 20.03 l at filling, (1 - 2.513/4.013) of it to the end: 7.49 l.
+#[test]
+fn published_expansion_vessel_takes_up_its_acceptance_volume() {
+    let w = Water::shared();
+    let c = closed();
+    let air = 101_325.0;
+    let l = ClosedLoop::new(&c, w, 300.0, 0.0, air);
+    close("cold", l.cold_m3, 300.0 / 999.7, 1e-3);
+    close("gas", l.gas_m3, 0.025 * 2.01325 / 2.51325, 1e-9);
+    close("fill", l.pressure_pa(l.cold_m3), 2.51325e5, 1e-9);
+    let takes = l.gas_m3 * (1.0 - 2.51325 / 4.01325);
+    close("takes", takes, 7.49e-3, 1e-3);
+    // Water and tubes give way too: 300 l · 4.5e-10 1/Pa · 1.5 bar = 20 ml.
+    let give = l.cold_m3 * 4.45e-10 * 1.5e5;
+    close(
+        "end",
+        l.pressure_pa(l.cold_m3 + takes + give),
+        4.01325e5,
+        2e-4,
+    );
+    close("relief", l.relief_pa, 4.01325e5, 1e-9);
+    close("reseat", l.reseat_pa, 3.71325e5, 1e-9);
+    close("burst", l.burst_pa, 7.01325e5, 1e-9);
+    close("most", l.most_pa(), 1.2 * 7.01325e5, 1e-9);
+    // Over a limit by the same sign, nothing at it, linear in the volume.
+    let at_limit = l.excess_pa(l.cold_m3 + takes + give, l.relief_pa);
+    assert!(at_limit.abs() < 100.0, "{at_limit}");
+    let (below, above) = (
+        l.excess_pa(l.cold_m3 + takes - 1e-3, l.relief_pa),
+        l.excess_pa(l.cold_m3 + takes + 1e-3, l.relief_pa),
+    );
+    close("slope", above - below, 4.01325e5 * 2e-3 / l.gas_m3, 1e-9);
+    // Stretch of the walls adds to the water's.
+    let soft = ClosedLoop::new(&c, w, 300.0, 1e-10, air);
+    close(
+        "give",
+        soft.give_m3_pa - l.give_m3_pa,
+        soft.cold_m3 * 1e-10,
+        1e-9,
+    );
+    // Without gas: the stiff rise of trapped water, dp = dV/E.
+    let none = ClosedLoop::new(
+        &Closed {
+            vessel_m3: 1e-12,
+            ..c
+        },
+        w,
+        300.0,
+        1e-10,
+        air,
+    );
+    let p = none.pressure_pa(none.cold_m3 * (1.0 + 1e-4));
+    close("trapped", p - none.fill_pa, 1e-4 / (4.45e-10 + 1e-10), 5e-3);
+    // Colder water than at filling: the gas spreads.
+    let p = l.pressure_pa(l.cold_m3 - 1e-3);
+    close("colder", p, 2.51325e5 * l.gas_m3 / (l.gas_m3 + 1e-3), 1e-3);
+}
+
+/// Relief valve of 12 mm, K_dr 0.5, at 3 bar over the air's: cold water A K √(2 ρ Δp) = 0.69 kg/s; steam of 4 bar abs after EN ISO 4126-1 about 0.2883 C A K √(p/v)
+/// with C 2.50 (k = 1.135), v = 0.4606 m3/kg (steam tables): 120 kg/h. Between 2 K under boiling and boiling the one turns into the other.
+#[test]
+fn published_relief_valve_blows_water_or_steam() {
+    let w = Water::shared();
+    let l = ClosedLoop::new(&closed(), w, 300.0, 0.0, 101_325.0);
+    let area = PI / 4.0 * 0.012 * 0.012;
+    let p = 401_325.0;
+    let cold = l.blown_off(w, p, 333.15, 340.0);
+    close(
+        "water",
+        cold.water_kg_s,
+        area * 0.5 * (2.0 * 983.2 * 3e5f64).sqrt(),
+        1e-3,
+    );
+    assert_eq!(cold.steam_kg_s, 0.0);
+    let hot = l.blown_off(w, p, 410.0, 420.0);
+    let kg_h = 0.2883 * 2.50 * area * 1e6 * 0.5 * (4.01325 / 0.4611f64).sqrt();
+    close("steam", hot.steam_kg_s * 3600.0, kg_h, 0.01);
+    assert_eq!(hot.water_kg_s, 0.0);
+    close("saturation", hot.sat_k, 416.88, 1e-4);
+    let half = l.blown_off(w, p, 410.0, hot.sat_k - 1.0);
+    close("half", half.steam_kg_s, 0.5 * hot.steam_kg_s, 1e-6);
+    let full = l.blown_off(w, p, 410.0, 330.0).water_kg_s;
+    close("half", half.water_kg_s, 0.5 * full, 1e-6);
+    assert!((half.boils(half.sat_k - 1.0) - 0.5).abs() < 1e-9);
+    assert_eq!(
+        (half.boils(half.sat_k - 2.1), half.boils(half.sat_k + 0.1)),
+        (0.0, 1.0)
+    );
+}

@@ -1,0 +1,446 @@
+//! A cell of tube, its film and its tables, each law written out by hand; plain geometry of a rig's parts.
+
+mod support {
+    pub mod loops;
+}
+
+use emberloop::components::spec::{Bore, Profile};
+use emberloop::components::tube::{
+    Film, NaturalTable, NodeWater, Stream, TubeCell, TubeTable, WallHeat, end_j_kg, film,
+    pass_cell, temperature_k,
+};
+use emberloop::properties::water::Water;
+use std::f64::consts::PI;
+use support::loops::{G, cell, pass, smooth_pipe};
+
+fn close(what: &str, got: f64, want: f64, rel: f64) {
+    assert!(
+        (got - want).abs() <= rel * want.abs(),
+        "{what}: got {got}, want {want}"
+    );
+}
+
+fn film_at(c: &TubeCell, nu: f64, node_k: f64, over_k: f64, kg: f64, convection: f64) -> Film {
+    let water = Water::shared();
+    let node = NodeWater::at(water, node_k);
+    let natural = NaturalTable::new(water);
+    let table = smooth_pipe(nu);
+    film(
+        c,
+        &table,
+        &natural,
+        convection,
+        0.02,
+        &node,
+        node_k + over_k,
+        kg,
+    )
+}
+
+/// Nu of a laminar horizontal cylinder without its conduction limit, 0.518 Ra^(1/4)/[1 + (0.559/Pr)^(9/16)]^(4/9) (Churchill & Chu 1975), joined with the forced
+/// one by third powers (Churchill 1977). The metal follows no faster than 2 s: it drives heat from a face that is colder by q · 2 s/C.
+#[test]
+fn published_film_of_water_below_boiling_written_out() {
+    let water = Water::shared();
+    let c = cell(0.02, 1.0, 0.0, 0.0, 3e5, true);
+    for (forced, t_k, over, convection) in [
+        (2.0, 320.0, 15.0, 1.0),
+        (9.0, 350.0, 30.0, 1.0),
+        (11.0, 300.0, 5.0, 1.2),
+        (40.0, 360.0, -20.0, 0.9),
+        (5.0, 472.0, -30.0, 1.0),
+    ] {
+        let p = water.liquid(t_k);
+        let beta = (water.rho_kg_m3(t_k - 1.0) - water.rho_kg_m3(t_k + 1.0)) / 2.0 / p.rho_kg_m3;
+        let nu = p.mu_pa_s / p.rho_kg_m3;
+        let over_abs = f64::abs(over);
+        let ra = G * beta * over_abs * 0.02f64.powi(3) * p.pr() / (nu * nu);
+        let pr_part = (1.0 + (0.559 / p.pr()).powf(9.0 / 16.0)).powf(4.0 / 9.0);
+        let standing = 0.518 * ra.powf(0.25) / pr_part;
+        let joined = (f64::powi(forced, 3) + standing.powi(3)).cbrt();
+        let g_w_k = convection * joined * p.k_w_mk / 0.02 * c.inside_area_m2;
+        let face = over / (1.0 + g_w_k * 2.0 / 380.0);
+        let f = film_at(&c, forced, t_k, over, c.water_kg, convection);
+        close("heat", f.heat_w, g_w_k * face, 3e-3);
+        close("face", f.face_k - t_k, face, 3e-3);
+    }
+    // Half-dry walls are wetted to 1.05 s/(s + 0.05) of the inventory's share s.
+    let (all, some) = (
+        film_at(&c, 40.0, 350.0, 0.1, c.water_kg, 1.0),
+        film_at(&c, 40.0, 350.0, 0.1, 0.2 * c.water_kg, 1.0),
+    );
+    let g = |f: &Film| f.heat_w / (f.face_k - 350.0);
+    close("wetted", g(&some) / g(&all), 1.05 * 0.2 / 0.25, 1e-9);
+}
+
+/// Boiling adds q = ΔT³ through 880 kW/m2 at 18 K (Rohsenow 1952), bent towards 25 kW/m2K, up to the critical flux of some 1 MW/m2 at 35 to 45 K, and film boiling
+/// of 250 W/m2K far beyond (pool boiling curve of water at 1 bar, from memory: minimum some 30 to 60 kW/m2 at 120 to 200 K).
+#[test]
+fn published_boiling_curve_at_the_wall() {
+    let c = cell(0.02, 1.0, 0.0, 0.0, 101_325.0, true);
+    let t_sat = c.sat.t_k;
+    let flux = |superheat: f64, node_k: f64| {
+        let f = film_at(
+            &c,
+            1e-6,
+            node_k,
+            t_sat + superheat - node_k,
+            c.water_kg,
+            0.0,
+        );
+        // From the metal's temperature, undoing the lag.
+        let h = f.heat_w / (c.inside_area_m2 * (f.face_k - node_k));
+        h * (t_sat + superheat - node_k)
+    };
+    // Convection is off here; 151 W/m2K3 · 18³ = 880 kW/m2.
+    for superheat in [2.0f64, 5.0, 10.0] {
+        let h = 151.0 * superheat * superheat;
+        let bent = h / (1.0 + h / 25e3);
+        let x4 = (superheat / 45.0).powi(4);
+        let want = (bent + 250.0 * x4) / (1.0 + x4) * superheat;
+        close("nucleate", flux(superheat, t_sat), want, 1e-9);
+        close("Rohsenow", want, 880e3 * (superheat / 18.0).powi(3), 0.42);
+        // Into colder water the bubbles carry the same heat.
+        close("subcooled", flux(superheat, t_sat - 30.0), want, 1e-9);
+    }
+    let most = (1..100)
+        .map(|i| flux(f64::from(i), t_sat))
+        .fold(0.0, f64::max);
+    assert!((0.4e6..1.3e6).contains(&most), "{most}");
+    let at = (1..100)
+        .max_by(|a, b| flux(f64::from(*a), t_sat).total_cmp(&flux(f64::from(*b), t_sat)))
+        .unwrap_or(0);
+    assert!((25..=45).contains(&at), "{at} K");
+    close("film", flux(600.0, t_sat), 250.0 * 600.0, 0.01);
+    assert_eq!(flux(-1.0, t_sat - 5.0), 0.0);
+}
+
+/// Values between the knots of Reynolds number (straight in an octave) and temperature, whose Prandtl number the water's table has (steam tables: 7.0 at 20, 3.6 at
+/// 50, 1.75 at 100 °C).
+#[test]
+fn published_tables_of_a_tube_follow_reynolds_and_prandtl() {
+    let water = Water::shared();
+    let t = TubeTable::new(
+        water,
+        |re, pr| (4.0 + 0.01 * re) * pr,
+        |re| 64.0 + 0.02 * re,
+    );
+    for re in [0.0, 70.0, 200.0, 1234.0, 56_789.0, 409_400.0] {
+        let place = TubeTable::place(re);
+        close("f Re", t.f_re(place), 64.0 + 0.02 * re, 1e-9);
+        for (t_k, pr) in [(293.15, 7.0), (323.15, 3.55), (373.15, 1.75)] {
+            close("Nu", t.nu(place, t_k), (4.0 + 0.01 * re) * pr, 0.02);
+        }
+        // At a knot of temperature exactly the water's own.
+        let knot = 273.15 + 8.0 * 7.0;
+        let pr = water.liquid(knot).pr();
+        close("Nu", t.nu(place, knot), (4.0 + 0.01 * re) * pr, 1e-9);
+        assert_eq!(t.nu(place, 200.0), t.nu(place, 273.15));
+        let warm = t.nu(place, 273.15 + 8.0 * 24.5);
+        let mean = 0.5 * (t.nu(place, 273.15 + 192.0) + t.nu(place, 473.15));
+        close("between", warm, mean, 1e-6);
+    }
+}
+
+/// Enthalpy of metal and water, and the temperature back: within 1e-4 K to 120 °C, 0.03 K to 200 °C, full or not. Critical flux of water at 1 atm on a large
+/// face (Lienhard & Dhir's 0.149): 1.26 MW/m2 (Bergman et al., 6th ed., example 10.1).
+#[test]
+fn identity_a_cell_keeps_temperature_and_enthalpy_apart() {
+    let water = Water::shared();
+    let c = cell(0.02, 1.0, 0.0, 0.0, 101_325.0, true);
+    close("scale", c.scale_j_k(), 20.0 + c.water_kg * 4186.0, 1e-12);
+    for t_k in [275.0, 300.0, 350.0, 400.0, 470.0] {
+        for kg in [c.water_kg, 0.3 * c.water_kg, 0.0] {
+            let h = c.enthalpy_j(water, t_k, kg);
+            let by_hand = 20.0 * (t_k - 298.15) + kg * water.h_j_kg(t_k);
+            assert!((h - by_hand).abs() < 1e-9 * by_hand.abs().max(1.0));
+            let n = c.node(water, h, kg);
+            let near_k = if t_k < 393.0 { 1e-4 } else { 0.03 };
+            assert!((n.t_k - t_k).abs() < near_k, "{t_k}, {kg}: {}", n.t_k);
+            let off = n.h_j_kg - water.h_j_kg(t_k);
+            assert!(off.abs() < 4600.0 * near_k, "{t_k}, {kg}: {off}");
+        }
+    }
+    close(
+        "critical",
+        1.0 / c.per_critical_w,
+        1.26e6 * c.inside_area_m2,
+        0.01,
+    );
+    // Wet steam is at saturation, steam beyond warms by 2 kJ/kgK.
+    let s = &c.sat;
+    close(
+        "water",
+        temperature_k(water, s, water.h_j_kg(333.0)),
+        333.0,
+        1e-7,
+    );
+    assert_eq!(temperature_k(water, s, s.h_f_j_kg + 1e6), s.t_k);
+    close(
+        "steam",
+        temperature_k(water, s, s.h_g_j_kg + 4e4),
+        s.t_k + 20.0,
+        1e-9,
+    );
+}
+
+/// Darcy & Weisbach with laminar 64/Re (pipe of 20 mm, 3 m, 4 velocity heads): Δp = (f L/d + K) ½ρv².
+#[test]
+fn analytic_a_cell_loses_by_friction_and_fittings() {
+    let water = Water::shared();
+    let c = cell(0.02, 3.0, 0.0, 4.0, 3e5, false);
+    for (w, t_k) in [(0.005, 300.0), (0.01, 330.0)] {
+        let p = water.liquid(t_k);
+        let area = PI / 4.0 * 0.02 * 0.02;
+        let v = w / (p.rho_kg_m3 * area);
+        let re = v * 0.02 * p.rho_kg_m3 / p.mu_pa_s;
+        assert!(re < 2000.0);
+        let dp = (64.0 / re * 3.0 / 0.02 + 4.0) * 0.5 * p.rho_kg_m3 * v * v;
+        let node = NodeWater::at(water, t_k);
+        let s = Stream::liquid(w, node.h_j_kg);
+        let wall = WallHeat::default();
+        for friction in [1.0, 1.4] {
+            let r = pass_cell(
+                &c,
+                &smooth_pipe(4.0),
+                friction,
+                &s,
+                &node,
+                node.h_j_kg,
+                c.water_kg,
+                wall,
+            );
+            close("loss", r.loss_pa, friction * dp, 5e-3);
+        }
+    }
+}
+
+/// A stream past water of another temperature: E/(E + w) of it changes places, E = F²/(F + w), F the cell's water in 1 s (the text over the module); before
+/// that the wall's heat warms it by Q most/(Q + most w), most up to the wall's enthalpy: never past it.
+#[test]
+fn analytic_a_stream_changes_places_with_a_cells_water() {
+    let water = Water::shared();
+    let c = cell(0.02, 1.0, 0.0, 0.0, 3e5, false);
+    let table = smooth_pipe(4.36);
+    let node = NodeWater::at(water, 350.0);
+    let h_in = water.h_j_kg(300.0);
+    for (w, heat_w, h_wall) in [
+        (0.001, 0.0, 0.0),
+        (0.3, 0.0, 0.0),
+        (0.3, 2000.0, h_in + 2e5),
+        (0.05, 5e4, h_in + 5e4),
+        (0.05, -500.0, h_in - 1e4),
+        (0.05, 500.0, h_in - 1e4),
+    ] {
+        let wall = WallHeat {
+            heat_w,
+            h_wall_j_kg: h_wall,
+        };
+        let s = Stream::liquid(w, h_in);
+        let r = pass_cell(&c, &table, 1.0, &s, &node, node.h_j_kg, c.water_kg, wall);
+        let most = h_wall - h_in;
+        let warmed = if heat_w * most > 0.0 {
+            1.0 / (1.0 / most + w / heat_w)
+        } else {
+            0.0
+        };
+        let full = c.water_kg / 1.0;
+        let e = full * full / (full + w);
+        let out = h_in + warmed + e / (e + w) * (node.h_j_kg - h_in - warmed);
+        close("enthalpy", r.out.h_j_kg, out, 1e-9);
+        close("heat", r.from_node_w, w * (out - h_in), 1e-9);
+        close("carried", r.out.enthalpy_w, w * out, 1e-9);
+        assert_eq!(r.density_kg_m3, node.rho_kg_m3);
+    }
+}
+
+/// The straight profile in a cell: half the harmonic mean of the slopes on both sides, a b/(a + b) (van Leer 1974), less where water is soon through; none at a
+/// peak, half-dry cells as far as they are wetted.
+#[test]
+fn published_profile_of_a_cell_is_van_leers() {
+    let water = Water::shared();
+    let c = cell(0.02, 1.0, 0.0, 0.0, 3e5, true);
+    let node = NodeWater::at(water, 350.0);
+    let kg = c.water_kg;
+    let end = |kg, through, a, b| end_j_kg(&c, &node, kg, through, a, b) - node.h_j_kg;
+    close("equal slopes", end(kg, 0.0, 800.0, 800.0), 400.0, 1e-9);
+    close("unequal", end(kg, 0.0, 900.0, 300.0), 225.0, 1e-9);
+    close("falling", end(kg, 0.0, -900.0, -300.0), -225.0, 1e-9);
+    close(
+        "soon through",
+        end(kg, 2.0 * kg, 800.0, 800.0),
+        400.0 / 5.0,
+        1e-9,
+    );
+    assert_eq!(end(kg, 0.0, 900.0, -300.0), 0.0);
+    assert_eq!(end(0.0, 0.0, 900.0, 300.0), 0.0);
+    let half = 1.05 * 0.5 / 0.55;
+    close(
+        "half dry",
+        end(0.5 * kg, 0.0, 800.0, 800.0),
+        400.0 * half,
+        1e-9,
+    );
+}
+
+/// Boiling: a full coil cell above saturation gives F (h - h_f) of heat to its own steam at rest; steam and water drift (Zuber & Findlay 1965: C0 1.2, 0.24 m/s),
+/// α = j_g/(1.2 (j_g + j_l) + 0.24); friction grows with the homogeneous density, 1 + x (ρ_l/ρ_g - 1). Pipes: what boils goes with the stream.
+#[test]
+fn published_steam_drifts_through_the_water() {
+    let water = Water::shared();
+    let table = smooth_pipe(4.36);
+    let c = cell(0.02, 1.0, 0.0, 3.0, 101_325.0, true);
+    let s = &c.sat;
+    // At rest: all the heat over saturation in a second.
+    let t_node = s.t_k + 3.0;
+    let node = NodeWater::at(water, t_node);
+    let still = pass(
+        &c,
+        &table,
+        &Stream::liquid(0.0, s.h_f_j_kg),
+        t_node,
+        c.water_kg,
+    );
+    let boil_w = c.water_kg * (node.h_j_kg - s.h_f_j_kg);
+    close(
+        "steam",
+        still.steam_kg_s,
+        boil_w / (s.h_g_j_kg - node.h_j_kg),
+        1e-6,
+    );
+    close("leaves", still.out.mdot_kg_s, still.steam_kg_s, 1e-9);
+    close(
+        "heat",
+        still.from_node_w,
+        still.steam_kg_s * s.h_g_j_kg,
+        1e-9,
+    );
+    let area = PI / 4.0 * 0.02 * 0.02;
+    let rho_l = node.rho_kg_m3;
+    let void = |vapour: f64, liquid: f64| {
+        let (j_g, j_l) = (vapour / area / s.rho_g_kg_m3, liquid / area / rho_l);
+        j_g / (1.2 * (j_g + j_l) + 0.24)
+    };
+    let density = |alpha: f64| rho_l * (1.0 - alpha) + s.rho_g_kg_m3 * alpha;
+    let mean = void(0.5 * still.steam_kg_s * still.out.quality, 0.0);
+    close("density", still.density_kg_m3, density(mean), 1e-6);
+    // A wet stream through a cell at saturation goes on as it came.
+    let (w, x) = (0.02, 0.1);
+    let mut wet = Stream::liquid(w, s.h_f_j_kg + x * s.h_fg_j_kg);
+    wet.quality = x;
+    let r = pass(&c, &table, &wet, s.t_k, c.water_kg);
+    close("quality", r.out.quality, x, 1e-6);
+    let rho_l = NodeWater::at(water, s.t_k).rho_kg_m3;
+    let (j_g, j_l) = (w * x / area / s.rho_g_kg_m3, w * (1.0 - x) / area / rho_l);
+    let alpha = j_g / (1.2 * (j_g + j_l) + 0.24);
+    let want = rho_l * (1.0 - alpha) + s.rho_g_kg_m3 * alpha;
+    close("density", r.density_kg_m3, want, 1e-5);
+    let liquid = pass(
+        &c,
+        &table,
+        &Stream::liquid(w, s.h_f_j_kg),
+        s.t_k,
+        c.water_kg,
+    );
+    close(
+        "loss",
+        r.loss_pa / liquid.loss_pa,
+        1.0 + x * (rho_l / s.rho_g_kg_m3 - 1.0),
+        1e-5,
+    );
+    // Refilled from the stream within a second, as far as it brings liquid: l s/(l + s).
+    let kg = 0.6 * c.water_kg;
+    let refill = pass(&c, &table, &wet, s.t_k, kg).inventory_kg_s;
+    let (l, short) = (w * (1.0 - x), 0.4 * c.water_kg);
+    close("refill", refill, l * short / (l + short), 1e-6);
+    // A pipe boils out of its stream: by the heat over saturation, bounded by what the stream can take.
+    let pipe = cell(0.02, 1.0, 0.0, 3.0, 101_325.0, false);
+    let r = pass(
+        &pipe,
+        &table,
+        &Stream::liquid(w, s.h_f_j_kg),
+        t_node,
+        pipe.water_kg,
+    );
+    let full = pipe.water_kg;
+    let boil = full * full / (full + w) * (node.h_j_kg - s.h_f_j_kg);
+    let most = w * s.h_fg_j_kg;
+    close("pipe", r.from_node_w, boil * most / (boil + most), 1e-6);
+    close(
+        "quality",
+        r.out.quality,
+        r.from_node_w / w / s.h_fg_j_kg,
+        1e-9,
+    );
+    // Cold water first takes up what it needs to boil.
+    let cold = Stream::liquid(0.001, water.h_j_kg(s.t_k - 5.0));
+    let r = pass(&pipe, &table, &cold, t_node, pipe.water_kg);
+    let all = full * full / (full + 0.001) * (node.h_j_kg - s.h_f_j_kg);
+    let warming = 0.001 * (s.h_f_j_kg - cold.h_j_kg);
+    let most = 0.001 * s.h_fg_j_kg;
+    let boil = all - warming;
+    close(
+        "warms",
+        r.from_node_w,
+        warming + boil * most / (boil + most),
+        1e-6,
+    );
+}
+
+/// Steam that comes into colder water condenses there: as much as the exchange can take, and the rest of the cell cools the water.
+#[test]
+fn analytic_steam_condenses_in_cold_water() {
+    let water = Water::shared();
+    let table = smooth_pipe(4.36);
+    let c = cell(0.02, 1.0, 0.0, 0.0, 101_325.0, false);
+    let s = &c.sat;
+    let node = NodeWater::at(water, 330.0);
+    let full = c.water_kg;
+    let short = s.h_f_j_kg - node.h_j_kg;
+    for (w, x) in [(0.02, 0.05), (0.002, 0.3), (0.2, 0.5)] {
+        let mut wet = Stream::liquid(w, s.h_f_j_kg + x * s.h_fg_j_kg);
+        wet.quality = x;
+        let r = pass(&c, &table, &wet, 330.0, full);
+        let latent = w * x * s.h_fg_j_kg;
+        let most = full * full / (full + w) * short;
+        let out = if latent < most {
+            let rest = full * (1.0 - latent / most);
+            let e = rest * rest / (rest + w);
+            s.h_f_j_kg - e / (e + w) * short
+        } else {
+            wet.h_j_kg - most / w
+        };
+        close("out", r.out.h_j_kg, out, 1e-6);
+        close("to the cell", -r.from_node_w, w * (wet.h_j_kg - out), 1e-6);
+    }
+}
+
+/// Circle and rectangle, hydraulic diameter 4 A/P; a profile is straight between its points and flat outside.
+#[test]
+fn analytic_bores_and_profiles() {
+    let round = Bore::Round { diameter_m: 0.15 };
+    close("area", round.area_m2(), PI * 0.075 * 0.075, 1e-12);
+    close("perimeter", round.perimeter_m(), PI * 0.15, 1e-12);
+    close("hydraulic", round.hydraulic_diameter_m(), 0.15, 1e-12);
+    let rect = Bore::Rect {
+        width_m: 0.3,
+        depth_m: 0.1,
+    };
+    close("area", rect.area_m2(), 0.03, 1e-12);
+    close("perimeter", rect.perimeter_m(), 0.8, 1e-12);
+    close("hydraulic", rect.hydraulic_diameter_m(), 0.15, 1e-12);
+    let p = Profile {
+        points: vec![(10.0, 1.0), (20.0, 3.0), (40.0, 2.0)],
+    };
+    for (t, v) in [
+        (0.0, 1.0),
+        (10.0, 1.0),
+        (15.0, 2.0),
+        (20.0, 3.0),
+        (35.0, 2.25),
+        (50.0, 2.0),
+    ] {
+        close("profile", p.at(t), v, 1e-12);
+    }
+    assert_eq!(Profile::constant(7.0).at(123.0), 7.0);
+}
