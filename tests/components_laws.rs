@@ -31,13 +31,14 @@ fn sticks() -> Cohort {
         density_kg_m3: 450.0,
         cross_section_m2: 6.0 * 0.04 * 0.04,
         stick_length_m: 0.3,
+        char_surface: 1.0,
         sensible_j_kg: 0.0,
     }
 }
 
-fn fire(flux_w_m2: f64, burning_length_m: f64, exposed_share: f64) -> BedSurroundings {
+fn fire(lighting_w_m2: f64, burning_length_m: f64, exposed_share: f64) -> BedSurroundings {
     BedSurroundings {
-        flux_w_m2,
+        lighting_w_m2,
         front: Front::new(50e3),
         burning_length_m,
         exposed_share,
