@@ -6,8 +6,8 @@ mod support {
 
 use emberloop::components::spec::{Bore, Profile};
 use emberloop::components::tube::{
-    Film, NaturalTable, NodeWater, Stream, TubeCell, TubeTable, WallHeat, end_j_kg, film,
-    pass_cell, temperature_k,
+    EXCHANGE_FREE_S, Film, NaturalTable, NodeWater, Stream, TubeCell, TubeTable, WallHeat,
+    end_j_kg, film, pass_cell, temperature_k,
 };
 use emberloop::properties::water::Water;
 use std::f64::consts::PI;
@@ -209,14 +209,15 @@ fn analytic_a_cell_loses_by_friction_and_fittings() {
                 node.h_j_kg,
                 c.water_kg,
                 wall,
+                EXCHANGE_FREE_S,
             );
             close("loss", r.loss_pa, friction * dp, 5e-3);
         }
     }
 }
 
-/// A stream past water of another temperature: E/(E + w) of it changes places, E = F²/(F + w), F the cell's water in 1 s (the text over the module); before
-/// that the wall's heat warms it by Q most/(Q + most w), most up to the wall's enthalpy: never past it.
+/// A stream past water of another temperature: E/(E + w) of it changes places, E = F²/(F + w), F the cell's water over the time of
+/// exchange (the text over the module); before that the wall's heat warms it by Q most/√(Q² + (most w)²), most up to the wall's enthalpy: never past it.
 #[test]
 fn analytic_a_stream_changes_places_with_a_cells_water() {
     let water = Water::shared();
@@ -224,27 +225,37 @@ fn analytic_a_stream_changes_places_with_a_cells_water() {
     let table = smooth_pipe(4.36);
     let node = NodeWater::at(water, 350.0);
     let h_in = water.h_j_kg(300.0);
-    for (w, heat_w, h_wall) in [
-        (0.001, 0.0, 0.0),
-        (0.3, 0.0, 0.0),
-        (0.3, 2000.0, h_in + 2e5),
-        (0.05, 5e4, h_in + 5e4),
-        (0.05, -500.0, h_in - 1e4),
-        (0.05, 500.0, h_in - 1e4),
+    for (w, heat_w, h_wall, exchange_s) in [
+        (0.001, 0.0, 0.0, 1.0),
+        (0.3, 0.0, 0.0, 4.0),
+        (0.3, 2000.0, h_in + 2e5, 4.0),
+        (0.05, 5e4, h_in + 5e4, 1.0),
+        (0.05, -500.0, h_in - 1e4, 1.0),
+        (0.05, 500.0, h_in - 1e4, 1.0),
     ] {
         let wall = WallHeat {
             heat_w,
             h_wall_j_kg: h_wall,
         };
         let s = Stream::liquid(w, h_in);
-        let r = pass_cell(&c, &table, 1.0, &s, &node, node.h_j_kg, c.water_kg, wall);
+        let r = pass_cell(
+            &c,
+            &table,
+            1.0,
+            &s,
+            &node,
+            node.h_j_kg,
+            c.water_kg,
+            wall,
+            exchange_s,
+        );
         let most = h_wall - h_in;
         let warmed = if heat_w * most > 0.0 {
-            1.0 / (1.0 / most + w / heat_w)
+            f64::signum(most) / (1.0 / (most * most) + (w / heat_w) * (w / heat_w)).sqrt()
         } else {
             0.0
         };
-        let full = c.water_kg / 1.0;
+        let full = c.water_kg / exchange_s;
         let e = full * full / (full + w);
         let out = h_in + warmed + e / (e + w) * (node.h_j_kg - h_in - warmed);
         close("enthalpy", r.out.h_j_kg, out, 1e-9);
