@@ -227,7 +227,7 @@ impl Network {
                 CHAR_J_KG * rise(&deposits),
             ),
             line("walls", "In walls and masonry", rise(&|y| self.walls_j(y))),
-            line("fire_bed", "In hearth and flame zone", rise(&gas_nodes)),
+            line("fire_bed", "In embers and hearth", rise(&gas_nodes)),
             line(
                 "loop",
                 "In coil and pipes with their water",

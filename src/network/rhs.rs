@@ -18,7 +18,7 @@ impl OdeSystem for Network {
     fn atol_factor(&self, i: usize) -> f64 {
         let l = &self.layout;
         if i == l.flame {
-            // It forgets an error within its own few seconds, which are inflated anyway.
+            // It keeps no heat: an error only shifts the temperature about which slopes are taken.
             100.0
         } else {
             self.rtol_factor(i)
