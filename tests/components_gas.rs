@@ -13,7 +13,7 @@ use emberloop::components::wall::{OutsideConvection, Wall, WallShape, outside_lo
 use emberloop::correlations::radiation::WsggWeights;
 use emberloop::properties::gas::GasMix;
 use std::f64::consts::PI;
-use support::parts::plain;
+use support::parts::{flue, plain};
 
 const SIGMA: f64 = 5.670_374e-8;
 
@@ -39,28 +39,10 @@ fn duct(emissivity: f64) -> Duct {
         1,
     );
     Duct {
-        name: "flue".into(),
-        cells: 2,
-        area_m2: PI / 4.0 * 0.15 * 0.15,
-        hydraulic_m: 0.15,
-        cell_length_m: 0.4,
         cell_rise_m: 0.3,
-        cell_wall_area_m2: PI * 0.15 * 0.4,
-        beam_m: 0.14,
         loss_k: 3.0,
         table: ReTable::new(|re| [0.02 * re, 64.0]),
-        wall,
-        wall_cells: 2,
-        wall_state: 0,
-        outside: OutsideConvection::tabulate(|_| 0.0),
-        bank: None,
-        wall_deposit: None,
-        wrap: None,
-        is_damper: false,
-        fan: None,
-        flame: 0.0,
-        sheets: 0.0,
-        is_flue: true,
+        ..flue(wall, 2, 0.4)
     }
 }
 

@@ -1,5 +1,9 @@
 //! Boiling and two-phase flow against reference libraries and textbook examples.
 
+mod support {
+    pub mod steam;
+}
+
 use emberloop::correlations::boiling::{
     BoilingStream, CriticalState, Saturated, critical_heat_flux_w_m2, dryout_quality_katto_ohno,
     dryout_share, flow_boiling_flux_w_m2, flow_boiling_h_w_m2k, gorenflo_w_m2k, griffith_share,
@@ -10,6 +14,7 @@ use emberloop::correlations::two_phase::{
     TwoPhaseFlow, friction_multiplier_friedel, friction_multiplier_homogeneous, slip_chisholm,
     slip_zivi, void_drift_flux, void_fraction,
 };
+use support::steam::{ATM, RHO_F, RHO_G, STEAM_AND_WATER, WATER};
 
 fn assert_close(what: &str, got: f64, expected: f64, rel: f64) {
     assert!(
@@ -17,32 +22,6 @@ fn assert_close(what: &str, got: f64, expected: f64, rel: f64) {
         "{what}: {got} against {expected}, allowed {rel}"
     );
 }
-
-const ATM: f64 = 101_325.0;
-const RHO_F: f64 = 957.9;
-const RHO_G: f64 = 0.5956;
-/// Boiling water and its steam at 1 atm in a 20 mm tube; the last by the reference library's friction factors.
-const STEAM_AND_WATER: TwoPhaseFlow = TwoPhaseFlow {
-    rho_f_kg_m3: RHO_F,
-    rho_g_kg_m3: RHO_G,
-    mu_f_pa_s: 279e-6,
-    mu_g_pa_s: 12.02e-6,
-    sigma_n_m: 58.9e-3,
-    g_kg_m2s: 300.0,
-    d_m: 0.02,
-    f_go_over_f_lo: 0.517_608_83,
-};
-
-/// Saturated water at 1 atm as in Bergman et al., 6th ed., table A.6.
-const WATER: Saturated = Saturated {
-    rho_f_kg_m3: RHO_F,
-    rho_g_kg_m3: RHO_G,
-    mu_f_pa_s: 279e-6,
-    cp_f_j_kgk: 4217.0,
-    k_f_w_mk: 0.68,
-    h_fg_j_kg: 2257e3,
-    sigma_n_m: 58.9e-3,
-};
 
 /// Bergles and Rohsenow 1964: 3.259 K at 50 kW/m² and 1.013 bar (closed form, from memory).
 #[test]

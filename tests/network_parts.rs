@@ -11,7 +11,7 @@ use emberloop::components::wall::{OutsideConvection, Wall, WallShape, outside_lo
 use emberloop::correlations::radiation::WsggWeights;
 use emberloop::properties::gas::{Composition, GasMix};
 use emberloop::properties::water::Water;
-use support::parts::{charge, march, plain, slab, still_air, tank};
+use support::parts::{charge, flue, march, plain, slab, still_air, tank};
 
 /// Plane wall, Bi = 1, full series (Carslaw & Jaeger; computed with numpy 2.4.6): centre and surface at Fo = 0.1, 0.5, 1.
 #[test]
@@ -181,28 +181,9 @@ fn duct(height_m: f64, cells: usize) -> Duct {
         1,
     );
     Duct {
-        name: "flue".into(),
-        cells,
-        area_m2: 0.017671,
-        hydraulic_m: 0.15,
-        cell_length_m: height_m / cells as f64,
-        cell_rise_m: height_m / cells as f64,
-        cell_wall_area_m2: 0.4712 * height_m / cells as f64,
-        beam_m: 0.14,
-        loss_k: 0.0,
         table: ReTable::new(|re| [3.66, emberloop::correlations::friction::pipe_f_re(re, 0.0)]),
-        wall,
-        wall_cells: cells,
-        wall_state: 0,
-        outside: OutsideConvection::tabulate(|_| 0.0),
-        bank: None,
-        wall_deposit: None,
-        wrap: None,
-        is_damper: false,
-        fan: None,
-        flame: 0.0,
         sheets: 1.0,
-        is_flue: true,
+        ..flue(wall, cells, height_m / cells as f64)
     }
 }
 

@@ -8,13 +8,12 @@ mod support {
 }
 
 use emberloop::components::tube::{
-    EXCHANGE_FREE_S, NaturalTable, NodeWater, Stream, TubeCell, WallHeat, end_j_kg, film,
-    pass_cell, temperature_k,
+    NaturalTable, NodeWater, Stream, TubeCell, WallHeat, end_j_kg, film, temperature_k,
 };
 use emberloop::correlations::natural_convection::churchill_chu_cylinder;
 use emberloop::properties::water::Water;
 use std::f64::consts::PI;
-use support::loops::{G, cell, loop_balance, pass, smooth_pipe, steady_flow};
+use support::loops::{G, cell, loop_balance, pass, pass_node, smooth_pipe, steady_flow};
 use support::random_rigs::Dice;
 
 fn stream_k(c: &TubeCell, s: &Stream) -> f64 {
@@ -121,17 +120,7 @@ fn analytic_the_mean_delay_of_a_row_of_cells_is_its_residence_time() {
                 };
                 let to = if i + 1 < n { h[i + 1] - h[i] } else { 0.0 };
                 let end = end_j_kg(&c, &node, c.water_kg, 1.5 * w, from, to);
-                let r = pass_cell(
-                    &c,
-                    &table,
-                    1.0,
-                    &s,
-                    &node,
-                    end,
-                    c.water_kg,
-                    WallHeat::default(),
-                    EXCHANGE_FREE_S,
-                );
+                let r = pass_node(&c, &table, &s, &node, end, c.water_kg, WallHeat::default());
                 rate[i] = -r.from_node_w / c.water_kg;
                 s = r.out;
             }
@@ -180,17 +169,7 @@ fn analytic_a_heated_row_in_steady_flow_rises_by_heat_over_flow() {
                     from
                 };
                 let end = end_j_kg(&c, &node, c.water_kg, 1.5 * w, from, to);
-                let r = pass_cell(
-                    &c,
-                    &table,
-                    1.0,
-                    &s,
-                    &node,
-                    end,
-                    c.water_kg,
-                    wall,
-                    EXCHANGE_FREE_S,
-                );
+                let r = pass_node(&c, &table, &s, &node, end, c.water_kg, wall);
                 h[i] += 0.1 * (each_w - r.from_node_w) / c.water_kg;
                 s = r.out;
             }

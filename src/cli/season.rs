@@ -43,9 +43,9 @@ Examples:
 Cautions: an estimate, not a clearance to burn. Deposits in a flue burn; inspection and sweeping are for local codes and \
 licensed practice.";
 
-/// Most burns of a season.
 /// Samples that are ready, one a line.
 const SAMPLES: &str = "season-samples.partial.jsonl";
+/// Most burns of a season.
 const MOST_BURNS: u64 = 5000;
 
 #[derive(Debug, Args)]

@@ -149,10 +149,7 @@ pub fn carbon_per_oxygen(t_char_k: f64) -> f64 {
 /// Evidence: `practice_char_burning_limits`.
 #[inline]
 pub fn char_burn_flux_kg_m2s(t_char_k: f64, d_char_m: f64, gas: &CharGas) -> f64 {
-    let t = t_char_k.max(250.0);
-    let beta = transfer_m_s(d_char_m, gas);
-    let k = 1.715 * t * quick_exp(-9000.0 / t);
-    carbon_per_oxygen(t) * gas.rho_kg_m3 * gas.y_o2.max(0.0) * beta * k / (beta + k)
+    heap_burn_kg_s(t_char_k, d_char_m, 1.0, 1.0, gas)
 }
 
 /// Rate at which a heap of char burns, kg carbon/s: oxygen comes in over its outer pieces and finds the surface of all.

@@ -241,15 +241,14 @@ impl Network {
         self.grown_m2k_w(y, at, at + cells, b.area_m2)
     }
 
-    /// Resistance on wall cell `i` of a section, m2K/W.
+    /// Resistance on wall cell `i` of a section, which `per` gas cells face, m2K/W.
     #[inline]
-    pub(super) fn on_wall_m2k_w(&self, d: &Duct, i: usize, y: &[f64]) -> f64 {
+    pub(super) fn on_wall_m2k_w(&self, d: &Duct, i: usize, per: usize, y: &[f64]) -> f64 {
         let Some(first) = d.wall_deposit else {
             return 0.0;
         };
         let at = first + i;
-        let area_m2 = d.cell_wall_area_m2 * (d.cells / d.wall_cells) as f64;
-        self.grown_m2k_w(y, at, at + d.wall_cells, area_m2)
+        self.grown_m2k_w(y, at, at + d.wall_cells, d.cell_wall_area_m2 * per as f64)
     }
 
     /// Soot and tar on coils and on walls, kg as carbon.

@@ -52,15 +52,28 @@ pub fn smooth_pipe(nu: f64) -> TubeTable {
 /// One cell whose water is at `t_k` throughout.
 pub fn pass(c: &TubeCell, table: &TubeTable, s: &Stream, t_k: f64, kg: f64) -> CellPass {
     let node = NodeWater::at(Water::shared(), t_k);
+    pass_node(c, table, s, &node, node.h_j_kg, kg, WallHeat::default())
+}
+
+/// One cell of a loop that moves by itself, whose water ends at `h_end_j_kg`.
+pub fn pass_node(
+    c: &TubeCell,
+    table: &TubeTable,
+    s: &Stream,
+    node: &NodeWater,
+    h_end_j_kg: f64,
+    kg: f64,
+    wall: WallHeat,
+) -> CellPass {
     pass_cell(
         c,
         table,
         1.0,
         s,
-        &node,
-        node.h_j_kg,
+        node,
+        h_end_j_kg,
         kg,
-        WallHeat::default(),
+        wall,
         EXCHANGE_FREE_S,
     )
 }

@@ -1,9 +1,10 @@
 //! Walls and vessels on their own, marched in time by the program's integrator.
 #![allow(dead_code)]
 
+use emberloop::components::gas_path::{Duct, ReTable};
 use emberloop::components::spec::{Layer, Vessel, VesselKind};
 use emberloop::components::vessel::{PortFlow, SurfaceAir, VesselModel};
-use emberloop::components::wall::{Wall, WallShape};
+use emberloop::components::wall::{OutsideConvection, Wall, WallShape};
 use emberloop::integrate::{NoCrossings, OdeSystem, Tolerances, integrate_segment};
 use emberloop::properties::water::Water;
 
@@ -19,6 +20,35 @@ pub fn plain(thickness_m: f64, k: f64, rho_c: f64, thin: bool) -> Layer {
         emissivity: 0.0,
         limit_k: None,
         thin,
+    }
+}
+
+/// Round flue of 150 mm, laminar, without fittings or anything in it; `wall` is that of one cell.
+pub fn flue(wall: Wall, cells: usize, cell_length_m: f64) -> Duct {
+    let d = 0.15;
+    Duct {
+        name: "flue".into(),
+        cells,
+        area_m2: std::f64::consts::PI / 4.0 * d * d,
+        hydraulic_m: d,
+        cell_length_m,
+        cell_rise_m: cell_length_m,
+        cell_wall_area_m2: std::f64::consts::PI * d * cell_length_m,
+        beam_m: 0.14,
+        loss_k: 0.0,
+        table: ReTable::new(|_| [3.66, 64.0]),
+        wall,
+        wall_cells: cells,
+        wall_state: 0,
+        outside: OutsideConvection::tabulate(|_| 0.0),
+        bank: None,
+        wall_deposit: None,
+        wrap: None,
+        is_damper: false,
+        fan: None,
+        flame: 0.0,
+        sheets: 0.0,
+        is_flue: true,
     }
 }
 

@@ -1,27 +1,13 @@
 //! Boiling, critical flux, two-phase flow.
 
 use super::check::{Check, Source};
+use super::support::steam::{ATM, RHO_F, RHO_G, STEAM_AND_WATER, WATER};
 use emberloop::correlations::boiling::{
     BoilingStream, Saturated, flow_boiling_h_w_m2k, gorenflo_w_m2k, onset_superheat_k,
     pool_cooper_at_superheat_w_m2k, pool_cooper_w_m2k, rohsenow_flux_w_m2, zuber_chf_w_m2,
 };
 use emberloop::correlations::two_phase::{
-    TwoPhaseFlow, friction_multiplier_friedel, slip_chisholm, slip_zivi, void_fraction,
-};
-
-const ATM: f64 = 101_325.0;
-const RHO_F: f64 = 957.9;
-const RHO_G: f64 = 0.5956;
-
-/// Saturated water at 1 atm as in Bergman et al., 6th ed., table A.6.
-const WATER: Saturated = Saturated {
-    rho_f_kg_m3: RHO_F,
-    rho_g_kg_m3: RHO_G,
-    mu_f_pa_s: 279e-6,
-    cp_f_j_kgk: 4217.0,
-    k_f_w_mk: 0.68,
-    h_fg_j_kg: 2257e3,
-    sigma_n_m: 58.9e-3,
+    friction_multiplier_friedel, slip_chisholm, slip_zivi, void_fraction,
 };
 
 const BERGLES: Source = Source::published(
@@ -154,16 +140,7 @@ pub fn rows() -> Vec<Check> {
             1e-3,
         ));
     }
-    let s = TwoPhaseFlow {
-        rho_f_kg_m3: RHO_F,
-        rho_g_kg_m3: RHO_G,
-        mu_f_pa_s: 279e-6,
-        mu_g_pa_s: 12.02e-6,
-        sigma_n_m: 58.9e-3,
-        g_kg_m2s: 300.0,
-        d_m: 0.02,
-        f_go_over_f_lo: 0.517_608_83,
-    };
+    let s = STEAM_AND_WATER;
     for (x, phi) in [(0.02, 40.92699), (0.1, 120.9188), (0.3, 292.3274)] {
         rows.push(FRIEDEL.relative(
             format!("two-phase friction multiplier, quality {x}"),

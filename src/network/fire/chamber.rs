@@ -76,7 +76,7 @@ impl Network {
 
         // --- Exchange ---
         let air_enthalpy_w = air.kg_s * (1.0 + air.humidity) * self.air_mix.h_j_kg(air.t_k);
-        let h_flame = gas.mix.h_j_kg(t_flame);
+        let (h_flame, cp_flame) = gas.mix.h_cp(t_flame);
         let (mu, k_gas) = gas.mix.mu_k(t_flame);
         let re = gas.m_kg_s * fb.hydraulic_m / (fb.flow_area_m2 * mu);
         let [nu, _] = fb.table.at(re);
@@ -177,7 +177,7 @@ impl Network {
         // It keeps no heat: what the balance at its state leaves over goes with the gas and, by their slopes, to all that
         // the flame exchanges heat with. The state only says about which temperature that is, and follows it.
         let radiant = 4.0 * t_flame * t_flame * t_flame;
-        let gas_slope = gas.m_kg_s * gas.mix.cp_j_kgk(t_flame);
+        let gas_slope = gas.m_kg_s * cp_flame;
         let embers_gas_slope = h_embers * a_embers * local_slope;
         let embers_flame_slope = open * eps_f * radiant;
         let hearth_slope = bare * eps_f * radiant;

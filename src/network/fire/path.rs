@@ -169,12 +169,12 @@ impl Network {
             let (mut wall_cell, mut wall_at, mut facing) = (0, d.wall_state - w0, per);
             let mut grown = Grown {
                 turns_m2k_w: 0.0,
-                wall_m2k_w: self.on_wall_m2k_w(d, 0, y),
+                wall_m2k_w: self.on_wall_m2k_w(d, 0, per, y),
             };
             for j in 0..d.cells {
                 if facing == 0 {
                     (wall_cell, wall_at, facing) = (wall_cell + 1, wall_at + nodes, per);
-                    grown.wall_m2k_w = self.on_wall_m2k_w(d, wall_cell, y);
+                    grown.wall_m2k_w = self.on_wall_m2k_w(d, wall_cell, per, y);
                 }
                 facing -= 1;
                 let t_wall = s.wall_t_k[wall_at];
