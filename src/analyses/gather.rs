@@ -359,7 +359,7 @@ impl Extremes {
             && self.wall_over.as_ref().is_none_or(|o| w.0 > o.0)
         {
             let first = self.wall_over.as_ref().map_or(t_s, |o| o.4);
-            self.wall_over = Some((w.0, w.1, w.2, w.3, first));
+            self.wall_over = Some((w.0, w.1, w.2.into(), w.3.into(), first));
             self.wall_over_s = t_s;
         }
         let dt_s = t_s - self.last_s;

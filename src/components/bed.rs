@@ -3,7 +3,7 @@
 //! States per cohort: virgin share v (mass not yet passed by the front / mass fed) and ignition progress g.
 //! See `docs/model/firebox.md`.
 
-use crate::correlations::charring;
+use crate::correlations::{charring, greater, smoothstep};
 
 /// One feed that still holds virgin wood. Constants between events; the states are in the state vector.
 #[derive(Debug, Clone, Copy, Default)]
@@ -32,8 +32,6 @@ pub struct BedSurroundings {
     pub lighting_w_m2: f64,
     /// What the char front makes of the flux on all its faces.
     pub front: charring::Front,
-    /// Length of stick in the fire, m.
-    pub burning_length_m: f64,
     /// Share of the sticks' surface that no neighbour hides, 0..1.
     pub exposed_share: f64,
 }
@@ -52,42 +50,121 @@ const PILE_M3: f64 = 0.02;
 /// 10..13 kW/m2; smouldering contact with embers lowers it; from memory: Drysdale ch. 6).
 const IGNITION_FLUX_W_M2: f64 = 8e3;
 
+/// A cohort in its fire, with what no state changes: made when it is fed, so that a moment costs few divisions.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Laid {
+    pub dry_kg: f64,
+    pub water_per_dry: f64,
+    pub radius_m: f64,
+    pub char_surface: f64,
+    pub sensible_j_kg: f64,
+    /// Volume and faces when fresh.
+    pub volume_m3: f64,
+    fresh_area_m2: f64,
+    cross_section_m2: f64,
+    /// Burning length over the stick's.
+    reach: f64,
+    /// Front speed against that of the reference wood.
+    wood_factor: f64,
+    /// Over the radius; over the ignition dose of a thick body and of one that heats through.
+    per_radius_m: f64,
+    per_dose: f64,
+    per_thin_m2_j: f64,
+    spread_s: f64,
+}
+
+/// What is left of a cohort at one moment.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Left {
+    /// Share that is virgin wood, not negative.
+    pub virgin: f64,
+    /// Its square root, and the same fading to nothing as the wood is spent.
+    root: f64,
+    face: f64,
+    /// Share of what is left that lies in the fire, 0..1.
+    pub in_fire: f64,
+    /// How far the ignition ramp has opened the front.
+    pub lit: f64,
+}
+
 impl Cohort {
-    /// Surface exposed to the fire, m2: shrinks with the virgin radius, and for long sticks only the burning length counts.
+    /// In a fire that takes this much of a stick's length.
+    pub fn laid(&self, burning_length_m: f64) -> Laid {
+        if self.dry_kg <= 0.0 {
+            return Laid::default();
+        }
+        let volume_m3 = self.dry_kg / self.density_kg_m3;
+        // Thermally thick ignition: the dose q² t reaches (π/4) k ρ c ΔT². Moisture raises k ρ c and adds its latent heat.
+        let krc = 0.12 * self.density_kg_m3 * 1500.0 * (1.0 + 2.5 * self.water_per_dry);
+        let dose = 0.785 * krc * 300.0 * 300.0;
+        // Thin sticks heat through before the thick-body dose is reached.
+        let thin_j_m2 = 0.5
+            * self.radius_m
+            * self.density_kg_m3
+            * (1500.0 * 300.0 + self.water_per_dry * 2.6e6);
+        Laid {
+            dry_kg: self.dry_kg,
+            water_per_dry: self.water_per_dry,
+            radius_m: self.radius_m,
+            char_surface: self.char_surface,
+            sensible_j_kg: self.sensible_j_kg,
+            volume_m3,
+            fresh_area_m2: 2.0 * volume_m3 / self.radius_m,
+            cross_section_m2: self.cross_section_m2,
+            reach: burning_length_m / self.stick_length_m,
+            wood_factor: charring::wood_factor(
+                self.density_kg_m3,
+                self.water_per_dry / (1.0 + self.water_per_dry),
+            ),
+            per_radius_m: 1.0 / self.radius_m,
+            per_dose: 1.0 / dose,
+            per_thin_m2_j: 1.0 / thin_j_m2,
+            spread_s: self.stick_length_m.min(burning_length_m) / SPREAD_M_S,
+        }
+    }
+}
+
+impl Laid {
+    /// With the share `v` of virgin wood left, and the ignition progress `g`.
     #[inline]
-    pub fn burning_area_m2(&self, v: f64, burning_length_m: f64) -> f64 {
-        let root = v.max(0.0) / (v.max(0.0) + 1e-3).sqrt();
-        4.0 * self.dry_kg / (self.density_kg_m3 * 2.0 * self.radius_m)
-            * root
-            * self.share_in_fire(v, burning_length_m)
+    pub fn left(&self, v: f64, g: f64) -> Left {
+        let virgin = greater(v, 0.0);
+        Left {
+            virgin,
+            root: virgin.sqrt(),
+            face: virgin / (virgin + 1e-3).sqrt(),
+            in_fire: if virgin > self.reach {
+                self.reach / virgin
+            } else {
+                1.0
+            },
+            lit: lit_share(g),
+        }
     }
 
-    /// Share of what is left that lies in the fire, 0..1.
+    /// Surface exposed to the fire, m2: shrinks with the virgin radius, and for long sticks only the burning length counts.
     #[inline]
-    pub fn share_in_fire(&self, v: f64, burning_length_m: f64) -> f64 {
-        (burning_length_m / (self.stick_length_m * v.max(1e-9))).min(1.0)
+    pub fn burning_area_m2(&self, left: &Left) -> f64 {
+        self.fresh_area_m2 * left.face * left.in_fire
     }
 
     /// Cross-section of sticks still standing in the mouth, m2: those longer than the burning length.
     #[inline]
-    pub fn mouth_section_m2(&self, v: f64, burning_length_m: f64) -> f64 {
-        let over = (self.stick_length_m * v - burning_length_m) / (0.25 * self.stick_length_m);
-        let s = over.clamp(0.0, 1.0);
-        self.cross_section_m2 * s * s * (3.0 - 2.0 * s)
+    pub fn mouth_section_m2(&self, v: f64) -> f64 {
+        self.cross_section_m2 * smoothstep(4.0 * (v - self.reach))
     }
 
     /// Char depth, m.
     #[inline]
-    pub fn char_depth_m(&self, v: f64) -> f64 {
-        self.radius_m * (1.0 - v.max(0.0).sqrt())
+    pub fn char_depth_m(&self, left: &Left) -> f64 {
+        self.radius_m * (1.0 - left.root)
     }
 }
 
 /// How far the ignition ramp has opened the front: 0 below 0.6 of the ignition dose, 1 from the whole.
 #[inline]
 pub fn lit_share(g: f64) -> f64 {
-    let s = ((g - 0.6) / 0.4).clamp(0.0, 1.0);
-    s * s * (3.0 - 2.0 * s)
+    smoothstep((g - 0.6) * (1.0 / 0.4))
 }
 
 /// Share of a stick's view that the pile's own flames fill, 0..1, from what is alight (states only, so that it is no implicit loop).
@@ -117,36 +194,26 @@ pub struct CohortRates {
     pub dry_kg_s: f64,
 }
 
-/// Front speed and ignition progress of one cohort.
+/// Front speed and ignition progress of one cohort at the ignition progress `g`.
 #[inline]
-pub fn cohort_rates(c: &Cohort, v: f64, g: f64, s: &BedSurroundings, bed_rate: f64) -> CohortRates {
-    if c.dry_kg <= 0.0 {
-        return CohortRates::default();
-    }
+pub fn cohort_rates(
+    c: &Laid,
+    left: &Left,
+    g: f64,
+    s: &BedSurroundings,
+    bed_rate: f64,
+) -> CohortRates {
     let q = s.lighting_w_m2;
-    let moisture_wet = c.water_per_dry / (1.0 + c.water_per_dry);
-    let front_m_s = bed_rate
-        * s.front
-            .speed_m_s(c.char_depth_m(v), c.density_kg_m3, moisture_wet)
-        * lit_share(g);
-    let root = v.max(0.0) / (v.max(0.0) + 1e-3).sqrt();
-    let dv = -2.0 * front_m_s / c.radius_m
-        * root
-        * c.share_in_fire(v, s.burning_length_m)
-        * s.exposed_share;
-    // Thermally thick ignition: the dose q² t reaches (π/4) k ρ c ΔT². Moisture raises k ρ c and adds its latent heat.
-    let excess = (q - IGNITION_FLUX_W_M2).max(0.0);
-    let krc = 0.12 * c.density_kg_m3 * 1500.0 * (1.0 + 2.5 * c.water_per_dry);
-    let dose = 0.785 * krc * 300.0 * 300.0;
-    // Thin sticks heat through before the thick-body dose is reached.
-    let thin_j_m2 = 0.5 * c.radius_m * c.density_kg_m3 * (1500.0 * 300.0 + c.water_per_dry * 2.6e6);
-    let heated = excess * excess / dose + excess / thin_j_m2;
+    let front_m_s =
+        bed_rate * s.front.reference_speed_m_s(c.char_depth_m(left)) * c.wood_factor * left.lit;
+    let dv = -2.0 * front_m_s * c.per_radius_m * left.face * left.in_fire * s.exposed_share;
+    let excess = greater(q - IGNITION_FLUX_W_M2, 0.0);
+    let heated = excess * (excess * c.per_dose + c.per_thin_m2_j);
     // However strong the flux, flames take time to spread along the sticks.
-    let spread_s = c.stick_length_m.min(s.burning_length_m) / SPREAD_M_S;
-    let rate = heated / (1.0 + heated * spread_s);
-    let dg = rate * (1.2 - g).max(0.0) / 1.2
+    let rate = heated / (1.0 + heated * c.spread_s);
+    let dg = rate * greater(1.2 - g, 0.0) * (1.0 / 1.2)
         - if q < IGNITION_FLUX_W_M2 {
-            0.002 * g * (1.0 - q / IGNITION_FLUX_W_M2)
+            0.002 * g * (1.0 - q * (1.0 / IGNITION_FLUX_W_M2))
         } else {
             0.0
         };

@@ -75,7 +75,7 @@ impl Heap {
 #[inline]
 pub fn on_wood_m(radius_m: f64, virgin: f64) -> f64 {
     let own = 0.5 * radius_m * (1.0 - virgin).max(0.0);
-    own / (1.0 + own / (0.5 * CRACKED_M))
+    own / (1.0 + own * (1.0 / (0.5 * CRACKED_M)))
 }
 
 /// Char that lies loose, kg, of all the char and of what still sits on burning wood.

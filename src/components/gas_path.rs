@@ -158,6 +158,8 @@ pub struct GasStream {
     bend_per_k: f64,
     /// Enthalpy of the mixture at `t_k`: a few J/kg from `h_j_kg`.
     h_at_t_j_kg: f64,
+    /// Half the change of temperature over the last cell of this section, K: about as far the middle of the next one is.
+    half_change_k: f64,
 }
 
 impl GasStream {
@@ -173,6 +175,7 @@ impl GasStream {
             per_cp: 0.0,
             bend_per_k: 0.0,
             h_at_t_j_kg: 0.0,
+            half_change_k: 0.0,
         };
         s.look_up(mix);
         s.h_j_kg = s.h_at_t_j_kg;
@@ -209,6 +212,12 @@ impl GasStream {
         x * (1.0 - (self.bend_per_k * x).clamp(-0.2, 0.2))
     }
 
+    /// Comes into another section, of which the last cell tells nothing.
+    #[inline]
+    pub fn enter(&mut self) {
+        self.half_change_k = 0.0;
+    }
+
     /// Adds (or takes) heat.
     #[inline]
     pub fn add_heat(&mut self, mix: &GasMix, heat_w: f64) {
@@ -236,6 +245,9 @@ pub struct SectionGas {
     bank_re_mu: f64,
     /// Resistance of tube wall and of the deposit given on the outside, m2K/W.
     fouling_m2k_w: f64,
+    /// Over the surface of one cell's wall and of its turns, 1/m2.
+    per_wall_m2: f64,
+    pub per_turns_m2: f64,
     bank_convection_per_m: f64,
     bank_loss_per_k: f64,
     /// Density × temperature, velocity per kelvin.
@@ -264,6 +276,8 @@ impl SectionGas {
             re_mu: m_kg_s * d.hydraulic_m * per_area,
             bank_re_mu: 0.0,
             fouling_m2k_w: 0.0,
+            per_wall_m2: 1.0 / d.cell_wall_area_m2,
+            per_turns_m2: 0.0,
             bank_convection_per_m: 0.0,
             bank_loss_per_k: 0.0,
             rho_t,
@@ -274,6 +288,7 @@ impl SectionGas {
         if let Some(b) = &d.bank {
             s.turns = weights.over(b.beam_m);
             s.fouling_m2k_w = b.fouling_m2k_w;
+            s.per_turns_m2 = 1.0 / b.area_m2;
             s.bank_re_mu = m_kg_s * b.tube_outside_m / b.free_area_m2;
             s.bank_convection_per_m = c.bank_exposure * b.exposure / b.tube_outside_m;
             s.bank_loss_per_k = b.rows * m_kg_s / (rho_t * b.free_area_m2 * 2.0 * b.tube_outside_m);
@@ -324,6 +339,8 @@ pub struct GasCell {
     pub to_wall_w: f64,
     pub to_turns_w: f64,
     pub t_mean_k: f64,
+    /// Over it.
+    pub per_t_mean: f64,
     pub released_w: f64,
     pub buoyancy_pa: f64,
     pub loss_pa: f64,
@@ -346,7 +363,8 @@ pub struct Grown {
 /// Burns and cools the gas over one cell. `t_wall_k` is the innermost wall node, `t_turns_k` the turns' face.
 ///
 /// The cells form one chain of dependent operations, so that latencies decide its speed. What a section's cells share is in
-/// [`SectionGas`]; coefficients are taken where the gas comes in, so that they need not wait for the burn-out.
+/// [`SectionGas`]; coefficients are taken at the middle of the cell as the change over the last one tells it, so that they
+/// need not wait for the burn-out. In the first cell of a section they are taken where the gas comes in.
 #[inline(always)]
 pub fn pass_cell(
     duct: &Duct,
@@ -359,6 +377,7 @@ pub fn pass_cell(
 ) -> GasCell {
     let mut out = GasCell::default();
     let t_came = gas.t_k;
+    let t_middle = t_came + gas.half_change_k;
     let per_mcp = gas.per_mcp_k_w();
     let mut t_in = t_came;
     let mut ntu_per_g = per_mcp;
@@ -369,7 +388,7 @@ pub fn pass_cell(
     if burning > 0.1 {
         soot = c.flame_soot_per_m * lesser(burning * c.per_volatile_w, 1.0);
         if duct.flame > 0.0 {
-            let react = section.sheets + (1.0 - section.sheets) * reaction_share(t_came);
+            let react = section.sheets + (1.0 - section.sheets) * reaction_share(t_middle);
             let released = burning * gone(section.burnout * react);
             out.released_w = released;
             gas.unburnt_w -= released;
@@ -381,60 +400,67 @@ pub fn pass_cell(
     t_in += rise;
     ntu_per_g *= 1.0 - (2.0 * gas.bend_per_k * rise).clamp(-0.2, 0.2);
 
-    let (mu, k) = c.mix.mu_k(t_came);
+    let (mu, k) = c.mix.mu_k(t_middle);
     let per_mu = 1.0 / mu;
     let [nu, f_re] = duct.table.at(section.re_mu * per_mu);
     let eps_gas = lesser(
-        c.emissivity * section.bore.emissivity_with_soot(t_came, soot),
+        c.emissivity * section.bore.emissivity_with_soot(t_middle, soot),
         0.95,
     );
 
     // Wall of the duct: convection and gas radiation, then the first half of the first layer.
     let eps_wall = grey_exchange(eps_gas, duct.wall.inner_emissivity);
     out.wall_h_w_m2k = section.convection_per_m * nu * k;
-    let h_wall = out.wall_h_w_m2k + linearised_h_w_m2k(eps_wall, t_came, t_wall_k);
+    let h_wall = out.wall_h_w_m2k + linearised_h_w_m2k(eps_wall, t_middle, t_wall_k);
     let film = h_wall * duct.cell_wall_area_m2;
     let (geo, k_wall) = duct.wall.nodes[0].inner_half(t_wall_k);
     let geo =
-        geo * section.wall_cells_per_gas_cell + k_wall * grown.wall_m2k_w / duct.cell_wall_area_m2;
-    let (to_wall, resists) = (film * k_wall, k_wall + film * geo);
+        geo * section.wall_cells_per_gas_cell + k_wall * grown.wall_m2k_w * section.per_wall_m2;
+    let inside = film * geo;
+    let (to_wall, resists) = (film * k_wall, k_wall + inside);
 
+    // Of the difference between gas and node, what falls on the way from the faces inwards.
+    let (wall_behind, turns_behind);
     let (g_wall, g_turns, t_star);
     let mut loss_bank = 0.0;
     if let Some(b) = &duct.bank {
         let [nu_b, loss_re] = b.table.at(section.bank_re_mu * per_mu);
         let h_conv = section.bank_convection_per_m * nu_b * k;
         let eps_turns = lesser(
-            c.emissivity * section.turns.emissivity_with_soot(t_came, soot),
+            c.emissivity * section.turns.emissivity_with_soot(t_middle, soot),
             0.95,
         );
         let eps = grey_exchange(eps_turns, b.emissivity);
         out.turns_h_w_m2k = h_conv;
-        let h = h_conv + linearised_h_w_m2k(eps, t_came, t_turns_k);
+        let h = h_conv + linearised_h_w_m2k(eps, t_middle, t_turns_k);
         // Both conductances over one divisor: the temperature that the gas tends to need not wait for them.
-        let deposit = 1.0 + h * (section.fouling_m2k_w + grown.turns_m2k_w);
+        let behind = h * (section.fouling_m2k_w + grown.turns_m2k_w);
+        let deposit = 1.0 + behind;
         let (wall, turns) = (to_wall * deposit, b.area_m2 * h * resists);
         let per = 1.0 / (resists * deposit);
         (g_wall, g_turns) = (wall * per, turns * per);
+        (wall_behind, turns_behind) = (inside * deposit * per, behind * resists * per);
         t_star = (wall * t_wall_k + turns * t_turns_k) / (wall + turns);
         // K ½ρv² per row with K = (K Re)/Re stays finite at rest.
         loss_bank = section.bank_loss_per_k * loss_re * mu * t_in;
     } else {
-        (g_wall, g_turns, t_star) = (to_wall / resists, 0.0, t_wall_k);
+        let per = 1.0 / resists;
+        (wall_behind, turns_behind) = (inside * per, 0.0);
+        (g_wall, g_turns, t_star) = (to_wall * per, 0.0, t_wall_k);
     }
 
     let t_mean = t_star + (t_in - t_star) * mean_left((g_wall + g_turns) * ntu_per_g);
     out.to_wall_w = g_wall * (t_mean - t_wall_k);
     out.to_turns_w = g_turns * (t_mean - t_turns_k);
     gas.add_heat(c.mix, -(out.to_wall_w + out.to_turns_w));
+    gas.half_change_k = 0.5 * (gas.t_k - t_came);
     out.t_mean_k = t_mean;
-    out.wall_surface_k = t_wall_k + out.to_wall_w * geo / k_wall;
-    if let Some(b) = &duct.bank {
-        let resists = section.fouling_m2k_w + grown.turns_m2k_w;
-        out.turns_surface_k = t_turns_k + out.to_turns_w * resists / b.area_m2;
-    }
+    out.per_t_mean = 1.0 / t_mean;
+    out.wall_surface_k = t_wall_k + (t_mean - t_wall_k) * wall_behind;
+    out.turns_surface_k = t_turns_k + (t_mean - t_turns_k) * turns_behind;
 
-    out.buoyancy_pa = 9.80665 * duct.cell_rise_m * (c.density_air_kg_m3 - section.rho_t / t_mean);
+    out.buoyancy_pa =
+        9.80665 * duct.cell_rise_m * (c.density_air_kg_m3 - section.rho_t * out.per_t_mean);
     let v = section.v_per_k * t_mean;
     let friction = f_re * mu * v * section.friction_per_m;
     let fittings = section.fittings * v;

@@ -97,6 +97,8 @@ pub struct NodeWater {
     pub rho_kg_m3: f64,
     pub cp_j_kgk: f64,
     pub mu_pa_s: f64,
+    /// Over the viscosity.
+    pub per_mu: f64,
     pub k_w_mk: f64,
 }
 
@@ -111,6 +113,7 @@ impl NodeWater {
             rho_kg_m3: p.rho_kg_m3,
             cp_j_kgk: p.cp_j_kgk,
             mu_pa_s: p.mu_pa_s,
+            per_mu: 1.0 / p.mu_pa_s,
             k_w_mk: p.k_w_mk,
         }
     }
@@ -266,7 +269,7 @@ pub struct WallHeat {
 /// Pressure loss of liquid × its density, Pa kg/m3: f L/D ½ρv² with f = (f Re)/Re stays finite at rest.
 #[inline]
 fn friction_loss(cell: &TubeCell, table: &TubeTable, node: &NodeWater, w: f64) -> f64 {
-    let re = w * cell.re_per / node.mu_pa_s;
+    let re = w * cell.re_per * node.per_mu;
     let f_re = table.f_re(TubeTable::place(re));
     w * (f_re * node.mu_pa_s * cell.skin_per + w * cell.fittings_per)
 }

@@ -103,7 +103,7 @@ pub fn film(
     liquid_kg: f64,
 ) -> Film {
     let over = t_metal_k - node.t_k;
-    let re = mdot_kg_s * cell.re_per / node.mu_pa_s;
+    let re = mdot_kg_s * cell.re_per * node.per_mu;
     let forced = table.nu(TubeTable::place(re), node.t_k);
     let d = cell.inside_m;
     let standing = (natural.at(node.t_k) * over.abs() * d * d * d)

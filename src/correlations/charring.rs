@@ -65,13 +65,20 @@ impl Front {
     /// Speed under `char_depth_m` of char, m/s.
     #[inline]
     pub fn speed_m_s(&self, char_depth_m: f64, density_kg_m3: f64, moisture_wet: f64) -> f64 {
+        self.reference_speed_m_s(char_depth_m) * wood_factor(density_kg_m3, moisture_wet)
+    }
+
+    /// The same in the wood that [`wood_factor`] is relative to, m/s.
+    #[inline]
+    pub fn reference_speed_m_s(&self, char_depth_m: f64) -> f64 {
         let (bare, layer) = (self.bare_m_s, self.layer_m2_s);
         if bare <= 1e-15 {
             return 0.0;
         }
+        // Char in series with the bare front counts as depth/(1 + depth/limit); both fractions as one.
         let depth = char_depth_m.max(0.0);
-        let effective = depth / (1.0 + depth * (1.0 / CHAR_LIMIT_M));
-        bare * layer / (layer + bare * effective) * wood_factor(density_kg_m3, moisture_wet)
+        let limited = layer * (1.0 + depth * (1.0 / CHAR_LIMIT_M));
+        bare * limited / (limited + bare * depth)
     }
 }
 

@@ -73,6 +73,7 @@ pub(super) struct Offer {
     /// Convective transfer units of the cell.
     pub transfer: f64,
     pub gas_k: f64,
+    pub per_gas_k: f64,
     pub surface_k: f64,
     /// `fouling_rate`.
     pub rate: f64,
@@ -97,12 +98,13 @@ impl Smoke {
         }
     }
 
-    /// Tar cracks to gas while the smoke stays `stay_s` in a mixed volume at `t_k`.
+    /// Tar cracks to gas while the smoke stays `stay_s` in a mixed volume at 1/`per_t_k`.
     #[inline]
-    pub fn crack(&mut self, t_k: f64, stay_s: f64) {
-        if t_k > CRACKS_FROM_K {
+    pub fn crack(&mut self, per_t_k: f64, stay_s: f64) {
+        if per_t_k < 1.0 / CRACKS_FROM_K {
             // Begins at zero, for the step at the threshold.
-            let rate_s = CRACKS_PER_S * (quick_exp(-CRACKS_ACTIVATION_K / t_k) - CRACKS_AT_FROM);
+            let rate_s =
+                CRACKS_PER_S * (quick_exp(-CRACKS_ACTIVATION_K * per_t_k) - CRACKS_AT_FROM);
             self.tar /= 1.0 + rate_s * stay_s;
         }
     }
@@ -112,14 +114,19 @@ impl Smoke {
     /// soot as far as the volatiles have burnt in flames, the rest are droplets: tar where the wall is cold, coke where it is hot.
     #[inline]
     pub fn settle(&mut self, unburnt_w: f64, o: &Offer) -> Settled {
-        let stays = o.rate
-            * (1.0
-                - smoothstep((o.surface_k - BURNS_OFF_K[0]) / (BURNS_OFF_K[1] - BURNS_OFF_K[0])));
-        let fell = greater(o.transfer * (o.gas_k - o.surface_k), 0.0) / o.gas_k;
-        let cold = smoothstep(0.5 + (TAR_DEW_K - o.surface_k) * (0.5 / TAR_WIDTH_K));
+        let mut stays = o.rate;
+        if o.surface_k > BURNS_OFF_K[0] {
+            const PER_K: f64 = 1.0 / (BURNS_OFF_K[1] - BURNS_OFF_K[0]);
+            stays *= 1.0 - smoothstep((o.surface_k - BURNS_OFF_K[0]) * PER_K);
+        }
+        let fell = greater(o.transfer * (o.gas_k - o.surface_k), 0.0) * o.per_gas_k;
         // As shares of what passes.
         let fell = self.particles * lesser(stays * THERMOPHORESIS * fell, 1.0);
-        let condensed = self.tar * lesser(stays * cold * o.transfer / (1.0 + o.transfer), 1.0);
+        let (mut cold, mut condensed) = (0.0, 0.0);
+        if o.surface_k < TAR_DEW_K + TAR_WIDTH_K {
+            cold = smoothstep(0.5 + (TAR_DEW_K - o.surface_k) * (0.5 / TAR_WIDTH_K));
+            condensed = self.tar * lesser(stays * cold * o.transfer / (1.0 + o.transfer), 1.0);
+        }
         let left = 1.0 - fell - condensed;
         if left > 0.0 {
             let per_left = 1.0 / left;
@@ -217,9 +224,9 @@ impl Network {
         self.scratch.borrow().surface_k.clone()
     }
 
-    /// Resistance of `soot` and `tar` at these places of the state over one cell of `area_m2`, m2K/W.
+    /// Resistance of `soot` and `tar` at these places of the state over one cell of 1/`per_m2`, m2K/W.
     #[inline]
-    fn grown_m2k_w(&self, y: &[f64], soot: usize, tar: usize, area_m2: f64) -> f64 {
+    fn grown_m2k_w(&self, y: &[f64], soot: usize, tar: usize, per_m2: f64) -> f64 {
         let (soot_kg, tar_kg) = (y[soot] * DEPOSIT_SCALE_KG, y[tar] * DEPOSIT_SCALE_KG);
         let (hard_kg, per_hard) = match self.carried.kg.get(tar - self.layout.deposits) {
             Some(kg) => (
@@ -231,14 +238,21 @@ impl Network {
         greater(
             (soot_kg + tar_kg - hard_kg) * (1.0 / FRESH_K_RHO) + hard_kg * per_hard,
             0.0,
-        ) / area_m2
+        ) * per_m2
     }
 
-    /// Resistance on the turns of gas cell `j` of a section of so many, m2K/W.
+    /// Resistance on the turns of gas cell `j` of a section of so many, each of 1/`per_m2`, m2K/W.
     #[inline]
-    pub(super) fn on_turns_m2k_w(&self, b: &Bank, cells: usize, j: usize, y: &[f64]) -> f64 {
+    pub(super) fn on_turns_m2k_w(
+        &self,
+        b: &Bank,
+        per_m2: f64,
+        cells: usize,
+        j: usize,
+        y: &[f64],
+    ) -> f64 {
         let at = b.deposit_state + j;
-        self.grown_m2k_w(y, at, at + cells, b.area_m2)
+        self.grown_m2k_w(y, at, at + cells, per_m2)
     }
 
     /// Resistance on wall cell `i` of a section, which `per` gas cells face, m2K/W.
@@ -248,7 +262,8 @@ impl Network {
             return 0.0;
         };
         let at = first + i;
-        self.grown_m2k_w(y, at, at + d.wall_cells, d.cell_wall_area_m2 * per as f64)
+        let per_m2 = 1.0 / (d.cell_wall_area_m2 * per as f64);
+        self.grown_m2k_w(y, at, at + d.wall_cells, per_m2)
     }
 
     /// Soot and tar on coils and on walls, kg as carbon.
@@ -275,7 +290,7 @@ impl Network {
             .filter_map(|d| {
                 let b = d.bank.as_ref()?;
                 let sum: f64 = (0..d.cells)
-                    .map(|j| self.on_turns_m2k_w(b, d.cells, j, y))
+                    .map(|j| self.on_turns_m2k_w(b, 1.0 / b.area_m2, d.cells, j, y))
                     .sum();
                 Some(sum / d.cells as f64)
             })
@@ -300,6 +315,7 @@ mod tests {
                     &Offer {
                         transfer: 0.2,
                         gas_k: 600.0,
+                        per_gas_k: 1.0 / 600.0,
                         surface_k: 320.0 + f64::from(i),
                         rate,
                     },
@@ -326,6 +342,7 @@ mod tests {
                 &Offer {
                     transfer: 0.2,
                     gas_k: 1000.0,
+                    per_gas_k: 1e-3,
                     surface_k,
                     rate: 1.0,
                 },
@@ -341,7 +358,7 @@ mod tests {
     fn published_wood_tar_cracks_within_a_second_in_a_hot_fire() {
         let left = |t_k: f64| {
             let mut s = Smoke::new(0.5, 1e-3);
-            s.crack(t_k, 1.0);
+            s.crack(1.0 / t_k, 1.0);
             s.tar / (0.5 * TAR)
         };
         for t_k in [900.0f64, 1000.0, 1073.0] {
@@ -358,12 +375,13 @@ mod tests {
     fn practice_smoke_that_has_not_burnt_lays_more_tar_than_soot() {
         let tar_share = |unburnt_w: f64, chamber_k: f64| {
             let mut smoke = Smoke::new(0.5, 1e-3);
-            smoke.crack(chamber_k, 0.7);
+            smoke.crack(1.0 / chamber_k, 0.7);
             let s = smoke.settle(
                 unburnt_w,
                 &Offer {
                     transfer: 0.2,
                     gas_k: 500.0,
+                    per_gas_k: 1.0 / 500.0,
                     surface_k: 360.0,
                     rate: 1.0,
                 },

@@ -155,6 +155,7 @@ impl Network {
                 left.sensible_j_kg,
             ),
         };
+        self.mode.laid[slot] = self.mode.cohorts[slot].laid(self.rig.firebox.burning_length_m);
         y[l_virgin + slot] = 1.0;
         y[l.kindled + slot] = if lit {
             // A match lights a corner of the kindling; its own flames light the rest within a minute or two.

@@ -454,8 +454,10 @@ impl Network {
             row.loss_pa += r.loss_pa;
             s.tube_heat_w[i] -= share * r.from_node_w;
             if let Some(k) = cell.inventory {
-                dy[l.inventory + k] += share * r.inventory_kg_s / cell.water_kg;
-                m.steam += r.steam_kg_s;
+                if r.inventory_kg_s != 0.0 || r.steam_kg_s != 0.0 {
+                    dy[l.inventory + k] += share * r.inventory_kg_s / cell.water_kg;
+                    m.steam += r.steam_kg_s;
+                }
                 let short = cell.sat.h_f_j_kg - stream.h_j_kg;
                 if short < m.short {
                     m.short = short;

@@ -232,24 +232,26 @@ impl Network {
     }
 
     /// Highest wall temperature against its material's limit: `(excess_k, limit_k, material, section)`.
-    pub fn wall_over_limit(&self, y: &[f64]) -> Option<(f64, f64, String, String)> {
-        let mut worst: Option<(f64, f64, String, String)> = None;
-        let mut look =
-            |name: &str, wall: &crate::components::wall::Wall, first: usize, cells: usize| {
-                let Some((limit, material, node)) = &wall.limit else {
-                    return;
-                };
-                for c in 0..cells {
-                    let i = first + c * wall.len() + node;
-                    let over = wall.nodes[*node].temperature_k(y[i]) - limit;
-                    if worst.as_ref().is_none_or(|w| over > w.0) {
-                        worst = Some((over, *limit, material.clone(), name.to_string()));
-                    }
-                }
+    pub fn wall_over_limit(&self, y: &[f64]) -> Option<(f64, f64, &str, &str)> {
+        let f = &self.firebox;
+        let of_ducts = self
+            .ducts
+            .iter()
+            .map(|d| (d.name.as_str(), &d.wall, d.wall_state, d.wall_cells));
+        let mut worst: Option<(f64, f64, &str, &str)> = None;
+        for (name, wall, first, cells) in
+            std::iter::once(("firebox", &f.wall, f.wall_state, 1)).chain(of_ducts)
+        {
+            let Some((limit, material, node)) = &wall.limit else {
+                continue;
             };
-        look("firebox", &self.firebox.wall, self.firebox.wall_state, 1);
-        for d in &self.ducts {
-            look(&d.name, &d.wall, d.wall_state, d.wall_cells);
+            for c in 0..cells {
+                let i = first + c * wall.len() + node;
+                let over = wall.nodes[*node].temperature_k(y[i]) - limit;
+                if worst.is_none_or(|w| over > w.0) {
+                    worst = Some((over, *limit, material, name));
+                }
+            }
         }
         worst
     }

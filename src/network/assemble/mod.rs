@@ -47,11 +47,11 @@ pub enum AssembleError {
 /// Default number of gas cells of a section.
 pub fn default_cells(kind: &SectionKind, has_coil: bool) -> usize {
     match kind {
-        _ if has_coil => 12,
-        SectionKind::Riser => 4,
+        _ if has_coil => 8,
+        SectionKind::Riser => 3,
         SectionKind::Mass => 6,
         SectionKind::Passage => 3,
-        SectionKind::Flue => 5,
+        SectionKind::Flue => 4,
         SectionKind::Bend | SectionKind::Damper | SectionKind::Fan { .. } => 1,
     }
 }

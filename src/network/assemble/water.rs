@@ -21,7 +21,9 @@ const SKIN_SHARE: f64 = 0.05;
 /// Conductivity of water in the middle of a loop's temperatures, W/mK.
 const WATER_W_MK: f64 = 0.65;
 /// Cells of a pipe. Fewer smear the fronts that go round a thermosyphon: with six the flow is 2 % off at moments.
-const PIPE_CELLS: usize = 8;
+/// Where a pump or the mains set the flow, a front only passes.
+const PIPE_CELLS_FREE: usize = 8;
+const PIPE_CELLS_DRIVEN: usize = 4;
 
 /// What the water side gives the network.
 #[derive(Default)]
@@ -39,6 +41,7 @@ struct Rows {
     tubes: Vec<TubeCell>,
     tables: Vec<TubeTable>,
     factor: usize,
+    pipe_cells: usize,
     metal_s: f64,
     /// Pressure there: the air's, or that of a closed loop's cold fill.
     surface_pa: f64,
@@ -64,7 +67,7 @@ impl Rows {
             move |re| friction::pipe_f_re(re, rough),
         ));
         let a = PI / 4.0 * p.inside_m * p.inside_m;
-        let n = PIPE_CELLS * self.factor;
+        let n = self.pipe_cells;
         let share = 1.0 / n as f64;
         for i in 0..n {
             let l = p.length_m * share;
@@ -239,6 +242,14 @@ pub(super) fn parts(
         tubes: Vec::new(),
         tables: Vec::new(),
         factor,
+        // A gravity branch beside the pumped one runs by its own fronts.
+        pipe_cells: factor
+            * if matches!(drive, Drive::Thermosyphon) || circuit.is_some_and(|c| c.bypass.is_some())
+            {
+                PIPE_CELLS_FREE
+            } else {
+                PIPE_CELLS_DRIVEN
+            },
         metal_s: match drive {
             Drive::Thermosyphon => METAL_FREE_S,
             Drive::Pump(_) | Drive::Mains { .. } => METAL_DRIVEN_S,

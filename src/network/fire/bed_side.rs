@@ -1,7 +1,7 @@
 //! Sticks and embers at one moment: what the bed gives off.
 
 use super::{AirNow, Hot};
-use crate::components::bed::{self, BedSurroundings};
+use crate::components::bed::{self, BedSurroundings, Left};
 use crate::components::embers::{self, Heap};
 use crate::components::gas_path::reaction_share;
 use crate::correlations::charring;
@@ -77,25 +77,26 @@ impl Network {
         let c = &self.rig.closures;
         let fb = &self.firebox;
         let fuel = &self.fuel;
-        let lb = self.rig.firebox.burning_length_m;
         let mut lit_area = 0.0;
         let mut plan_area = 0.0;
         let mut in_fire_m3 = 0.0;
         let mut on_wood_kg = 0.0;
-        for k in 0..COHORTS {
-            let co = &self.mode.cohorts[k];
+        let kindled = &y[l.kindled..l.kindled + COHORTS];
+        let virgin = &y[l.virgin..l.virgin + COHORTS];
+        let mut left = [Left::default(); COHORTS];
+        for (k, (co, left)) in self.mode.laid.iter().zip(&mut left).enumerate() {
             if co.dry_kg <= 0.0 {
                 continue;
             }
-            let v = y[l.virgin + k];
-            let a = co.burning_area_m2(v, lb);
-            in_fire_m3 += co.dry_kg * v.max(0.0) * co.share_in_fire(v, lb) / co.density_kg_m3;
+            *left = co.left(virgin[k], kindled[k]);
+            let a = co.burning_area_m2(left);
+            in_fire_m3 += co.volume_m3 * left.virgin * left.in_fire;
             plan_area += 0.3 * a;
-            let lit = a * bed::lit_share(y[l.kindled + k]);
+            let lit = a * left.lit;
             lit_area += lit;
-            on_wood_kg +=
-                fuel.char_yield * lit * co.density_kg_m3 * embers::on_wood_m(co.radius_m, v);
+            on_wood_kg += lit * embers::on_wood_m(co.radius_m, left.virgin);
         }
+        on_wood_kg *= fuel.char_yield * self.rig.fuel.density_kg_m3;
         let exposed = bed::exposed_share(in_fire_m3 / fb.pile_room_m3);
         lit_area *= exposed;
         plan_area *= exposed;
@@ -151,14 +152,15 @@ impl Network {
         let around = BedSurroundings {
             lighting_w_m2: lower_face.max(0.0),
             front: charring::Front::new(flux),
-            burning_length_m: lb,
             exposed_share: exposed,
         };
         let (mut dry, mut moisture, mut sensible) = (0.0, 0.0, 0.0);
         let mut surface = 0.0;
-        for k in 0..COHORTS {
-            let co = &self.mode.cohorts[k];
-            let r = bed::cohort_rates(co, y[l.virgin + k], y[l.kindled + k], &around, c.bed_rate);
+        for (k, (co, left)) in self.mode.laid.iter().zip(&left).enumerate() {
+            if co.dry_kg <= 0.0 {
+                continue;
+            }
+            let r = bed::cohort_rates(co, left, kindled[k], &around, c.bed_rate);
             dy[l.virgin + k] = r.dv_per_s;
             dy[l.kindled + k] = r.dg_per_s;
             dry += r.dry_kg_s;

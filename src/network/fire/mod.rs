@@ -119,11 +119,13 @@ impl Network {
                     StickShape::Round => 1.2,
                     StickShape::Square => 1.05,
                 };
-                let sticks: f64 = (0..COHORTS)
-                    .map(|k| {
-                        self.mode.cohorts[k]
-                            .mouth_section_m2(y[self.layout.virgin + k], f.burning_length_m)
-                    })
+                let virgin = &y[self.layout.virgin..self.layout.virgin + COHORTS];
+                let sticks: f64 = self
+                    .mode
+                    .laid
+                    .iter()
+                    .zip(virgin)
+                    .map(|(sticks, v)| sticks.mouth_section_m2(*v))
                     .sum();
                 let free = f.mouth_area_m2 * (1.0 - f.mouth_cover) - packing * sticks;
                 // Never quite shut: 4 % of the mouth stays open between sticks, reached smoothly.

@@ -113,9 +113,10 @@ impl Network {
         let mut smoke = Smoke::new(1.0 - CO_SHARE, cond.per_volatile_w);
         // The flame rises through the chamber: two mixed volumes in series.
         let stay_per_m3_s_k = self.p_air_pa / (m_gas * rgas);
+        let per_flame_k = 1.0 / chamber.flame_k;
         for _ in 0..2 {
-            let stay_s = 0.5 * self.firebox.volume_m3 * stay_per_m3_s_k / chamber.flame_k;
-            smoke.crack(chamber.flame_k, stay_s);
+            let stay_s = 0.5 * self.firebox.volume_m3 * stay_per_m3_s_k * per_flame_k;
+            smoke.crack(per_flame_k, stay_s);
         }
         let mut deposit_kg_s = 0.0;
         // One cell of a surface: what stays leaves the gas with its energy and carbon.
@@ -124,22 +125,23 @@ impl Network {
                           cells: usize,
                           h_area_w_k: f64,
                           surface_k: f64,
-                          gas_k: f64,
+                          gas_k: (f64, f64),
                           gas: &mut GasStream,
                           dy: &mut [f64],
                           s: &mut Scratch| {
             let offer = Offer {
                 transfer: h_area_w_k * gas.per_mcp_k_w(),
-                gas_k,
+                gas_k: gas_k.0,
+                per_gas_k: gas_k.1,
                 surface_k,
                 rate: c.fouling_rate,
             };
             let Settled { soot_w, tar_w } =
                 smoke.settle(greater(gas.unburnt_w - fuel_gas.char_co_w, 0.0), &offer);
             gas.unburnt_w -= soot_w + tar_w;
-            let (soot_kg_s, tar_kg_s) = (soot_w / CHAR_J_KG, tar_w / CHAR_J_KG);
-            dy[soot] += soot_kg_s / DEPOSIT_SCALE_KG;
-            dy[soot + cells] += tar_kg_s / DEPOSIT_SCALE_KG;
+            let (soot_kg_s, tar_kg_s) = (soot_w * (1.0 / CHAR_J_KG), tar_w * (1.0 / CHAR_J_KG));
+            dy[soot] += soot_kg_s * (1.0 / DEPOSIT_SCALE_KG);
+            dy[soot + cells] += tar_kg_s * (1.0 / DEPOSIT_SCALE_KG);
             deposit_kg_s += soot_kg_s + tar_kg_s;
             s.surface_k[soot - self.layout.deposits] = surface_k;
         };
@@ -163,6 +165,7 @@ impl Network {
                 self.look_back(&self.ducts[di - 1], b, fuel_gas, gas, &mut now, s);
             }
             let section = SectionGas::new(d, &cond, &fuel_gas.weights, m_gas);
+            gas.enter();
             let mut on_turns = 0.0;
             let stay_s_k = d.area_m2 * d.cell_length_m * stay_per_m3_s_k;
             // Wall cell, its inner node, and gas cells that still face it.
@@ -181,13 +184,13 @@ impl Network {
                 let mut t_turns = 0.0;
                 if let Some(b) = &d.bank {
                     t_turns = face_k(&s.face_t_k, &b.tubes[j]);
-                    grown.turns_m2k_w = self.on_turns_m2k_w(b, d.cells, j, y);
+                    grown.turns_m2k_w = self.on_turns_m2k_w(b, section.per_turns_m2, d.cells, j, y);
                     on_turns += grown.turns_m2k_w;
                 }
                 let r = gas_path::pass_cell(d, &cond, &section, gas, t_wall, t_turns, grown);
                 now.drive_pa += r.buoyancy_pa;
                 now.loss_pa += r.loss_pa;
-                smoke.crack(r.t_mean_k, stay_s_k / r.t_mean_k);
+                smoke.crack(r.per_t_mean, stay_s_k * r.per_t_mean);
                 let mut wall_heat = r.to_wall_w;
                 if let Some(b) = &d.bank {
                     let q = c.coil_radiation
@@ -211,7 +214,7 @@ impl Network {
                         d.cells,
                         r.turns_h_w_m2k * b.area_m2,
                         r.turns_surface_k,
-                        r.t_mean_k,
+                        (r.t_mean_k, r.per_t_mean),
                         gas,
                         dy,
                         s,
@@ -227,7 +230,7 @@ impl Network {
                         d.wall_cells,
                         r.wall_h_w_m2k * d.cell_wall_area_m2,
                         r.wall_surface_k,
-                        r.t_mean_k,
+                        (r.t_mean_k, r.per_t_mean),
                         gas,
                         dy,
                         s,
