@@ -102,7 +102,9 @@ fn look(seed: u64) -> Outcome {
     // Less air than the wood that burns would need, for more than a minute.
     o.starved = column("air_ratio").iter().filter(|l| **l < 1.0).count() > 3;
     let mut say = |what: String| {
-        o.failure = Some(format!("seed {seed}: {what}"));
+        o.failure
+            .get_or_insert_with(|| format!("seed {seed}:"))
+            .push_str(&format!(" {what};"));
     };
     if s.energy_residual_fraction.is_nan() || s.energy_residual_fraction > 1e-5 {
         say(format!("energy residual {:e}", s.energy_residual_fraction));
@@ -130,8 +132,9 @@ fn look(seed: u64) -> Outcome {
         }
         // Nothing that burns wood in air is colder than the weather by more than the night sky, nor hotter than its
         // adiabatic flame (some 2,200 K at most).
-        if name.ends_with("_temperature_K") && c.iter().any(|v| !(240.0..2300.0).contains(v)) {
-            say(format!("{name} leaves 240..2300 K"));
+        let beyond = c.iter().position(|v| !(240.0..2300.0).contains(v));
+        if let (true, Some(i)) = (name.ends_with("_temperature_K"), beyond) {
+            say(format!("{name} is {} K at row {i} of {}", c[i], c.len()));
         }
     }
     if (s.end_s - rig.stop.latest_s).abs() > 1e-6 && s.burst.is_none() {

@@ -43,7 +43,8 @@ pub struct Closures {
     pub vessel_loss: f64,
     /// Mixing of a tank whose lower layer is warmer.
     pub tank_mixing: f64,
-    /// Air drawn in through leaks of the firebox, share of the mouth and inlet area; default 0.02, absolute.
+    /// Air drawn in through leaks of the firebox, share of the mouth (of a door: of 15 mm along its joint) and inlet area; default
+    /// 0.02, absolute.
     pub leakage_share: f64,
     /// Size of ember pieces.
     pub ember_size: f64,

@@ -158,7 +158,7 @@ pub struct GasStream {
     bend_per_k: f64,
     /// Enthalpy of the mixture at `t_k`: a few J/kg from `h_j_kg`.
     h_at_t_j_kg: f64,
-    /// Half the change of temperature over the last cell of this section, K: about as far the middle of the next one is.
+    /// Half the change of temperature that the next cell of this section is likely to bring, by the last one, K.
     half_change_k: f64,
 }
 
@@ -338,6 +338,8 @@ pub fn reaction_share(t_k: f64) -> f64 {
 pub struct GasCell {
     pub to_wall_w: f64,
     pub to_turns_w: f64,
+    /// How much less that is per kelvin that the turns are warmer.
+    pub turns_w_k: f64,
     pub t_mean_k: f64,
     /// Over it.
     pub per_t_mean: f64,
@@ -449,11 +451,15 @@ pub fn pass_cell(
         (g_wall, g_turns, t_star) = (to_wall * per, 0.0, t_wall_k);
     }
 
-    let t_mean = t_star + (t_in - t_star) * mean_left((g_wall + g_turns) * ntu_per_g);
+    let ntu = (g_wall + g_turns) * ntu_per_g;
+    let on_average = mean_left(ntu);
+    let t_mean = t_star + (t_in - t_star) * on_average;
     out.to_wall_w = g_wall * (t_mean - t_wall_k);
     out.to_turns_w = g_turns * (t_mean - t_turns_k);
+    out.turns_w_k = g_turns;
     gas.add_heat(c.mix, -(out.to_wall_w + out.to_turns_w));
-    gas.half_change_k = 0.5 * (gas.t_k - t_came);
+    // By so much less than in this cell, e^-NTU, the gas changes in the next: never past what it tends to.
+    gas.half_change_k = 0.5 * (1.0 - ntu * on_average) * (gas.t_k - t_came);
     out.t_mean_k = t_mean;
     out.per_t_mean = 1.0 / t_mean;
     out.wall_surface_k = t_wall_k + (t_mean - t_wall_k) * wall_behind;

@@ -1,5 +1,6 @@
 //! The tube cells that a gas cell faces.
 
+use crate::network::Scratch;
 use std::ops::Range;
 
 /// Mean temperature of their faces, K.
@@ -12,16 +13,46 @@ pub(super) fn face_k(face_t_k: &[f64], tubes: &Range<usize>) -> f64 {
     }
 }
 
-/// Gives them heat, alike.
+/// Gives them heat of which each takes the less the warmer it is: a dry one among wet ones would else take on heat
+/// until their mean is as warm as the gas. `slope_w_k` how much less heat all take per kelvin of their mean.
 #[inline]
-pub(super) fn warm(face_heat_w: &mut [f64], tubes: &Range<usize>, heat_w: f64) {
-    match &mut face_heat_w[tubes.clone()] {
-        [one] => *one += heat_w,
-        many => {
-            let each_w = heat_w / many.len() as f64;
-            for q in many {
-                *q += each_w;
-            }
-        }
+pub(super) fn warm(s: &mut Scratch, tubes: &Range<usize>, heat_w: f64, slope_w_k: f64) {
+    let heats = &mut s.face_heat_w[tubes.clone()];
+    if let [one] = heats {
+        *one += heat_w;
+        return;
     }
+    let mean_k = face_k(&s.face_t_k, tubes);
+    let per = 1.0 / heats.len() as f64;
+    for (q, t_k) in heats.iter_mut().zip(&s.face_t_k[tubes.clone()]) {
+        *q += per * (heat_w + slope_w_k * (mean_k - t_k));
+    }
+}
+
+/// Lets what radiates with the fourth power `source_k4` of a temperature shine on them, over `w_k4`; what they get
+/// together, W, and the mean fourth power of their faces.
+#[inline]
+pub(super) fn shine(
+    s: &mut Scratch,
+    tubes: &Range<usize>,
+    w_k4: f64,
+    source_k4: f64,
+) -> (f64, f64) {
+    let fourth = |t_k: f64| (t_k * t_k) * (t_k * t_k);
+    let heats = &mut s.face_heat_w[tubes.clone()];
+    let faces = &s.face_t_k[tubes.clone()];
+    if let ([one], [t_k]) = (&mut *heats, faces) {
+        let t4 = fourth(*t_k);
+        let q = w_k4 * (source_k4 - t4);
+        *one += q;
+        return (q, t4);
+    }
+    let per = 1.0 / heats.len() as f64;
+    let mut sum = 0.0;
+    for (q, t_k) in heats.iter_mut().zip(faces) {
+        let t4 = fourth(*t_k);
+        *q += per * w_k4 * (source_k4 - t4);
+        sum += t4;
+    }
+    (w_k4 * (source_k4 - per * sum), per * sum)
 }

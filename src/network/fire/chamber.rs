@@ -9,7 +9,7 @@ use crate::components::gas_path::{MIXING_CONSTANT, grey_exchange, reaction_share
 use crate::correlations::nusselt_external;
 use crate::correlations::radiation::STEFAN_BOLTZMANN;
 use crate::network::layout::*;
-use crate::network::path_cells::{face_k, warm};
+use crate::network::path_cells::{shine, warm};
 use crate::network::{Network, Scratch};
 
 /// Temperature of flame sheets between burning sticks (measured crib flames 1100..1300 K; from memory: Drysdale ch. 4).
@@ -145,13 +145,9 @@ impl Network {
         let mut turns_view_m2 = 0.0;
         if let Some(b) = &self.ducts[0].bank {
             for (j, view_m2) in b.mouth_views_m2.iter().enumerate() {
-                let q = c.coil_radiation
-                    * view_m2
-                    * STEFAN_BOLTZMANN
-                    * (eps_f * flame4 + (1.0 - eps_f) * lining4
-                        - face_k(&s.face_t_k, &b.tubes[j]).powi(4));
-                warm(&mut s.face_heat_w, &b.tubes[j], q);
-                to_turns_w += q;
+                let g = c.coil_radiation * view_m2 * STEFAN_BOLTZMANN;
+                let source4 = eps_f * flame4 + (1.0 - eps_f) * lining4;
+                to_turns_w += shine(s, &b.tubes[j], g, source4).0;
                 turns_view_m2 += c.coil_radiation * view_m2;
             }
         }
@@ -202,7 +198,7 @@ impl Network {
             let per_m2 = turns_slope * moved_k / (turns_view_m2 + 1e-12);
             for (j, view_m2) in b.mouth_views_m2.iter().enumerate() {
                 let q = c.coil_radiation * view_m2 * per_m2;
-                warm(&mut s.face_heat_w, &b.tubes[j], q);
+                warm(s, &b.tubes[j], q, 0.0);
             }
         }
         let inside_flame_w = inside.from_flame_w + inside.slope_w_k * moved_k;

@@ -11,7 +11,7 @@ use crate::network::deposits::{Offer, Settled, Smoke};
 use crate::network::fuel::{CHAR_J_KG, LATENT_J_KG};
 use crate::network::layout::DEPOSIT_SCALE_KG;
 use crate::network::observe::MAX_SECTIONS;
-use crate::network::path_cells::{face_k, warm};
+use crate::network::path_cells::{face_k, shine, warm};
 use crate::network::{Network, Scratch};
 
 /// Vapour of the gas before any of it has condensed.
@@ -193,10 +193,8 @@ impl Network {
                 smoke.crack(r.per_t_mean, stay_s_k * r.per_t_mean);
                 let mut wall_heat = r.to_wall_w;
                 if let Some(b) = &d.bank {
-                    let q = c.coil_radiation
-                        * b.shell_view_m2
-                        * STEFAN_BOLTZMANN
-                        * (fourth(r.wall_surface_k) - fourth(t_turns));
+                    let g = c.coil_radiation * b.shell_view_m2 * STEFAN_BOLTZMANN;
+                    let (q, _) = shine(s, &b.tubes[j], g, fourth(r.wall_surface_k));
                     wall_heat -= q;
                     let m = self.condensing_kg_s(
                         b,
@@ -219,9 +217,9 @@ impl Network {
                         dy,
                         s,
                     );
-                    let turns = r.to_turns_w + q + m * LATENT_J_KG;
-                    warm(&mut s.face_heat_w, &b.tubes[j], turns);
-                    now.to_coil_w += turns;
+                    let turns = r.to_turns_w + m * LATENT_J_KG;
+                    warm(s, &b.tubes[j], turns, r.turns_w_k);
+                    now.to_coil_w += turns + q;
                 }
                 if let Some(first) = d.wall_deposit {
                     settle(
@@ -275,10 +273,9 @@ impl Network {
         let mut from_gas = 0.0;
         for (j, view_m2) in b.mouth_views_m2.iter().enumerate() {
             let g = c.coil_radiation * view_m2 * STEFAN_BOLTZMANN;
-            let t4 = face_k(&s.face_t_k, &b.tubes[j]).powi(4);
+            let (_, t4) = shine(s, &b.tubes[j], g, eps * gas4 + (1.0 - eps) * wall4);
             let qg = g * eps * (gas4 - t4);
             let qw = g * (1.0 - eps) * (wall4 - t4);
-            warm(&mut s.face_heat_w, &b.tubes[j], qg + qw);
             s.wall_heat_w[wall_at] -= qw;
             now.into_walls_w -= qw;
             from_gas += qg;

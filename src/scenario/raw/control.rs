@@ -275,7 +275,7 @@ pub struct RawClosures {
     /// Mixing of a store whose lower layer is warmer.
     #[schemars(extend("x-min" = "0.05", "x-max" = "20"))]
     pub tank_mixing: Option<At<Q<Number>>>,
-    /// Air drawn in through leaks, share of mouth and inlet area; an absolute value.
+    /// Air drawn in through leaks, share of mouth and inlet area (of a door: of 15 mm along its joint); an absolute value.
     #[schemars(extend("x-min" = "0 %", "x-max" = "100 %"))]
     pub leakage_share: Option<At<Q<Fraction>>>,
     /// Size of ember pieces; larger: they burn longer.
