@@ -235,6 +235,7 @@ fn submerged() -> Check {
         &time,
         Tolerance::Relative(0.15),
     )
+    .because("first run; reason sought")
 }
 
 /// Given: drum, door kit, two lengths of 6 in pipe of 2 ft, 15.2 m of 1/2 in soft copper, 1,135 L, pump. Open: temperatures, flow, inlet, load, wood,
@@ -318,6 +319,7 @@ fn drum_tub() -> Check {
         &time,
         Tolerance::Relative(0.15),
     )
+    .because("first run; reason sought")
 }
 
 /// Given: tube, its length and place, the pump's rating, the rise. Open: stove, lining, chimney, wood, how near the pump comes to its rating.
@@ -407,6 +409,7 @@ fn stick_heater() -> Check {
         &kelvin,
         Tolerance::Relative(0.15),
     )
+    .because("first run; reason sought")
 }
 
 /// Given: full power into a store, moisture. Open: rate, heat exchanger, air ratio, all within what such boilers are sold with.
@@ -432,6 +435,7 @@ fn nine_boilers() -> Check {
         &percent,
         Tolerance::Within(79.0, 93.0),
     )
+    .because("first run; reason sought")
 }
 
 /// Given: wood, its moisture and heating value, heat delivered. Open: time, air ratio, heat exchanger, what stayed in steel, bricks and water of the boiler.

@@ -157,7 +157,8 @@ fn type_test() -> Vec<Check> {
             79.0,
             &percent,
             Tolerance::Within(75.0, 83.0),
-        ),
+        )
+        .because("first run; reason sought"),
     ]
 }
 
@@ -236,6 +237,7 @@ fn old_stove() -> Check {
         &percent,
         Tolerance::Absolute(4.0),
     )
+    .because("first run; reason sought")
 }
 
 /// Given: fired throughout, the flue gas. Open: size, inlet, load, wood, draught (12 Pa of the test to 30 Pa of a warm chimney).
@@ -292,6 +294,7 @@ fn sauna() -> Check {
         &flue_c,
         Tolerance::Within(800.0, 863.0),
     )
+    .because("first run; reason sought")
 }
 
 /// Given: load, pieces, moisture, when the air is shut, what was left. Open: firebox, inlet, flue, tightness, wood between birch and oak. Shut air leaves a tenth to a
@@ -374,7 +377,8 @@ fn charcoal() -> Vec<Check> {
             2.52,
             &at_210,
             Tolerance::Relative(0.3),
-        ),
+        )
+        .because("first run; reason sought"),
         row(
             &CHARCOAL,
             "charcoal left of 23.3 kg six hours after the air was shut",
@@ -382,6 +386,7 @@ fn charcoal() -> Vec<Check> {
             1.18,
             &at_450,
             Tolerance::Relative(0.3),
-        ),
+        )
+        .because("first run; reason sought"),
     ]
 }
