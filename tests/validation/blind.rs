@@ -3,13 +3,13 @@
 
 use super::blind_stoves;
 use super::check::{Check, Source, Tolerance};
-use super::sampled::{blind, row, run};
+use super::sampled::{blind, mean, row, run};
 use super::whole::{LogBoiler, jacket};
 use crate::support::rigs::{section, steel};
 use crate::support::stoves::{light_brick, pumps, rocket};
 use crate::support::variants::{brick, circuit, door_stove, steady, tub, vessel};
 use emberloop::components::spec::*;
-use emberloop::results::BurnResult;
+use emberloop::results::Summary;
 
 const LOGGED_TUB: Source = Source::published(
     "a tub maker's log (four-channel logger)",
@@ -49,19 +49,8 @@ pub fn rows() -> Vec<Check> {
     rows
 }
 
-/// Mean of a column between two times.
-pub fn mean(r: &BurnResult, column: &str, from_s: f64, to_s: f64) -> f64 {
-    let t = r.series.get("time_s").expect("time");
-    let v = r.series.get(column).expect(column);
-    let picked: Vec<f64> = (0..t.len())
-        .filter(|&i| (from_s..=to_s).contains(&t[i]))
-        .map(|i| v[i])
-        .collect();
-    picked.iter().sum::<f64>() / picked.len() as f64
-}
-
 /// Hours to the target; the run's length where it was not reached.
-fn hours(s: &emberloop::results::Summary) -> f64 {
+fn hours(s: &Summary) -> f64 {
     s.time_to_target_s.unwrap_or(s.end_s) / 3600.0
 }
 
@@ -235,7 +224,7 @@ fn submerged() -> Check {
         &time,
         Tolerance::Relative(0.15),
     )
-    .because("first run; reason sought")
+    .because("a maker's round figure for a stove and a fire that are not told; a tenth of the fire's heat leaves by the outside of the box, which under water it cannot: a jacket around the fire is not among the model's parts, a tube along insulated walls stands for it")
 }
 
 /// Given: drum, door kit, two lengths of 6 in pipe of 2 ft, 15.2 m of 1/2 in soft copper, 1,135 L, pump. Open: temperatures, flow, inlet, load, wood,
@@ -319,7 +308,7 @@ fn drum_tub() -> Check {
         &time,
         Tolerance::Relative(0.15),
     )
-    .because("first run; reason sought")
+    .because("start, target, lid, fire and wood are not told; a third of the heat leaves by the bare drum. Half of the samples lie between 3.2 and 4.6 h")
 }
 
 /// Given: tube, its length and place, the pump's rating, the rise. Open: stove, lining, chimney, wood, how near the pump comes to its rating.
@@ -409,7 +398,7 @@ fn stick_heater() -> Check {
         &kelvin,
         Tolerance::Relative(0.15),
     )
-    .because("first run; reason sought")
+    .because("11 kW out of 0.3 m2 of tube, 36 kW/m2: 3 of 64 samples reach it. The fires sampled burn 4.4 kg/h at an air ratio of 4 and leave 480 °C in the chamber; the builder's wood and mouth are not told, nor whether 25 °F is the rise at its best")
 }
 
 /// Given: full power into a store, moisture. Open: rate, heat exchanger, air ratio, all within what such boilers are sold with.
@@ -435,7 +424,7 @@ fn nine_boilers() -> Check {
         &percent,
         Tolerance::Within(79.0, 93.0),
     )
-    .because("first run; reason sought")
+    .because("for five minutes after each load the bed gasifies twice what the fan's air can burn, so that 12 % go unburnt; such boilers draw the fire down through the embers, which then follows the air, and leave under 1 % (from memory). Another 12 % go off the outside of what stands for the jacket. Neither part is in the model")
 }
 
 /// Given: wood, its moisture and heating value, heat delivered. Open: time, air ratio, heat exchanger, what stayed in steel, bricks and water of the boiler.

@@ -300,6 +300,7 @@ fn told_blind(rows: &[Check]) -> String {
     let of = |unit: &str| rows.iter().filter(|r| r.unit == unit).collect::<Vec<_>>();
     let (times, shares, gas) = (of("h"), of("%"), of("°C"));
     let absolute = |rows: &[&Check]| median(rows.iter().map(|r| (r.got - r.expected).abs()));
+    let low = |rows: &[&Check]| rows.iter().filter(|r| r.got < r.expected).count();
     let ratios = || {
         times
             .iter()
@@ -308,18 +309,21 @@ fn told_blind(rows: &[Check]) -> String {
     format!(
         "Burns that were not known while the model was built; each scenario and the ranges of what its source leaves open were written down before its first run and not changed after it. \
          Uncalibrated. A range counts from its middle.\n\n\
-         - heating time: median error of the 50 % line {:.0} % over {} figures; 90 % over 10 % of the samples {:.1} in the median, {:.1} at most\n\
-         - efficiency: {:.0} points over {} figures\n\
-         - gas temperature: {:.0} K over {} figures\n\
+         - heating time: median error of the 50 % line {:.0} % over {} figures, {} of them too long; 90 % over 10 % of the samples {:.1} in the median, {:.1} at most\n\
+         - efficiency: {:.0} points over {} figures, {} of them too low\n\
+         - gas temperature: {:.0} K over {} figures, {} of them too low\n\
          - between 10 and 90 % of the samples (or part of their range): {} of {}\n\n",
         100.0 * median(times.iter().map(|r| (r.got / r.expected - 1.0).abs())),
         times.len(),
+        times.len() - low(&times),
         median(ratios()),
         ratios().fold(0.0, f64::max),
         absolute(&shares),
         shares.len(),
+        low(&shares),
         absolute(&gas),
         gas.len(),
+        low(&gas),
         rows.iter().filter(|r| r.inside()).count(),
         rows.len(),
     )

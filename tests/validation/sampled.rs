@@ -60,6 +60,17 @@ pub fn run(rig: &Rig) -> Option<BurnResult> {
     (s.fuel_burnt_kg >= CAUGHT * s.fuel_fed_kg).then_some(result)
 }
 
+/// Mean of a column between two times.
+pub fn mean(r: &BurnResult, column: &str, from_s: f64, to_s: f64) -> f64 {
+    let t = r.series.get("time_s").expect("time");
+    let v = r.series.get(column).expect(column);
+    let picked: Vec<f64> = (0..t.len())
+        .filter(|&i| (from_s..=to_s).contains(&t[i]))
+        .map(|i| v[i])
+        .collect();
+    picked.iter().sum::<f64>() / picked.len() as f64
+}
+
 /// Figures of every sample, one list per figure.
 pub fn samples<const N: usize>(figures: impl Fn(Dice) -> Option<[f64; N]> + Sync) -> [Vec<f64>; N] {
     samples_of(SAMPLES, figures)
