@@ -1,7 +1,7 @@
 //! Whole stoves: measured fires without a store of their own, and the trade's figures for a stick-fed stove.
 
 use super::check::{Check, Source, Tolerance};
-use super::sampled::{Dice, row, run, samples};
+use super::sampled::{Dice, mean, row, run, samples};
 use super::whole::{fan, set_fan};
 use crate::support::rigs::{section, steel};
 use crate::support::stoves::{drum, light_brick, rocket};
@@ -31,17 +31,6 @@ pub fn rows() -> Vec<Check> {
     rows.push(forced_air());
     rows.extend(trade());
     rows
-}
-
-/// Mean of a column between two times.
-fn mean(r: &BurnResult, column: &str, from_s: f64, to_s: f64) -> f64 {
-    let t = r.series.get("time_s").expect("time");
-    let v = r.series.get(column).expect(column);
-    let picked: Vec<f64> = (0..t.len())
-        .filter(|&i| (from_s..=to_s).contains(&t[i]))
-        .map(|i| v[i])
-        .collect();
-    picked.iter().sum::<f64>() / picked.len() as f64
 }
 
 /// Runs a rig whose last section but one is a fan, with the fan set so that the mean air ratio comes out as given.

@@ -8,8 +8,9 @@ use emberloop::components::spec::Rig;
 use emberloop::results::BurnResult;
 use rayon::prelude::*;
 
-/// Samples per case.
-pub const SAMPLES: usize = 32;
+/// Samples per case; more where a case was tried blind, once and for all.
+const SAMPLES: usize = 32;
+const BLIND_SAMPLES: usize = 64;
 
 /// Share of the wood fed under which a fire has not caught, as the bands of a burn have it.
 const CAUGHT: f64 = 0.3;
@@ -17,21 +18,24 @@ const CAUGHT: f64 = 0.3;
 /// A point of a Latin hypercube: every open quantity takes each of its strata once, in an order of its own; the same on
 /// every machine.
 #[derive(Clone, Copy)]
-pub struct Dice(usize);
+pub struct Dice {
+    point: usize,
+    of: usize,
+}
 
 impl Dice {
     /// Place of the point along direction `axis`, between `low` and `high`.
     pub fn between(&self, axis: usize, low: f64, high: f64) -> f64 {
-        let mut order: [usize; SAMPLES] = std::array::from_fn(|i| i);
+        let mut order: Vec<usize> = (0..self.of).collect();
         // Knuth's 64-bit congruential generator, its upper bits; Fisher and Yates' shuffle.
         let mut state = 0x9E37_79B9_7F4A_7C15u64.wrapping_mul(axis as u64 + 1);
-        for i in (1..SAMPLES).rev() {
+        for i in (1..self.of).rev() {
             state = state
                 .wrapping_mul(6_364_136_223_846_793_005)
                 .wrapping_add(1_442_695_040_888_963_407);
             order.swap(i, (state >> 33) as usize % (i + 1));
         }
-        low + (order[self.0] as f64 + 0.5) / SAMPLES as f64 * (high - low)
+        low + (order[self.point] as f64 + 0.5) / self.of as f64 * (high - low)
     }
 }
 
@@ -39,7 +43,7 @@ impl Dice {
     /// The rig with its closures drawn from their priors, as for the bands that `burn` prints; but for the inlet's area,
     /// which each case draws itself or gives by a fan, and for those `held` for the like reason.
     pub fn closures(&self, rig: &Rig, held: &[&str]) -> Rig {
-        let (mut drawn, mut own) = (sample_rig(rig, self.0), rig.closures.clone());
+        let (mut drawn, mut own) = (sample_rig(rig, self.point), rig.closures.clone());
         for prior in &PRIORS {
             if prior.name == "inlet_area" || held.contains(&prior.name) {
                 *(prior.value)(&mut drawn.closures) = *(prior.value)(&mut own);
@@ -56,13 +60,36 @@ pub fn run(rig: &Rig) -> Option<BurnResult> {
     (s.fuel_burnt_kg >= CAUGHT * s.fuel_fed_kg).then_some(result)
 }
 
+/// Mean of a column between two times.
+pub fn mean(r: &BurnResult, column: &str, from_s: f64, to_s: f64) -> f64 {
+    let t = r.series.get("time_s").expect("time");
+    let v = r.series.get(column).expect(column);
+    let picked: Vec<f64> = (0..t.len())
+        .filter(|&i| (from_s..=to_s).contains(&t[i]))
+        .map(|i| v[i])
+        .collect();
+    picked.iter().sum::<f64>() / picked.len() as f64
+}
+
 /// Figures of every sample, one list per figure.
 pub fn samples<const N: usize>(figures: impl Fn(Dice) -> Option<[f64; N]> + Sync) -> [Vec<f64>; N] {
-    let found: Vec<[f64; N]> = (0..SAMPLES)
+    samples_of(SAMPLES, figures)
+}
+
+/// The same for a case that is tried blind.
+pub fn blind<const N: usize>(figures: impl Fn(Dice) -> Option<[f64; N]> + Sync) -> [Vec<f64>; N] {
+    samples_of(BLIND_SAMPLES, figures)
+}
+
+fn samples_of<const N: usize>(
+    of: usize,
+    figures: impl Fn(Dice) -> Option<[f64; N]> + Sync,
+) -> [Vec<f64>; N] {
+    let found: Vec<[f64; N]> = (0..of)
         .into_par_iter()
-        .filter_map(|i| figures(Dice(i)))
+        .filter_map(|point| figures(Dice { point, of }))
         .collect();
-    println!("{} of {SAMPLES} samples burnt", found.len());
+    println!("{} of {of} samples burnt", found.len());
     std::array::from_fn(|k| found.iter().map(|f| f[k]).collect())
 }
 

@@ -37,7 +37,7 @@ pub fn rows() -> Vec<Check> {
 
 /// Stands for a water jacket, which the model does not have: a wall that keeps next to nothing and passes next to nothing on,
 /// so that all heat is left to the coil, as a jacket gives all it takes to the water.
-fn jacket() -> Vec<Layer> {
+pub fn jacket() -> Vec<Layer> {
     vec![
         layer("ceramic fibre", 0.05, 128.0, 1000.0, 0.12, false),
         layer("mineral wool", 0.05, 80.0, 840.0, 0.06, false),
@@ -177,11 +177,18 @@ pub fn fan() -> Section {
     )
 }
 
-/// 44.5 kg in 5.5 h into a charged store.
-fn boiler() -> Vec<Check> {
-    const WOOD_KG: f64 = 44.5;
-    const BURN_S: f64 = 5.5 * 3600.0;
-    let [mj_kg] = samples(|d| {
+/// What a log boiler's burn leaves open.
+pub struct LogBoiler {
+    pub wood_kg: f64,
+    pub burn_s: f64,
+    pub moisture_wet: f64,
+    pub air_ratio: f64,
+    pub coil_m: f64,
+}
+
+impl LogBoiler {
+    /// Fan-assisted: fire in a jacket, burn-out duct, heat exchanger, fan; a store of 3.8 m³.
+    pub fn rig(&self) -> Rig {
         let mut r = door_stove();
         r.title = "Fan-assisted heater into a large store (invented)".into();
         r.site.air_temperature_k = Profile::constant(288.15);
@@ -205,8 +212,7 @@ fn boiler() -> Vec<Check> {
                 ..section("flue", SectionKind::Flue, 0.15, 4.0, vec![steel(0.8)])
             },
         ];
-        let length_m = d.between(2, 25.0, 45.0);
-        let turns = length_m / (std::f64::consts::PI * 0.36);
+        let turns = self.coil_m / (std::f64::consts::PI * 0.36);
         let z0 = 0.5 + 0.6 + 0.02;
         let c = &mut r.coils[0];
         c.section = 1;
@@ -216,18 +222,19 @@ fn boiler() -> Vec<Check> {
         };
         c.tube_outside_m = 0.022;
         c.tube_inside_m = 0.02;
-        c.length_m = length_m;
+        c.length_m = self.coil_m;
         c.core_plug_share = 0.5;
         c.bottom_z_m = z0;
         c.top_z_m = z0 + 0.95;
-        r.fuel.moisture_wet = d.between(0, 0.15, 0.25);
+        r.fuel.moisture_wet = self.moisture_wet;
         r.fuel.stick = Stick {
             shape: StickShape::Square,
             thickness_m: 0.09,
             length_m: 0.5,
         };
         r.lighting.kindling_kg = 2.5;
-        let load_kg = (WOOD_KG - 2.5) / 9.0;
+        let loads = ((self.burn_s - 3600.0) / 1800.0).round();
+        let load_kg = (self.wood_kg - 2.5) / loads;
         r.feeding = Feeding {
             list: vec![FeedEvent {
                 at_s: 300.0,
@@ -237,7 +244,7 @@ fn boiler() -> Vec<Check> {
             every: vec![FeedEvery {
                 from_s: 2100.0,
                 interval_s: 1800.0,
-                until: Until::Time(2100.0 + 7.5 * 1800.0),
+                until: Until::Time(2100.0 + (loads - 1.5) * 1800.0),
                 mass_kg: load_kg,
             }],
             rules: vec![],
@@ -257,18 +264,33 @@ fn boiler() -> Vec<Check> {
         r.target.temperature_k = 368.0;
         r.stop.at_target = false;
         // Until the embers are out: the wood is all burnt.
-        r.stop.latest_s = BURN_S + 3600.0;
+        r.stop.latest_s = self.burn_s + 3600.0;
         r.solver.output_interval_s = 60.0;
         // Air as for the mean wood rate at this air ratio; the gas leaves at some 120 °C.
-        let lambda = d.between(1, 1.4, 2.0);
         let dry = 1.0 - r.fuel.moisture_wet;
         let f = &r.fuel;
-        let air_kg =
-            lambda * dry * stoichiometric_air_kg_kg_dry(f.carbon_daf, f.hydrogen_daf, f.oxygen_daf);
+        let air_kg = self.air_ratio
+            * dry
+            * stoichiometric_air_kg_kg_dry(f.carbon_daf, f.hydrogen_daf, f.oxygen_daf);
         set_fan(
             &mut r,
-            WOOD_KG / BURN_S * (air_kg + 1.0) * 287.0 * 393.0 / 101_325.0,
+            self.wood_kg / self.burn_s * (air_kg + 1.0) * 287.0 * 393.0 / 101_325.0,
         );
+        r
+    }
+}
+
+/// 44.5 kg in 5.5 h into a charged store.
+fn boiler() -> Vec<Check> {
+    let [mj_kg] = samples(|d| {
+        let r = LogBoiler {
+            wood_kg: 44.5,
+            burn_s: 5.5 * 3600.0,
+            moisture_wet: d.between(0, 0.15, 0.25),
+            air_ratio: d.between(1, 1.4, 2.0),
+            coil_m: d.between(2, 25.0, 45.0),
+        }
+        .rig();
         let s = run(&d.closures(&r, &[]))?.summary;
         Some([1e-6 * s.heat_to_tank_J / s.fuel_burnt_kg])
     });
