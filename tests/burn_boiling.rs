@@ -168,6 +168,44 @@ fn practice_a_thermosyphon_with_its_tank_below_the_coil_stands_still_and_boils()
     assert!(low.summary.energy_residual_fraction < 1e-5);
 }
 
+/// Over a small fire the start is long past before the coil boils: then nothing but the small difference of two warm columns
+/// moves the water, under a twentieth of what goes round at the same time where the tank is raised.
+#[test]
+fn practice_a_small_fire_under_a_low_tank_boils_water_that_hardly_moves() {
+    let mut low = variants::tub();
+    low.lighting.kindling_kg = 0.2;
+    for f in &mut low.feeding.every {
+        f.mass_kg = 0.2;
+    }
+    low.stop = Stop {
+        at_target: false,
+        after_target_s: 0.0,
+        latest_s: 5400.0,
+    };
+    low.solver.output_interval_s = 5.0;
+    variants::vessel(&mut low).floor_z_m = 0.0;
+    let mut high = low.clone();
+    variants::vessel(&mut high).floor_z_m = 1.8;
+    let (low, high) = (run(&low), run(&high));
+    let boils = low.summary.boiling_first_s.expect("boils");
+    assert!(boils > 1800.0 && high.summary.boiling_first_s.is_none());
+    // Ten minutes are more than the start takes.
+    let moved_kg = |r: &BurnResult| {
+        let t = r.series.get("time_s").expect("time");
+        let w = r.series.get("loop_flow_kg_s").expect("flow");
+        (1..t.len())
+            .filter(|&i| t[i] > 600.0 && t[i] < boils)
+            .map(|i| w[i].abs() * (t[i] - t[i - 1]))
+            .sum::<f64>()
+    };
+    let share = moved_kg(&low) / moved_kg(&high);
+    println!(
+        "boils after {boils:.0} s; {:.2} % of the raised flow",
+        100.0 * share
+    );
+    assert!(share < 0.05, "{share}");
+}
+
 /// A coil that runs dry gets hotter than its water ever was.
 #[test]
 fn practice_a_coil_that_boils_dry_overheats_its_metal() {

@@ -117,8 +117,8 @@ fn identity_a_stopped_pump_boils_the_coil_at_the_same_time_with_finer_cells_and_
 /// Cells of gas, tubes and walls doubled and doubled again, at tight tolerances: the order with which time to target and
 /// stack loss settle, and where (Richardson's extrapolation).
 ///
-/// The stack loss settles with the first order of coefficients taken where gas comes into a cell, towards half a point more.
-/// The time shows no order: it still moves by 0.1 to 0.3 % from doubling to doubling, the tubes' profiles and exchange with
+/// The stack loss settles towards a quarter of a point more, with the second order of coefficients taken in the middle of a gas
+/// cell or with the first of walls that several of them share. The time shows no order: it still moves by 0.1 to 0.3 % from doubling to doubling, the tubes' profiles and exchange with
 /// it, which look at residence times in a cell.
 #[test]
 fn identity_refined_cells_settle_with_an_order() {
@@ -163,7 +163,7 @@ fn identity_refined_cells_settle_with_an_order() {
             "{name}: target {:.1} {:.1} {:.1} s, order {p_t:.2}, tends to {t:.1}; stack loss {:.4} {:.4} {:.4}, order {p_l:.2}, tends to {l:.4}",
             a.0, b.0, c.0, a.1, b.1, c.1
         );
-        assert!((0.5..1.5).contains(&p_l), "{name}: order {p_l}");
+        assert!((0.5..2.5).contains(&p_l), "{name}: order {p_l}");
         assert!((l - a.1).abs() < 0.005, "{name}: {} against {l}", a.1);
         for (x, y) in [(a.0, b.0), (b.0, c.0)] {
             assert!((y / x - 1.0).abs() < 0.005, "{name}: {x} to {y} s");
