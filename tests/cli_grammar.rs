@@ -109,6 +109,24 @@ fn practice_a_misspelt_command_or_option_gets_a_suggestion() {
     assert!(outcome.stderr.contains("--units"), "{}", outcome.stderr);
 }
 
+/// A number below zero is told what it may be, not how to pass a word that begins with a dash.
+#[test]
+fn practice_a_negative_number_is_told_what_is_allowed() {
+    for words in [
+        &["burn", "x.toml", "--bands", "-3"][..],
+        &["season", "x.toml", "--burns", "-3"],
+        &["fit", "x.toml", "y.csv", "--bands", "-3"],
+    ] {
+        let wrong = Bench::new().run(words).expect_code(2);
+        assert!(
+            wrong.stderr.contains("invalid value '-3'"),
+            "{}",
+            wrong.stderr
+        );
+        assert!(!wrong.stderr.contains("-- -3"), "{}", wrong.stderr);
+    }
+}
+
 #[test]
 fn practice_an_override_without_equals_sign_is_shown_how_to_write() {
     let outcome = Bench::new()

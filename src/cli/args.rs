@@ -189,7 +189,7 @@ pub struct BurnArgs {
     /// Each is the same burn with the closures drawn from their priors (docs/closures.md). Summary, summary.json
     /// and the tank's picture then show 10, 50 and 90 % of them. They run in parallel and do not depend on the
     /// number of processors.
-    #[arg(long, value_name = "N", default_value_t = 64, value_parser = samples)]
+    #[arg(long, value_name = "N", default_value_t = 64, value_parser = samples, allow_negative_numbers = true)]
     pub bands: usize,
 
     /// Write no pictures

@@ -24,7 +24,7 @@ pub struct CompareArgs {
     pub mapping: Option<PathBuf>,
 
     /// Samples of the closures for simulated burns, the same for all
-    #[arg(long, value_name = "N", default_value_t = 64, value_parser = samples)]
+    #[arg(long, value_name = "N", default_value_t = 64, value_parser = samples, allow_negative_numbers = true)]
     pub samples: usize,
 
     /// What is made alike before burns are set side by side; several parted by commas [default: start,target; with a
@@ -61,7 +61,12 @@ pub struct CompareArgs {
     pub bath_rise: String,
 
     /// Burns of this kind a year
-    #[arg(long, value_name = "N", default_value_t = 52.0)]
+    #[arg(
+        long,
+        value_name = "N",
+        default_value_t = 52.0,
+        allow_negative_numbers = true
+    )]
     pub burns_per_year: f64,
 
     /// Folder for the results [default: results/compare]

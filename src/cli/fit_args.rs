@@ -36,19 +36,24 @@ pub struct FitArgs {
     pub beside: BesideLog,
 
     /// Searches from different places
-    #[arg(long, value_name = "N", default_value_t = 3, value_parser = clap::value_parser!(u8).range(1..=20))]
+    #[arg(long, value_name = "N", default_value_t = 3, value_parser = clap::value_parser!(u8).range(1..=20), allow_negative_numbers = true)]
     pub starts: u8,
 
     /// Samples of the bands before and after, 8 to 4096
-    #[arg(long, value_name = "N", default_value_t = 48, value_parser = clap::value_parser!(u16).range(8..=4096))]
+    #[arg(long, value_name = "N", default_value_t = 48, value_parser = clap::value_parser!(u16).range(8..=4096), allow_negative_numbers = true)]
     pub bands: u16,
 
     /// Seed of starts and samples
-    #[arg(long, value_name = "N", default_value_t = 1)]
+    #[arg(
+        long,
+        value_name = "N",
+        default_value_t = 1,
+        allow_negative_numbers = true
+    )]
     pub seed: u32,
 
     /// Instead of fitting, rehearse: fit N made-up logs whose truth is known and count how often the intervals hold it
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(2..=10_000))]
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(2..=10_000), allow_negative_numbers = true)]
     pub rehearse: Option<u16>,
 
     /// Write no pictures

@@ -54,15 +54,15 @@ pub struct SeasonArgs {
     pub scenario: ScenarioArgs,
 
     /// Burns of the season, 2 to 5000
-    #[arg(long, value_name = "N", default_value_t = 120, value_parser = clap::value_parser!(u64).range(2..=MOST_BURNS))]
+    #[arg(long, value_name = "N", default_value_t = 120, value_parser = clap::value_parser!(u64).range(2..=MOST_BURNS), allow_negative_numbers = true)]
     pub burns: u64,
 
     /// Clean the coil every so many burns [default: at the interval that costs least]
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..=MOST_BURNS))]
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..=MOST_BURNS), allow_negative_numbers = true)]
     pub clean_every: Option<u64>,
 
     /// Sweep the flue every so many burns [default: never, to see how thick it gets]
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..=MOST_BURNS))]
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..=MOST_BURNS), allow_negative_numbers = true)]
     pub sweep_every: Option<u64>,
 
     /// Work of one cleaning of the coil; default: half an hour to open, brush and close (common practice)
@@ -74,7 +74,7 @@ pub struct SeasonArgs {
     pub wood_worth: String,
 
     /// Samples for the bands: 0 (none), or 8 to 65536
-    #[arg(long, value_name = "N", default_value_t = 16, value_parser = super::args::samples)]
+    #[arg(long, value_name = "N", default_value_t = 16, value_parser = super::args::samples, allow_negative_numbers = true)]
     pub bands: usize,
 
     /// Integrate every burn, none between two others

@@ -30,7 +30,7 @@ pub struct SizeArgs {
     pub highest: bool,
 
     /// Values tried over the range before the search
-    #[arg(long, value_name = "N", default_value_t = 24, value_parser = clap::value_parser!(u16).range(3..=1000))]
+    #[arg(long, value_name = "N", default_value_t = 24, value_parser = clap::value_parser!(u16).range(3..=1000), allow_negative_numbers = true)]
     pub scan: u16,
 
     /// When to feed last so that the store peaks at this temperature
@@ -38,7 +38,7 @@ pub struct SizeArgs {
     pub last_feed: Option<String>,
 
     /// Feed plan of so many charges after lighting, on the least wood
-    #[arg(long, value_name = "N", requires = "ready_by", value_parser = clap::value_parser!(u16).range(1..=50))]
+    #[arg(long, value_name = "N", requires = "ready_by", value_parser = clap::value_parser!(u16).range(1..=50), allow_negative_numbers = true)]
     pub trips: Option<u16>,
 
     /// Time since lighting at which the target must be reached
@@ -72,19 +72,24 @@ pub struct TradeArgs {
     pub keep: Vec<String>,
 
     /// Points of a generation
-    #[arg(long, value_name = "N", default_value_t = 32, value_parser = clap::value_parser!(u16).range(4..=1000))]
+    #[arg(long, value_name = "N", default_value_t = 32, value_parser = clap::value_parser!(u16).range(4..=1000), allow_negative_numbers = true)]
     pub population: u16,
 
     /// Generations after the first
-    #[arg(long, value_name = "N", default_value_t = 12, value_parser = clap::value_parser!(u16).range(0..=1000))]
+    #[arg(long, value_name = "N", default_value_t = 12, value_parser = clap::value_parser!(u16).range(0..=1000), allow_negative_numbers = true)]
     pub generations: u16,
 
     /// Seed of the search
-    #[arg(long, value_name = "N", default_value_t = 1)]
+    #[arg(
+        long,
+        value_name = "N",
+        default_value_t = 1,
+        allow_negative_numbers = true
+    )]
     pub seed: u64,
 
     /// Write the scenario of point N of the front, or of `all`
-    #[arg(long, value_name = "N")]
+    #[arg(long, value_name = "N", allow_negative_numbers = true)]
     pub choose: Option<String>,
 
     /// Write no picture
@@ -106,19 +111,24 @@ pub struct SensitivityArgs {
     pub of: String,
 
     /// Paths of the screening
-    #[arg(long, value_name = "N", default_value_t = 6, value_parser = clap::value_parser!(u16).range(2..=1000))]
+    #[arg(long, value_name = "N", default_value_t = 6, value_parser = clap::value_parser!(u16).range(2..=1000), allow_negative_numbers = true)]
     pub paths: u16,
 
     /// How many of the strongest go on to variance shares
-    #[arg(long, value_name = "N", default_value_t = 5, value_parser = clap::value_parser!(u16).range(1..=60))]
+    #[arg(long, value_name = "N", default_value_t = 5, value_parser = clap::value_parser!(u16).range(1..=60), allow_negative_numbers = true)]
     pub few: u16,
 
     /// Rows for the variance shares; 0: none
-    #[arg(long, value_name = "N", default_value_t = 128, value_parser = clap::value_parser!(u16).range(0..=32768))]
+    #[arg(long, value_name = "N", default_value_t = 128, value_parser = clap::value_parser!(u16).range(0..=32768), allow_negative_numbers = true)]
     pub rows: u16,
 
     /// Seed of paths and rows
-    #[arg(long, value_name = "N", default_value_t = 1)]
+    #[arg(
+        long,
+        value_name = "N",
+        default_value_t = 1,
+        allow_negative_numbers = true
+    )]
     pub seed: u32,
 
     /// Write no picture

@@ -29,11 +29,11 @@ pub struct SweepArgs {
     pub design: Option<DesignWord>,
 
     /// Samples of a random design
-    #[arg(long, value_name = "N")]
+    #[arg(long, value_name = "N", allow_negative_numbers = true)]
     pub samples: Option<u64>,
 
     /// Seed of a random design [default: 1]
-    #[arg(long, value_name = "N")]
+    #[arg(long, value_name = "N", allow_negative_numbers = true)]
     pub seed: Option<u32>,
 
     /// Run only part K of N equal ones, in a folder of its own; `gather` joins them
@@ -41,7 +41,7 @@ pub struct SweepArgs {
     pub part: Option<Part>,
 
     /// Threads [default: one a processor]
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024), allow_negative_numbers = true)]
     pub threads: Option<u16>,
 
     #[command(flatten)]
