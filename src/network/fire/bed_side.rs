@@ -10,6 +10,8 @@ use crate::network::Network;
 use crate::network::fuel::*;
 use crate::network::layout::*;
 
+/// Share of a feed's wood below which it counts as burnt out: most slots are then passed over. It keeps that billionth.
+const SPENT: f64 = 1e-9;
 /// Share of the flame over burning wood that burns in hot sheets of its own however cold the mean gas is (estimate:
 /// with it a small cold fire leaves 10..25 % unburnt, a hot one 1..3 %, common practice, no source).
 const SHEET_SHARE: f64 = 0.7;
@@ -85,7 +87,7 @@ impl Network {
         let virgin = &y[l.virgin..l.virgin + COHORTS];
         let mut left = [Left::default(); COHORTS];
         for (k, (co, left)) in self.mode.laid.iter().zip(&mut left).enumerate() {
-            if co.dry_kg <= 0.0 {
+            if co.dry_kg <= 0.0 || virgin[k] < SPENT {
                 continue;
             }
             *left = co.left(virgin[k], kindled[k]);
@@ -157,7 +159,7 @@ impl Network {
         let (mut dry, mut moisture, mut sensible) = (0.0, 0.0, 0.0);
         let mut surface = 0.0;
         for (k, (co, left)) in self.mode.laid.iter().zip(&left).enumerate() {
-            if co.dry_kg <= 0.0 {
+            if co.dry_kg <= 0.0 || virgin[k] < SPENT {
                 continue;
             }
             let r = bed::cohort_rates(co, left, kindled[k], &around, c.bed_rate);
