@@ -104,7 +104,8 @@ def before(code, j):
             if not (code[j - 1].isalnum() or code[j - 1] in "_)]?"):
                 break
             continue
-        m = re.search(r"[\w.]+$" if re.search(r"(?<![\w.])\d[\d_.]*(e-?\d+)?$", code[:j]) else r"\w+$", code[max(0, j - 60) : j])
+        tail = code[max(0, j - 60) : j]
+        m = re.search(r"(?<![\w.])\d[\d_.]*(e-?\d+)?$", tail) or re.search(r"\w+$", tail)
         if not m or m[0] in NO_OPERAND:
             return None
         j -= len(m[0])
