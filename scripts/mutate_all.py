@@ -342,4 +342,5 @@ def main():
     report(found, "--all" in options)
 
 
-main()
+if __name__ == "__main__":
+    main()
