@@ -8,7 +8,7 @@ Each expression becomes a switch on the number of a change, read from the enviro
 takes; a change is then tried with the tests that reach it, those first that found most in the same file. A test that takes
 twenty times as long as before (and five seconds more) has noticed. Changes that cannot be a switch (constants, patterns) are
 counted, and COUNT of them are tried as `mutate.py` does, the modules built anew for each. --again tries only what an earlier
-output calls missed; --all lists the caught ones with the test that noticed.
+output calls missed or untried; --all lists the caught ones with the test that noticed.
 """
 import json
 import os
@@ -311,7 +311,7 @@ def main():
         text = path.read_text()
         groups = changes(path, text, kinds)
         if missed is not None:
-            again = {g: [c for c in all_ if f"missed: {c.label}" in missed] for g, all_ in groups.items()}
+            again = {g: [c for c in all_ if f"missed: {c.label}" in missed or f"untried: {c.label}" in missed] for g, all_ in groups.items()}
             groups = {g: all_ for g, all_ in again.items() if all_}
         files[path] = (text, groups)
         fit = set(nested(groups))
