@@ -35,6 +35,7 @@ statrs = { version = "0.18.0", default-features = false }
 """
 # Tables of the validation page that need no other module; the rest needs rigs.
 TABLES = "gas draught radiation convection water evaporation identities materials boiling".split()
+PARTS_TABLES = ["fuel", "flow"]
 SKIP = ("use ", "#", "pub fn", "fn ", "impl", "pub struct", "pub enum", "const fn", "pub mod", "mod ", "where")
 OPERATOR = re.compile(r" ([*/+-]) ")
 NUMBER = re.compile(r"(?<![\w.])(\d[\d_]*\.\d[\d_]*(e-?\d+)?|\d[\d_]*e-?\d+)(?![\w.])")
@@ -103,7 +104,8 @@ def before(code, j):
             if not (code[j - 1].isalnum() or code[j - 1] in "_)]?"):
                 break
             continue
-        m = re.search(r"[\w.]+$" if re.search(r"(?<![\w.])\d[\d_.]*(e-?\d+)?$", code[:j]) else r"\w+$", code[max(0, j - 60) : j])
+        tail = code[max(0, j - 60) : j]
+        m = re.search(r"(?<![\w.])\d[\d_.]*(e-?\d+)?$", tail) or re.search(r"\w+$", tail)
         if not m or m[0] in NO_OPERAND:
             return None
         j -= len(m[0])
@@ -187,15 +189,16 @@ def crate(root, module):
             if "mod support" in path.read_text():
                 shutil.copytree(REPO / "tests/support", own / path.stem / "support")
     (own / "main.rs").write_text("".join(f"mod {n};\n" for n in names))
-    if whole:
-        return
     tables = root / "tests/tables"
     tables.mkdir()
-    for name in ["check", *TABLES]:
+    shutil.copytree(REPO / "tests/support", tables / "support")
+    areas = TABLES + PARTS_TABLES * whole
+    for name in ["check", *areas]:
         shutil.copy(REPO / "tests/validation" / f"{name}.rs", tables)
-    tests = "".join(f"#[test]\nfn {n}_holds() {{ check::hold(&{n}::rows()); }}\n" for n in TABLES)
-    mods = "".join(f"mod {n};\n" for n in ["check", *TABLES])
-    (tables / "main.rs").write_text(f"#![allow(dead_code)]\n{mods}{tests}")
+    tests = "".join(f"#[test]\nfn {n}_holds() {{ check::hold(&{n}::rows()); }}\n" for n in areas)
+    mods = "".join(f"mod {n};\n" for n in ["check", *areas])
+    support = "mod support { pub mod steam; " + "pub mod loops; " * whole + "}\n"
+    (tables / "main.rs").write_text(f"#![allow(dead_code)]\n{support}{mods}{tests}")
 
 
 def run(root, aloud=False):
@@ -267,4 +270,5 @@ def main():
         print(f"{kind}s: {caught} of {caught + missed} caught")
 
 
-main()
+if __name__ == "__main__":
+    main()

@@ -471,6 +471,30 @@ fn analytic_a_wall_loses_what_its_surface_gives_off() {
         close("volume", heat, 2e6 * volume, 1e-9);
         let limit = wall.limit.clone().map(|l| (l.0, l.2));
         assert_eq!(limit, Some((900.0, 3)));
+        // Resistance of all nodes: ∫ dx / (k area), with k = k0 + k1 (T - 298.15 K), at least a tenth of k0.
+        let path = match shape {
+            WallShape::Cylinder { .. } => 1.8f64.ln() / (2.0 * PI * 0.7),
+            WallShape::Box { .. } => 0.2 / 0.96 * (1.0 - 1.0 / 1.4),
+        };
+        let sloped = Layer {
+            conductivity_w_mk: 0.4,
+            conductivity_slope_w_mk2: -5e-4,
+            ..plain(0.08, 0.4, 2e6, false)
+        };
+        for (t_k, k) in [
+            (298.15, 0.4),
+            (398.15, 0.35),
+            (798.15, 0.15),
+            (1500.0, 0.04),
+        ] {
+            let wall = Wall::new(std::slice::from_ref(&sloped), shape, 2);
+            let all: f64 = wall
+                .nodes
+                .iter()
+                .map(|n| n.resistance_in_k_w(t_k) + n.resistance_out_k_w(t_k))
+                .sum();
+            close("resistance", all, path / k, 1e-9);
+        }
         let air = OutsideConvection::tabulate(|x| 3.0 + 0.01 * x);
         for (t_last, t_air, multiplier) in [
             (420.0f64, 290.0f64, 1.0),

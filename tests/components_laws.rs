@@ -225,6 +225,13 @@ fn practice_sticks_hide_and_light_each_other() {
         1e-9,
     );
     close("all", c.laid(0.2).mouth_section_m2(1.0), 0.0096, 1e-9);
+    // Burnt down to nine tenths, 27 cm are left and half of the quarter sticks out over 23.25 cm.
+    close(
+        "left",
+        c.laid(0.2325).mouth_section_m2(0.9),
+        0.5 * 0.0096,
+        1e-9,
+    );
 }
 
 fn tub(surface: Option<OpenSurface>, layers: usize) -> VesselModel {

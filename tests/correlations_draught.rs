@@ -131,6 +131,13 @@ fn analytic_condensation_tends_to_the_linear_analogy() {
         linear,
         5e-3,
     );
+    // Nearly in balance: the logarithm is the relative difference itself.
+    assert_close(
+        "balance",
+        mass_flux_from_h_kg_m2s(10.0, 200.1, 200.0, &AIR),
+        linear / 1000.0,
+        5e-3,
+    );
     assert_eq!(mass_flux_from_h_kg_m2s(10.0, 500.0, 500.0, &AIR), 0.0);
     assert!(mass_flux_from_h_kg_m2s(10.0, 100.0, 500.0, &AIR) < 0.0);
     assert!(mass_flux_from_h_kg_m2s(10.0, 2e5, 500.0, &AIR).is_finite());

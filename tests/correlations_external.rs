@@ -51,6 +51,11 @@ fn published_zukauskas_cylinder_matches_ht_away_from_the_joints() {
         50.5236,
         1e-5,
     );
+    // The last line of Bergman et al., 6th ed., table 7.4, up to its end and beyond: (c, m) = (0.076, 0.7).
+    for re in [0.95e6f64, 1.1e6, 3e6] {
+        let last = 0.076 * re.powf(0.7) * 0.7f64.powf(0.37);
+        assert_close("last law", zukauskas_cylinder(re, 0.7), last, 1e-6);
+    }
     let step = largest_step(1.0, 1e6, 100_000, |re| zukauskas_cylinder(re, 0.7));
     assert!(step < 1e-3, "jump of {step}");
 }

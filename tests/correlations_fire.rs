@@ -186,6 +186,7 @@ fn identity_a_heap_of_one_layer_burns_as_its_pieces() {
         |t: f64| heap_burn_kg_s(t, 0.01, 0.2, 0.4, &gas) / heap_burn_kg_s(t, 0.01, 0.4, 0.4, &gas);
     assert_close("cold", ratio(600.0), 1.0, 0.02);
     assert_close("hot", ratio(2000.0), 0.5, 0.05);
+    assert_eq!(heap_burn_kg_s(1000.0, 0.01, 0.0, 0.0, &gas), 0.0);
 }
 
 /// Abramowitz and Stegun, tables 7.1 and 26.1; digits from the C library's erf.

@@ -219,6 +219,13 @@ fn analytic_heat_balances_of_boiling_and_dry_coils() {
         125.0,
         1e-8,
     );
+    // Three quarters of the way takes two half-lives.
+    close(
+        "half-lives",
+        dry_coil_time_s(300.0, 900.0, 1000.0, 8.0, 750.0),
+        125.0 * 2.0 * 2f64.ln(),
+        1e-12,
+    );
     assert_eq!(dry_coil_time_s(300.0, 900.0, 1000.0, 8.0, 290.0), 0.0);
     assert!(dry_coil_time_s(300.0, 900.0, 1000.0, 8.0, 900.0).is_infinite());
     let flashed = flash_steam_kg(975.0, 500.0, 2257e3, 377e3);

@@ -25,6 +25,23 @@ fn published_channiwala_parikh_gross_heating_value() {
     let larch =
         wood::gross_heating_value_dry_j_kg(0.505 * f, 0.061 * f, 0.433 * f, 0.001 * f, 0.0, 0.004);
     close("larch-like", larch, 20.2487e6, 1e-5);
+    // The sulphur term by hand from the printed formula: 1 % brings 0.1005 MJ/kg.
+    let with = wood::gross_heating_value_dry_j_kg(0.5, 0.06, 0.42, 0.0, 0.01, 0.0);
+    let without = wood::gross_heating_value_dry_j_kg(0.5, 0.06, 0.42, 0.0, 0.0, 0.0);
+    close("sulphur", with - without, 0.1005e6, 1e-9);
+}
+
+/// The dry basis is the ash-free one with the ash put back: each element keeps its share of what is no ash.
+#[test]
+fn identity_dry_basis_keeps_the_shares_of_the_elements() {
+    for w in wood::table() {
+        let (c, h, o, n) = w.dry_basis();
+        let free = w.carbon_daf + w.hydrogen_daf + w.oxygen_daf + w.nitrogen_daf;
+        close("sum", c + h + o + n, free * (1.0 - w.ash_dry), 1e-12);
+        for (got, of) in [(h, w.hydrogen_daf), (o, w.oxygen_daf), (n, w.nitrogen_daf)] {
+            close("share", got * w.carbon_daf, of * c, 1e-12);
+        }
+    }
 }
 
 /// ISO 18125:2017, q = q_dry (1 - M) - 2.443 M: 19.1 MJ/kg dry at 0 to 50 % moisture.

@@ -233,6 +233,30 @@ fn published_murphy_koop_vapour_pressure_over_supercooled_water() {
     close("slope across the join", slope(273.0), slope(273.3), 1e-3);
 }
 
+/// Rogers & Yau, A Short Course in Cloud Physics, 3rd ed., table 2.1 (from memory): heat of vaporisation of supercooled
+/// water 2525 kJ/kg at -10 degC, 2549 at -20, beside 2501 at 0; and Clausius-Clapeyron with nearly ideal vapour.
+#[test]
+fn published_heat_of_vaporisation_below_freezing() {
+    let w = Water::shared();
+    for (t_k, h_fg) in [(273.16, 2501e3), (263.15, 2525e3), (253.15, 2549e3)] {
+        let s = w.sat(w.p_sat_pa(t_k));
+        close("h_fg", s.h_fg_j_kg, h_fg, 1e-3);
+        let slope = (w.p_sat_pa(t_k + 0.05) / w.p_sat_pa(t_k - 0.05)).ln() / 0.1;
+        close("slope", slope, h_fg / (461.5 * t_k * t_k), 3e-3);
+    }
+}
+
+/// Bergman et al., 6th ed., table A.6 (from memory): the Prandtl number by its columns of mu, cp and k at 300 and 330 K.
+#[test]
+fn published_prandtl_number_of_water() {
+    for (t_k, pr) in [
+        (300.0, 855e-6 * 4179.0 / 0.613),
+        (330.0, 489e-6 * 4184.0 / 0.650),
+    ] {
+        close("Pr", Water::shared().liquid(t_k).pr(), pr, 0.015);
+    }
+}
+
 /// IAPWS R1-76(2014): 72.74 mN/m at 20 degC, 58.91 at 100 degC (table 1, from memory).
 #[test]
 fn published_iapws_surface_tension() {

@@ -112,6 +112,34 @@ mod tests {
     }
 
     #[test]
+    fn analytic_fine_char_on_a_wide_floor_is_a_cone() {
+        // One kilogram at half solid fills 8 litres: r³ = 3 V/(π tan 35°).
+        let slope = 35f64.to_radians();
+        let volume = 1.0 / (0.5 * EMBER_KG_M3);
+        let r = (3.0 * volume / (std::f64::consts::PI * slope.tan())).cbrt();
+        let surface = std::f64::consts::PI * r * r / slope.cos();
+        let fine = Heap::new(1.0, 1e-4, 1e6);
+        assert!((fine.glow_m2 / surface - 1.0).abs() < 0.01, "{fine:?}");
+        // Of its many pieces air reaches two layers; of a few apart, with surface π times their plan, nearly all.
+        let reached = fine.reached_m2 / (2.0 * fine.glow_m2);
+        assert!((reached - 1.0).abs() < 1e-4, "{fine:?}");
+        let few = Heap::new(1e-8, 0.02, 0.1);
+        let plan = 6e-8 / (EMBER_KG_M3 * 0.02) / std::f64::consts::PI;
+        let both = (std::f64::consts::PI.powi(-2) + 0.25).powf(-0.5);
+        assert!((few.reached_m2 / plan / both - 1.0).abs() < 0.02, "{few:?}");
+    }
+
+    #[test]
+    fn analytic_char_on_wood_is_the_sticks_own_until_it_cracks_off() {
+        // A stick of half its section keeps 1 - 0.5 of half its radius; thick char at most half a piece of 3 cm; both equal: half.
+        assert!((on_wood_m(1e-4, 0.5) / 2.5e-5 - 1.0).abs() < 5e-3);
+        assert!((on_wood_m(1e-4, 0.2) / 4e-5 - 1.0).abs() < 5e-3);
+        assert!((on_wood_m(1e3, 0.2) / 0.015 - 1.0).abs() < 1e-3);
+        assert!((on_wood_m(0.06, 0.5) / 0.0075 - 1.0).abs() < 1e-12);
+        assert_eq!(on_wood_m(0.06, 1.1), 0.0);
+    }
+
+    #[test]
     fn analytic_a_thin_sticks_char_is_a_rod_and_a_thick_ones_cracks() {
         assert!((piece_m(1e-4) / 1e-4 - 1.125).abs() < 1e-4);
         assert!((piece_m(1.0) - 0.03).abs() < 1e-4);
@@ -125,6 +153,7 @@ mod tests {
             let loose = loose_kg(0.2, on_wood);
             assert!(loose > 0.0 && loose < 0.201, "{loose}");
         }
+        assert!((loose_kg(0.2, 0.05) - 0.15).abs() < 0.002);
         assert_eq!(loose_kg(0.0, 0.0), 0.0);
     }
 }
