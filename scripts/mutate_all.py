@@ -150,7 +150,7 @@ def blamed(generated, place):
 
 def cargo(root, *words):
     target = {**os.environ, "CARGO_TARGET_DIR": str(root / "target"), "RUSTFLAGS": "--cap-lints allow"}
-    command = ["nice", "-n", "12", "cargo", *words, "--offline", "-q", "--message-format=json"]
+    command = ["nice", "-n", "6", "cargo", *words, "--offline", "-q", "--message-format=json"]
     done = subprocess.run(command, cwd=root, env=target, capture_output=True, text=True)
     return done.returncode, [json.loads(w) for w in done.stdout.split("\n") if w.startswith("{")], done.stderr
 
@@ -272,8 +272,9 @@ def alone(module, left):
         for c in left:
             text, copy = c.path.read_text(), root / c.path.relative_to(REPO)
             copy.write_text(text[: c.a] + c.new + text[c.b :])
-            c.verdict, c.by = mutate.run(root), "alone"
+            c.verdict = mutate.run(root)
             copy.write_text(text)
+            print(f"alone, {c.verdict}: {c.label}", flush=True)
 
 
 def report(found, every):
@@ -284,13 +285,15 @@ def report(found, every):
             note = " (not reached)" if c.verdict == "not reached" else f" ({c.by})" if c.by else ""
             word = "missed" if c.verdict == "not reached" else c.verdict
             print(f"{word}: {c.label}{note}")
-    print("\ncaught of tried (of these by taking too long), untried, not built:")
+    print("\ncaught of tried (of these by taking too long), no switch:")
     for kind in KINDS:
         rows = {p: v for (k, p), v in tally.items() if k == kind}
         for name, all_ in [*sorted(rows.items()), ("together", [v for r in rows.values() for v in r])]:
+            if not all_:
+                continue
             late, got = all_.count("timeout"), all_.count("timeout") + all_.count("caught")
             lost = all_.count("missed") + all_.count("not reached")
-            print(f"{kind:9}{name:45}{got:6} of {got + lost:5} ({late}), {all_.count('untried')}, {all_.count('does not build')}")
+            print(f"{kind:9}{name:45}{got:6} of {got + lost:5} ({late}), {all_.count('untried')}")
 
 
 def main():
@@ -338,8 +341,9 @@ def main():
         print(f"# {len(numbered)} of {len(found)} are switches", file=sys.stderr, flush=True)
         judge(root, reach(root, binaries), firsts, numbered)
     left = [c for c in found if c.verdict == "untried"]
-    alone(module, random.Random(1).sample(left, min(len(left), int(options.get("--alone", 0)))))
     report(found, "--all" in options)
+    sys.stdout.flush()
+    alone(module, random.Random(1).sample(left, min(len(left), int(options.get("--alone", 0)))))
 
 
 if __name__ == "__main__":

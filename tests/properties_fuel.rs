@@ -1,6 +1,7 @@
 //! Wood: heating values, moisture, thermal properties, the species table.
 
-use emberloop::properties::combustion::stoichiometric_air_kg_kg_dry;
+use emberloop::properties::combustion::{Elements, products, stoichiometric_air_kg_kg_dry};
+use emberloop::properties::gas::Composition;
 use emberloop::properties::wood::{self, WoodKind};
 
 fn close(name: &str, got: f64, want: f64, rel: f64) {
@@ -169,4 +170,58 @@ fn practice_wood_names_and_aliases_are_found_and_unique() {
     assert_eq!(wood::by_name("beech").unwrap().kind, WoodKind::Hardwood);
     assert!(wood::by_name("plastic").is_none());
     assert!(wood::by_name("").is_none());
+}
+
+/// A gas species by species: streams mix by mass, the molar mass is that of the parts and knows no amount, a dried gas
+/// keeps the proportions of its dry parts, and all of it is in the sums.
+#[test]
+fn identity_every_species_is_mixed_dried_and_counted() {
+    let parts = |c: &Composition| [c.n2, c.o2, c.co2, c.h2o, c.ar, c.co];
+    let wood = |dry: f64| Elements {
+        c_kg: 0.503 * dry,
+        h_kg: 0.061 * dry,
+        o_kg: 0.432 * dry,
+        n_kg: 0.004 * dry,
+        h2o_kg: 1.0 - dry,
+    };
+    let burnt = |dry: f64, lambda: f64| {
+        let e = wood(dry);
+        products(e, lambda * e.stoichiometric_air_kg(), 0.008).with_co_for_deficit()
+    };
+    let p = burnt(0.8, 0.7);
+    let (poor, good) = (p.composition(), burnt(0.5, 4.0).composition());
+    for (a, b) in [(poor, good), (good, poor)] {
+        let mix = parts(&Composition::mixed(&a, 2.0, &b, 3.0));
+        for (i, got) in mix.into_iter().enumerate() {
+            let want = (2.0 * parts(&a)[i] + 3.0 * parts(&b)[i]) / 5.0;
+            close("part", got, want, 1e-12);
+        }
+    }
+    assert!(poor.co > 0.01, "burning short of air leaves CO");
+    close("sum", poor.sum(), parts(&poor).iter().sum(), 1e-14);
+    let half = Composition {
+        n2: poor.n2 / 2.0,
+        o2: poor.o2 / 2.0,
+        co2: poor.co2 / 2.0,
+        h2o: poor.h2o / 2.0,
+        ar: poor.ar / 2.0,
+        co: poor.co / 2.0,
+    };
+    close(
+        "molar mass",
+        half.molar_mass_kg_mol(),
+        poor.molar_mass_kg_mol(),
+        1e-13,
+    );
+    let (wet, dry) = (poor.mole_fractions(), poor.mole_fractions().dry());
+    let share = 1.0 - wet.h2o;
+    for (name, got, of) in [
+        ("N2", dry.n2, wet.n2),
+        ("Ar", dry.ar, wet.ar),
+        ("CO", dry.co, wet.co),
+        ("CO2", dry.co2, wet.co2),
+    ] {
+        close(name, got, of / share, 1e-12);
+    }
+    close("CO", p.composition().co * p.total_kg(), p.co_kg, 1e-12);
 }

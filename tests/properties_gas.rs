@@ -476,51 +476,6 @@ fn identity_mixture_is_the_sum_of_its_species() {
     close("H2O", back.h2o, mix.h2o, 1e-13);
 }
 
-/// A gas species by species: streams mix by mass, the molar mass is that of the parts and knows no amount, a dried gas
-/// keeps the proportions of its dry parts, and all of it is in the sums.
-#[test]
-fn identity_every_species_is_mixed_dried_and_counted() {
-    let parts = |c: &Composition| [c.n2, c.o2, c.co2, c.h2o, c.ar, c.co];
-    let all = mixtures();
-    for (a, b) in [(all[6], all[2]), (all[4], all[6])] {
-        let mix = parts(&Composition::mixed(&a, 2.0, &b, 3.0));
-        for (i, got) in mix.into_iter().enumerate() {
-            let want = (2.0 * parts(&a)[i] + 3.0 * parts(&b)[i]) / 5.0;
-            close("part", got, want, 1e-12);
-        }
-    }
-    let poor = all[6];
-    assert!(poor.co > 0.01, "burning short of air leaves CO");
-    close("sum", poor.sum(), parts(&poor).iter().sum(), 1e-14);
-    let half = Composition {
-        n2: poor.n2 / 2.0,
-        o2: poor.o2 / 2.0,
-        co2: poor.co2 / 2.0,
-        h2o: poor.h2o / 2.0,
-        ar: poor.ar / 2.0,
-        co: poor.co / 2.0,
-    };
-    close(
-        "molar mass",
-        half.molar_mass_kg_mol(),
-        poor.molar_mass_kg_mol(),
-        1e-13,
-    );
-    let (wet, dry) = (poor.mole_fractions(), poor.mole_fractions().dry());
-    let share = 1.0 - wet.h2o;
-    for (name, got, of) in [
-        ("N2", dry.n2, wet.n2),
-        ("Ar", dry.ar, wet.ar),
-        ("CO", dry.co, wet.co),
-        ("CO2", dry.co2, wet.co2),
-    ] {
-        close(name, got, of / share, 1e-12);
-    }
-    let e = fuel(LARCH_LIKE, 0.004, 0.2);
-    let p = products(e, 0.7 * e.stoichiometric_air_kg(), 0.008).with_co_for_deficit();
-    close("CO", p.composition().co * p.total_kg(), p.co_kg, 1e-12);
-}
-
 #[test]
 fn identity_combustion_closes_mass_and_elements() {
     use species::{CARBON_DIOXIDE, CARBON_MONOXIDE, OXYGEN, WATER_VAPOUR, atomic};
