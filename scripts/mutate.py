@@ -225,17 +225,22 @@ def short(text):
     return re.sub(r"\s+", " ", text.strip()) or "nothing"
 
 
-def main():
-    words, options = [], {}
-    arguments = iter(sys.argv[1:])
+def command_line(known, usage):
+    """Words, options and the module that the first word names; the usage where something else is asked for."""
+    words, options, arguments = [], {}, iter(sys.argv[1:])
     for w in arguments:
         if w.startswith("--"):
             options[w] = True if w == "--all" else next(arguments, "")
         else:
             words.append(w)
     module = words[0].split("/")[0] if words else ""
-    if module not in CRATES or not set(options) <= {"--all", "--kinds", "--again"}:
-        sys.exit(__doc__)
+    if module not in CRATES or not set(options) <= known:
+        sys.exit(usage)
+    return words, options, module
+
+
+def main():
+    words, options, module = command_line({"--all", "--kinds", "--again"}, __doc__)
     kinds = options.get("--kinds", ",".join(KINDS)).split(",")
     count, seed = (int(words[1]) if words[1:] else 150), (int(words[2]) if words[2:] else 1)
     drawn = []

@@ -297,15 +297,7 @@ def report(found, every):
 
 
 def main():
-    words, options, arguments = [], {}, iter(sys.argv[1:])
-    for w in arguments:
-        if w.startswith("--"):
-            options[w] = True if w == "--all" else next(arguments, "")
-        else:
-            words.append(w)
-    module = words[0].split("/")[0] if words else ""
-    if module not in mutate.CRATES or not set(options) <= {"--all", "--kinds", "--again", "--alone"}:
-        sys.exit(__doc__)
+    words, options, module = mutate.command_line({"--all", "--kinds", "--again", "--alone"}, __doc__)
     kinds = options.get("--kinds", ",".join(KINDS)).split(",")
     at = REPO / "src" / words[0]
     files, number = {}, 0

@@ -112,12 +112,13 @@ fn practice_a_misspelt_command_or_option_gets_a_suggestion() {
 /// A number below zero is told what it may be, not how to pass a word that begins with a dash.
 #[test]
 fn practice_a_negative_number_is_told_what_is_allowed() {
-    for words in [
-        &["burn", "x.toml", "--bands", "-3"][..],
-        &["season", "x.toml", "--burns", "-3"],
-        &["fit", "x.toml", "y.csv", "--bands", "-3"],
+    for (allowed, words) in [
+        ("0, or 8 to 65536", &["burn", "x.toml", "--bands", "-3"][..]),
+        ("2..=5000", &["season", "x.toml", "--burns", "-3"]),
+        ("8..=4096", &["fit", "x.toml", "y.csv", "--bands", "-3"]),
     ] {
         let wrong = Bench::new().run(words).expect_code(2);
+        assert!(wrong.stderr.contains(allowed), "{}", wrong.stderr);
         assert!(
             wrong.stderr.contains("invalid value '-3'"),
             "{}",

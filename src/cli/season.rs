@@ -46,7 +46,7 @@ licensed practice.";
 /// Samples that are ready, one a line.
 const SAMPLES: &str = "season-samples.partial.jsonl";
 /// Most burns of a season.
-const MOST_BURNS: u64 = 5000;
+const MOST_BURNS: i64 = 5000;
 
 #[derive(Debug, Args)]
 pub struct SeasonArgs {
@@ -54,16 +54,16 @@ pub struct SeasonArgs {
     pub scenario: ScenarioArgs,
 
     /// Burns of the season, 2 to 5000
-    #[arg(long, value_name = "N", default_value_t = 120, value_parser = clap::value_parser!(u64).range(2..=MOST_BURNS), allow_negative_numbers = true)]
-    pub burns: u64,
+    #[arg(long, value_name = "N", default_value_t = 120, value_parser = clap::value_parser!(u32).range(2..=MOST_BURNS), allow_negative_numbers = true)]
+    pub burns: u32,
 
     /// Clean the coil every so many burns [default: at the interval that costs least]
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..=MOST_BURNS), allow_negative_numbers = true)]
-    pub clean_every: Option<u64>,
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=MOST_BURNS), allow_negative_numbers = true)]
+    pub clean_every: Option<u32>,
 
     /// Sweep the flue every so many burns [default: never, to see how thick it gets]
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..=MOST_BURNS), allow_negative_numbers = true)]
-    pub sweep_every: Option<u64>,
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=MOST_BURNS), allow_negative_numbers = true)]
+    pub sweep_every: Option<u32>,
 
     /// Work of one cleaning of the coil; default: half an hour to open, brush and close (common practice)
     #[arg(long, value_name = "TIME", default_value = "30 min")]
@@ -88,7 +88,7 @@ pub struct SeasonArgs {
 
 pub fn run(console: &Console, args: &SeasonArgs) -> Result<(), CliError> {
     let plan = ScenarioPlan::new(&args.scenario, !args.no_pictures)?;
-    let whole = |n: u64| n as usize;
+    let whole = |n: u32| n as usize;
     let options = SeasonOptions {
         burns: whole(args.burns),
         clean_every: args.clean_every.map(whole),
@@ -114,7 +114,10 @@ pub fn run(console: &Console, args: &SeasonArgs) -> Result<(), CliError> {
         console.note(&format!("{} samples are ready from before", known.len()));
     }
     let rows = Mutex::new((table, journal, None));
-    let bar = console.counter(args.burns + args.bands as u64, "burns and samples");
+    let bar = console.counter(
+        u64::from(args.burns) + args.bands as u64,
+        "burns and samples",
+    );
     let outcome = season(&loaded.rig, &options, &known, &|heard| {
         let Ok(mut rows) = rows.lock() else { return };
         let (table, journal, failed) = &mut *rows;

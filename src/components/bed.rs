@@ -53,15 +53,10 @@ const IGNITION_FLUX_W_M2: f64 = 8e3;
 /// A cohort in its fire, with what no state changes: made when it is fed, so that a moment costs few divisions.
 #[derive(Debug, Clone, Copy, Default)]
 pub struct Laid {
-    pub dry_kg: f64,
-    pub water_per_dry: f64,
-    pub radius_m: f64,
-    pub char_surface: f64,
-    pub sensible_j_kg: f64,
+    pub fed: Cohort,
     /// Volume and faces when fresh.
     pub volume_m3: f64,
     fresh_area_m2: f64,
-    cross_section_m2: f64,
     /// Burning length over the stick's.
     reach: f64,
     /// Front speed against that of the reference wood.
@@ -103,14 +98,9 @@ impl Cohort {
             * self.density_kg_m3
             * (1500.0 * 300.0 + self.water_per_dry * 2.6e6);
         Laid {
-            dry_kg: self.dry_kg,
-            water_per_dry: self.water_per_dry,
-            radius_m: self.radius_m,
-            char_surface: self.char_surface,
-            sensible_j_kg: self.sensible_j_kg,
+            fed: *self,
             volume_m3,
             fresh_area_m2: 2.0 * volume_m3 / self.radius_m,
-            cross_section_m2: self.cross_section_m2,
             reach: burning_length_m / self.stick_length_m,
             wood_factor: charring::wood_factor(
                 self.density_kg_m3,
@@ -151,13 +141,13 @@ impl Laid {
     /// Cross-section of sticks still standing in the mouth, m2: those longer than the burning length.
     #[inline]
     pub fn mouth_section_m2(&self, v: f64) -> f64 {
-        self.cross_section_m2 * smoothstep(4.0 * (v - self.reach))
+        self.fed.cross_section_m2 * smoothstep(4.0 * (v - self.reach))
     }
 
     /// Char depth, m.
     #[inline]
     pub fn char_depth_m(&self, left: &Left) -> f64 {
-        self.radius_m * (1.0 - left.root)
+        self.fed.radius_m * (1.0 - left.root)
     }
 }
 
@@ -220,6 +210,6 @@ pub fn cohort_rates(
     CohortRates {
         dv_per_s: dv,
         dg_per_s: dg,
-        dry_kg_s: -dv * c.dry_kg,
+        dry_kg_s: -dv * c.fed.dry_kg,
     }
 }

@@ -39,7 +39,7 @@ impl Network {
         };
         left.net_j = CHAR_J_KG * left.char_kg;
         for k in 0..COHORTS {
-            let c = &self.mode.cohorts[k];
+            let c = &self.mode.cohorts[k].fed;
             let dry = c.dry_kg * y[self.layout.virgin + k];
             left.dry_kg += dry;
             left.water_kg += dry * c.water_per_dry;

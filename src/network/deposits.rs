@@ -72,7 +72,6 @@ pub(super) struct Settled {
 pub(super) struct Offer {
     /// Convective transfer units of the cell.
     pub transfer: f64,
-    pub gas_k: f64,
     pub per_gas_k: f64,
     pub surface_k: f64,
     /// `fouling_rate`.
@@ -119,7 +118,7 @@ impl Smoke {
             const PER_K: f64 = 1.0 / (BURNS_OFF_K[1] - BURNS_OFF_K[0]);
             stays *= 1.0 - smoothstep((o.surface_k - BURNS_OFF_K[0]) * PER_K);
         }
-        let fell = greater(o.transfer * (o.gas_k - o.surface_k), 0.0) * o.per_gas_k;
+        let fell = greater(o.transfer * (1.0 - o.surface_k * o.per_gas_k), 0.0);
         // As shares of what passes.
         let fell = self.particles * lesser(stays * THERMOPHORESIS * fell, 1.0);
         let (mut cold, mut condensed) = (0.0, 0.0);
@@ -314,7 +313,6 @@ mod tests {
                     unburnt_w,
                     &Offer {
                         transfer: 0.2,
-                        gas_k: 600.0,
                         per_gas_k: 1.0 / 600.0,
                         surface_k: 320.0 + f64::from(i),
                         rate,
@@ -341,7 +339,6 @@ mod tests {
                 1000.0,
                 &Offer {
                     transfer: 0.2,
-                    gas_k: 1000.0,
                     per_gas_k: 1e-3,
                     surface_k,
                     rate: 1.0,
@@ -380,7 +377,6 @@ mod tests {
                 unburnt_w,
                 &Offer {
                     transfer: 0.2,
-                    gas_k: 500.0,
                     per_gas_k: 1.0 / 500.0,
                     surface_k: 360.0,
                     rate: 1.0,

@@ -120,7 +120,7 @@ impl Network {
         let pieces = dry / (f.density_kg_m3 * section_of_one * length);
         let slot = self.free_slot(y);
         let l_virgin = l.virgin;
-        let left = self.mode.cohorts[slot];
+        let left = self.mode.cohorts[slot].fed;
         let left_dry = left.dry_kg * y[l_virgin + slot];
         let t_air = self.rig.site.air_temperature_k.at(t_s);
         // What was left in the slot joins the new feed, with its own water and enthalpy.
@@ -133,7 +133,7 @@ impl Network {
             }
         };
         let lit_share_old = y[l.kindled + slot];
-        self.mode.cohorts[slot] = Cohort {
+        let fed = Cohort {
             dry_kg: total,
             water_per_dry: mix(water_per_dry, left.water_per_dry),
             radius_m: 0.5 * thickness_m,
@@ -155,7 +155,7 @@ impl Network {
                 left.sensible_j_kg,
             ),
         };
-        self.mode.laid[slot] = self.mode.cohorts[slot].laid(self.rig.firebox.burning_length_m);
+        self.mode.cohorts[slot] = fed.laid(self.rig.firebox.burning_length_m);
         y[l_virgin + slot] = 1.0;
         y[l.kindled + slot] = if lit {
             // A match lights a corner of the kindling; its own flames light the rest within a minute or two.
@@ -167,7 +167,7 @@ impl Network {
 
     /// An empty slot, or the one with the least virgin wood left.
     fn free_slot(&self, y: &[f64]) -> usize {
-        let left = |k: usize| self.mode.cohorts[k].dry_kg * y[self.layout.virgin + k].max(0.0);
+        let left = |k: usize| self.mode.cohorts[k].fed.dry_kg * y[self.layout.virgin + k].max(0.0);
         (0..COHORTS)
             .min_by(|&a, &b| left(a).total_cmp(&left(b)))
             .unwrap_or(0)

@@ -50,6 +50,8 @@ pub struct FireboxModel {
     pub floor_m2: f64,
     /// Room that sticks fill: the mouth carried on over the burning length, or the lower half of a chamber behind a door.
     pub pile_room_m3: f64,
+    /// Area that `leakage_share` is a share of.
+    pub leaky_m2: f64,
     pub lining_m2: f64,
     pub hydraulic_m: f64,
     pub flow_area_m2: f64,

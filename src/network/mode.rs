@@ -2,7 +2,7 @@
 //! Constant while a segment is integrated, so that the right-hand side is a pure function of time and state.
 
 use super::layout::COHORTS;
-use crate::components::bed::{Cohort, Laid};
+use crate::components::bed::Laid;
 
 /// What stands in the way of the loop's own branch.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -43,9 +43,7 @@ pub struct Mode {
     pub blocked: Blocked,
     /// Velocity heads on the return pipe's bore besides the rig's own.
     pub obstruction_k: f64,
-    pub cohorts: [Cohort; COHORTS],
-    /// The same in this firebox; set with them.
-    pub laid: [Laid; COHORTS],
+    pub cohorts: [Laid; COHORTS],
 }
 
 impl Mode {
@@ -66,8 +64,7 @@ impl Mode {
             relief_open: false,
             blocked: Blocked::No,
             obstruction_k: 0.0,
-            cohorts: [Cohort::default(); COHORTS],
-            laid: [Laid::default(); COHORTS],
+            cohorts: [Laid::default(); COHORTS],
         }
     }
 }

@@ -123,7 +123,7 @@ impl Network {
     pub fn bed_wood_kg(&self, y: &[f64]) -> f64 {
         (0..COHORTS)
             .map(|k| {
-                let c = &self.mode.cohorts[k];
+                let c = &self.mode.cohorts[k].fed;
                 c.dry_kg * (1.0 + c.water_per_dry) * y[self.layout.virgin + k]
             })
             .sum()

@@ -2,6 +2,7 @@
 
 use super::blind::kept_up;
 use super::check::{Check, Source, Tolerance};
+use super::fires::Heater;
 use super::sampled::{blind, mean, row, run};
 use crate::support::rigs::{layer, section, steel};
 use crate::support::stoves::boards;
@@ -302,67 +303,21 @@ fn sauna() -> Check {
 /// hundredth of the inlet, the leaks of the closure apart.
 fn charcoal() -> Vec<Check> {
     let [at_210, at_450] = blind(|d| {
-        let (load_kg, dry_kg_m3) = (22.4, d.between(0, 550.0, 680.0));
-        let length_m = d.between(1, 0.4, 0.5);
-        let moisture = 0.13;
-        let piece_m2: f64 = load_kg / 13.0 * (1.0 - moisture) / (dry_kg_m3 * length_m);
-        let mut r = no_water();
-        r.title = "Masonry heater, cold (invented)".into();
-        r.site.air_temperature_k = Profile::constant(283.15);
-        r.fuel.density_kg_m3 = dry_kg_m3;
-        r.fuel.moisture_wet = moisture;
-        r.fuel.stick = Stick {
-            shape: StickShape::Square,
-            thickness_m: piece_m2.sqrt(),
-            length_m,
-        };
-        r.firebox = Firebox {
-            kind: FireboxKind::Door,
+        let mut r = Heater {
+            load_kg: 22.4,
+            kindling_kg: 0.9,
+            pieces: 13.0,
+            moisture: 0.13,
+            dry_kg_m3: d.between(0, 550.0, 680.0),
+            length_m: d.between(1, 0.4, 0.5),
             width_m: d.between(2, 0.4, 0.55),
-            depth_m: 0.52,
             height_m: d.between(3, 0.5, 0.7),
-            mouth_area_m2: 0.12,
-            mouth_cover: 0.0,
-            air_inlet_area_m2: d.between(4, 0.008, 0.016),
-            inlet_loss_k: 1.8,
-            burning_length_m: length_m,
-            hearth_mass_kg: 20.0,
-            wall: vec![brick(100.0)],
-        };
-        let channel = |name: &str, bore: f64, length: f64, rise: f64| Section {
-            rise_m: rise,
-            ..section(name, SectionKind::Mass, bore, length, vec![brick(100.0)])
-        };
-        r.gas_path = vec![
-            channel("upper chamber", 0.3, 0.8, 0.8),
-            channel("channels", 0.28, 3.6, 0.0),
-            Section {
-                loss_k: 2.0,
-                in_wind: true,
-                ..section(
-                    "flue",
-                    SectionKind::Flue,
-                    0.2,
-                    d.between(5, 5.0, 7.0),
-                    vec![brick(60.0)],
-                )
-            },
-        ];
-        r.lighting.kindling_kg = 0.9;
-        r.lighting.kindling_thickness_m = 0.02;
-        r.feeding = Feeding {
-            list: vec![FeedEvent {
-                at_s: 300.0,
-                mass_kg: load_kg,
-                thickness_m: None,
-            }],
-            ..Feeding::default()
-        };
-        r.controls.air_inlet = steady(1.0);
+            inlet_m2: d.between(4, 0.008, 0.016),
+            flue_m: d.between(5, 5.0, 7.0),
+        }
+        .rig();
         r.controls.air_inlet.steps.moves = vec![(5400.0, d.between(6, 0.01, 0.1))];
-        r.stop.at_target = false;
         r.stop.latest_s = 450.0 * 60.0;
-        r.solver.output_interval_s = 60.0;
         let result = run(&d.closures(&r, &[]))?;
         let left = |minute: f64| {
             let at = |column| mean(&result, column, 60.0 * minute - 31.0, 60.0 * minute + 31.0);

@@ -25,6 +25,84 @@ const TRADE: Source = Source::practice(
     "rocket-type stove of 150 mm under 11 m of 3/4 in coil; wood, mouth and moisture sampled",
 );
 
+/// A heater of brick behind a door, lit cold: upper chamber, long channels, flue.
+pub struct Heater {
+    pub load_kg: f64,
+    pub kindling_kg: f64,
+    pub pieces: f64,
+    pub moisture: f64,
+    pub dry_kg_m3: f64,
+    pub length_m: f64,
+    pub width_m: f64,
+    pub height_m: f64,
+    pub inlet_m2: f64,
+    pub flue_m: f64,
+}
+
+impl Heater {
+    /// Square pieces as heavy as the load says, five minutes after the kindling; air open.
+    pub fn rig(&self) -> Rig {
+        let piece_m2 =
+            self.load_kg / self.pieces * (1.0 - self.moisture) / (self.dry_kg_m3 * self.length_m);
+        let channel = |name: &str, bore: f64, length: f64, rise: f64| Section {
+            rise_m: rise,
+            ..section(name, SectionKind::Mass, bore, length, vec![brick(100.0)])
+        };
+        let mut r = no_water();
+        r.title = "Masonry heater (invented)".into();
+        r.site.air_temperature_k = Profile::constant(283.15);
+        r.fuel.density_kg_m3 = self.dry_kg_m3;
+        r.fuel.moisture_wet = self.moisture;
+        r.fuel.stick = Stick {
+            shape: StickShape::Square,
+            thickness_m: piece_m2.sqrt(),
+            length_m: self.length_m,
+        };
+        r.firebox = Firebox {
+            kind: FireboxKind::Door,
+            width_m: self.width_m,
+            depth_m: 0.52,
+            height_m: self.height_m,
+            mouth_area_m2: 0.12,
+            mouth_cover: 0.0,
+            air_inlet_area_m2: self.inlet_m2,
+            inlet_loss_k: 1.8,
+            burning_length_m: self.length_m,
+            hearth_mass_kg: 20.0,
+            wall: vec![brick(100.0)],
+        };
+        r.gas_path = vec![
+            channel("upper chamber", 0.3, 0.8, 0.8),
+            channel("channels", 0.28, 3.6, 0.0),
+            Section {
+                loss_k: 2.0,
+                in_wind: true,
+                ..section(
+                    "flue",
+                    SectionKind::Flue,
+                    0.2,
+                    self.flue_m,
+                    vec![brick(60.0)],
+                )
+            },
+        ];
+        r.lighting.kindling_kg = self.kindling_kg;
+        r.lighting.kindling_thickness_m = 0.02;
+        r.feeding = Feeding {
+            list: vec![FeedEvent {
+                at_s: 300.0,
+                mass_kg: self.load_kg,
+                thickness_m: None,
+            }],
+            ..Feeding::default()
+        };
+        r.controls.air_inlet = steady(1.0);
+        r.stop.at_target = false;
+        r.solver.output_interval_s = 60.0;
+        r
+    }
+}
+
 pub fn rows() -> Vec<Check> {
     let mut rows = masonry();
     rows.push(drum_coil());
@@ -88,65 +166,21 @@ fn masonry() -> Vec<Check> {
         ),
     ] {
         let [kg_h] = samples(|d| {
-            let load_kg = kg - kindling_kg;
             let length_m = d.between(0, 0.4, 0.5);
-            let piece_m2 = load_kg / pieces * (1.0 - moisture) / (dry_kg_m3 * length_m);
-            let channel = |name: &str, bore: f64, length: f64, rise: f64| Section {
-                rise_m: rise,
-                ..section(name, SectionKind::Mass, bore, length, vec![brick(100.0)])
-            };
-            let mut r = no_water();
-            r.title = "Masonry heater (invented)".into();
-            r.site.air_temperature_k = Profile::constant(283.15);
-            r.fuel.density_kg_m3 = dry_kg_m3;
-            r.fuel.moisture_wet = moisture;
-            r.fuel.stick = Stick {
-                shape: StickShape::Square,
-                thickness_m: piece_m2.sqrt(),
+            let mut r = Heater {
+                load_kg: kg - kindling_kg,
+                kindling_kg,
+                pieces,
+                moisture,
+                dry_kg_m3,
                 length_m,
-            };
-            r.firebox = Firebox {
-                kind: FireboxKind::Door,
                 width_m: d.between(1, 0.4, 0.55),
-                depth_m: 0.52,
                 height_m: d.between(2, 0.5, 0.7),
-                mouth_area_m2: 0.12,
-                mouth_cover: 0.0,
-                air_inlet_area_m2: d.between(3, 0.008, 0.016),
-                inlet_loss_k: 1.8,
-                burning_length_m: length_m,
-                hearth_mass_kg: 20.0,
-                wall: vec![brick(100.0)],
-            };
-            r.gas_path = vec![
-                channel("upper chamber", 0.3, 0.8, 0.8),
-                channel("channels", 0.28, 3.6, 0.0),
-                Section {
-                    loss_k: 2.0,
-                    in_wind: true,
-                    ..section(
-                        "flue",
-                        SectionKind::Flue,
-                        0.2,
-                        d.between(4, 5.0, 7.0),
-                        vec![brick(60.0)],
-                    )
-                },
-            ];
-            r.lighting.kindling_kg = kindling_kg;
-            r.lighting.kindling_thickness_m = 0.02;
-            r.feeding = Feeding {
-                list: vec![FeedEvent {
-                    at_s: 300.0,
-                    mass_kg: load_kg,
-                    thickness_m: None,
-                }],
-                ..Feeding::default()
-            };
-            r.controls.air_inlet = steady(1.0);
-            r.stop.at_target = false;
+                inlet_m2: d.between(3, 0.008, 0.016),
+                flue_m: d.between(4, 5.0, 7.0),
+            }
+            .rig();
             r.stop.latest_s = 5.0 * 3600.0;
-            r.solver.output_interval_s = 60.0;
             let result = run(&d.closures(&r, &[]))?;
             let column = |n: &str| result.series.get(n).expect("column");
             let left = column("bed_wood_kg").iter().zip(column("bed_char_kg"));

@@ -86,8 +86,9 @@ impl Network {
         let kindled = &y[l.kindled..l.kindled + COHORTS];
         let virgin = &y[l.virgin..l.virgin + COHORTS];
         let mut left = [Left::default(); COHORTS];
-        for (k, (co, left)) in self.mode.laid.iter().zip(&mut left).enumerate() {
-            if co.dry_kg <= 0.0 || virgin[k] < SPENT {
+        for (k, (co, left)) in self.mode.cohorts.iter().zip(&mut left).enumerate() {
+            // A free slot has none.
+            if virgin[k] < SPENT {
                 continue;
             }
             *left = co.left(virgin[k], kindled[k]);
@@ -96,9 +97,11 @@ impl Network {
             plan_area += 0.3 * a;
             let lit = a * left.lit;
             lit_area += lit;
-            on_wood_kg += lit * embers::on_wood_m(co.radius_m, left.virgin);
+            on_wood_kg += fuel.char_yield
+                * lit
+                * co.fed.density_kg_m3
+                * embers::on_wood_m(co.fed.radius_m, left.virgin);
         }
-        on_wood_kg *= fuel.char_yield * self.rig.fuel.density_kg_m3;
         let exposed = bed::exposed_share(in_fire_m3 / fb.pile_room_m3);
         lit_area *= exposed;
         plan_area *= exposed;
@@ -158,17 +161,17 @@ impl Network {
         };
         let (mut dry, mut moisture, mut sensible) = (0.0, 0.0, 0.0);
         let mut surface = 0.0;
-        for (k, (co, left)) in self.mode.laid.iter().zip(&left).enumerate() {
-            if co.dry_kg <= 0.0 || virgin[k] < SPENT {
+        for (k, (co, left)) in self.mode.cohorts.iter().zip(&left).enumerate() {
+            if left.virgin <= 0.0 {
                 continue;
             }
             let r = bed::cohort_rates(co, left, kindled[k], &around, c.bed_rate);
             dy[l.virgin + k] = r.dv_per_s;
             dy[l.kindled + k] = r.dg_per_s;
             dry += r.dry_kg_s;
-            moisture += r.dry_kg_s * co.water_per_dry;
-            sensible += r.dry_kg_s * co.sensible_j_kg;
-            surface += r.dry_kg_s * co.char_surface;
+            moisture += r.dry_kg_s * co.fed.water_per_dry;
+            sensible += r.dry_kg_s * co.fed.sensible_j_kg;
+            surface += r.dry_kg_s * co.fed.char_surface;
         }
         let starter = if self.mode.starter_on {
             let lighting = &self.rig.lighting;

@@ -24,10 +24,6 @@ pub const LEAK_AIR_KG_S: f64 = 2e-4;
 /// Part of the volatiles' unburnt energy that is CO (rest: hydrocarbons), for the CO estimate.
 const CO_SHARE: f64 = 0.5;
 
-/// Depth over which `leakage_share` counts along a door's joint: by default it is then 0.3 mm open, at the end of the prior
-/// 1.5 mm (a rope seal passes a paper's thickness here and there, a cast door without one grinds ajar; from memory).
-const DOOR_JOINT_M: f64 = 0.015;
-
 /// Air on its way in.
 #[derive(Clone, Copy)]
 struct AirNow {
@@ -114,12 +110,7 @@ impl Network {
     fn free_inlet_m2(&self, y: &[f64]) -> f64 {
         let f = &self.rig.firebox;
         let c = &self.rig.closures;
-        // A mouth leaks around the firebox that it was cut into; a door along its joint.
-        let leaky_m2 = match f.kind {
-            FireboxKind::FeedTube => f.mouth_area_m2,
-            FireboxKind::Door => 4.0 * f.mouth_area_m2.sqrt() * DOOR_JOINT_M,
-        };
-        let leak = c.leakage_share * (leaky_m2 + f.air_inlet_area_m2);
+        let leak = c.leakage_share * self.firebox.leaky_m2;
         let mouth = match f.kind {
             FireboxKind::FeedTube => {
                 // Round sticks take up the corners between them too (4/π, less what their leaning closes), square ones lie
@@ -131,7 +122,7 @@ impl Network {
                 let virgin = &y[self.layout.virgin..self.layout.virgin + COHORTS];
                 let sticks: f64 = self
                     .mode
-                    .laid
+                    .cohorts
                     .iter()
                     .zip(virgin)
                     .map(|(sticks, v)| sticks.mouth_section_m2(*v))
