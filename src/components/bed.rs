@@ -32,7 +32,7 @@ pub struct BedSurroundings {
     pub lighting_w_m2: f64,
     /// What the char front makes of the flux on all its faces.
     pub front: charring::Front,
-    /// Share of the sticks' surface that no neighbour hides, 0..1.
+    /// Share of the sticks' surface that chars as it would alone: no neighbour hides it, and the pile's flames find air; 0..1.
     pub exposed_share: f64,
 }
 
@@ -157,11 +157,12 @@ pub fn lit_share(g: f64) -> f64 {
     smoothstep((g - 0.6) * (1.0 / 0.4))
 }
 
-/// Share of a stick's view that the pile's own flames fill, 0..1, from what is alight (states only, so that it is no implicit loop).
+/// Share of a stick's view that its neighbours in the pile fill, 0..1, from what is alight (states only, so that it is no implicit
+/// loop).
 #[inline]
-pub fn pile_share(lit_area_m2: f64, chamber_m3: f64, oxygen_share: f64) -> f64 {
+pub fn inside_share(lit_area_m2: f64, chamber_m3: f64) -> f64 {
     let density = lit_area_m2 / chamber_m3.min(PILE_M3);
-    density / (density + PILE_HALF_PER_M) * oxygen_share
+    density / (density + PILE_HALF_PER_M)
 }
 
 /// Share of the sticks' surface that no neighbour hides, from the share of their room that wood fills.

@@ -110,7 +110,11 @@ impl Network {
         // with less air than that loses its own flames.
         let wanted = 0.008 * lit_area * fuel.stoich_air_volatile;
         let oxygen = air.kg_s * air.kg_s / (air.kg_s * air.kg_s + 0.25 * wanted * wanted);
-        let flame_share = bed::pile_share(lit_area, fb.volume_m3, oxygen);
+        let inside = bed::inside_share(lit_area, fb.volume_m3);
+        let flame_share = inside * oxygen;
+        // Within the pile sticks only pass on to each other what they radiate: what chars them is a share of what burns between
+        // them, and that is as much as its air allows.
+        let fed_back = 1.0 - inside * (1.0 - oxygen);
         let sheet_share = SHEET_SHARE * oxygen * lit_area / (lit_area + SHEET_AREA_M2);
         // Emissivity of the chamber for the sticks' view: nominal wood gas (10 % CO2, 12 % H2O); their flux hardly
         // depends on it, since what the gas does not send the lining does.
@@ -145,19 +149,18 @@ impl Network {
         let ember_flux =
             on_embers * STEFAN_BOLTZMANN * hot.embers_k.powi(4) + (1.0 - on_embers) * hearth_flux;
         let around_pile = (1.0 - VIEW_EMBERS) * chamber_flux + VIEW_EMBERS * ember_flux;
-        let flux = bed::PILE_FLUX_W_M2 * flame_share
-            + (1.0 - flame_share) * around_pile
-            + 15.0 * (hot.flame_k - 600.0).max(0.0)
+        let around = (1.0 - inside) * around_pile + 15.0 * (hot.flame_k - 600.0).max(0.0)
             - 0.3 * STEFAN_BOLTZMANN * air.t_k.powi(4);
         // A stick catches where it lies on the embers, and flames spread from there.
-        let lower_face = flux
-            + (1.0 - flame_share)
+        let lower_face = bed::PILE_FLUX_W_M2 * flame_share
+            + around
+            + (1.0 - inside)
                 * (VIEW_EMBERS_BELOW - VIEW_EMBERS)
                 * (ember_flux - chamber_flux).max(0.0);
         let around = BedSurroundings {
             lighting_w_m2: lower_face.max(0.0),
-            front: charring::Front::new(flux),
-            exposed_share: exposed,
+            front: charring::Front::new(bed::PILE_FLUX_W_M2 * inside + around),
+            exposed_share: exposed * fed_back,
         };
         let (mut dry, mut moisture, mut sensible) = (0.0, 0.0, 0.0);
         let mut surface = 0.0;
