@@ -10,6 +10,9 @@ use crate::network::Network;
 use crate::network::fuel::*;
 use crate::network::layout::*;
 
+/// Share of the air that comes among the sticks. A third passes below and beside them: what enters low reaches the embers (estimate; wood
+/// cribs that burn all the air of their room, Kawagoe 1958, ask for as much).
+const AMONG_STICKS: f64 = 0.67;
 /// Share of a feed's wood below which it counts as burnt out: most slots are then passed over. It keeps that billionth.
 const SPENT: f64 = 1e-9;
 /// Share of the flame over burning wood that burns in hot sheets of its own however cold the mean gas is (estimate:
@@ -106,10 +109,11 @@ impl Network {
         lit_area *= exposed;
         plan_area *= exposed;
         let covered = plan_area / (plan_area + fb.floor_m2);
-        // Air reaching the sticks against what their burning area would use at 8 g/m2s of volatiles: a pile
-        // with less air than that loses its own flames.
+        // What burns between the sticks, against the flames of all their lit area at 8 g/m2s: as far as air comes there. Both limits are
+        // joined by their fourth powers.
         let wanted = 0.008 * lit_area * fuel.stoich_air_volatile;
-        let oxygen = air.kg_s * air.kg_s / (air.kg_s * air.kg_s + 0.25 * wanted * wanted);
+        let comes4 = (AMONG_STICKS * air.kg_s).powi(4);
+        let oxygen = (comes4 / (comes4 + wanted.powi(4))).sqrt().sqrt();
         let inside = bed::inside_share(lit_area, fb.volume_m3);
         let flame_share = inside * oxygen;
         // Within the pile sticks only pass on to each other what they radiate: what chars them is a share of what burns between
@@ -185,8 +189,8 @@ impl Network {
 
         // --- Embers ---
         let air_volatile = fuel.stoich_air_volatile * dry + fuel.stoich_air * starter;
-        // Volatiles burn first; what oxygen they leave reaches the embers (a third always does: air enters low).
-        let y_o2 = AIR_O2 * (1.0 - 0.67 * air_volatile / (air_volatile + air.kg_s));
+        // Volatiles burn first; what oxygen they leave reaches the embers.
+        let y_o2 = AIR_O2 * (1.0 - AMONG_STICKS * air_volatile / (air_volatile + air.kg_s));
         let gas_m_s = air.kg_s / (air.rho_kg_m3 * fb.flow_area_m2) * hot.flame_k / air.t_k;
         // Film between embers and gas: ν ~ T^1.7, D(O2) ~ T^1.75 from 293 K (handbook fits, within 5 %). By square roots, which
         // are quicker than powers; T^-0.05 as a fraction of the fourth root, within 0.1 % to 1500 K.
