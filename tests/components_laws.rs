@@ -5,8 +5,8 @@ mod support {
 }
 
 use emberloop::components::bed::{
-    BedSurroundings, Cohort, CohortRates, Laid, Left, cohort_rates, exposed_share, lit_share,
-    inside_share,
+    Cohort, Laid, Left, burning_share, charring_per_s, exposed_share, inside_share, kindling_per_s,
+    lit_share,
 };
 use emberloop::components::closed::ClosedLoop;
 use emberloop::components::spec::{Closed, OpenSurface, Vessel, VesselKind};
@@ -39,17 +39,17 @@ fn sticks() -> Cohort {
 
 /// A fire that takes so much of a stick's length.
 struct Fire {
-    around: BedSurroundings,
+    lighting_w_m2: f64,
+    front: Front,
+    exposed_share: f64,
     length_m: f64,
 }
 
 fn fire(lighting_w_m2: f64, length_m: f64, exposed_share: f64) -> Fire {
     Fire {
-        around: BedSurroundings {
-            lighting_w_m2,
-            front: Front::new(50e3),
-            exposed_share,
-        },
+        lighting_w_m2,
+        front: Front::new(50e3),
+        exposed_share,
         length_m,
     }
 }
@@ -73,9 +73,23 @@ fn depth_of_char_m(c: &Cohort, v: f64) -> f64 {
     laid.char_depth_m(&left)
 }
 
-fn burns(c: &Cohort, v: f64, g: f64, fire: &Fire, bed_rate: f64) -> CohortRates {
+struct Rates {
+    dv_per_s: f64,
+    dg_per_s: f64,
+}
+
+fn burns(c: &Cohort, v: f64, g: f64, fire: &Fire, bed_rate: f64) -> Rates {
     let laid = c.laid(fire.length_m);
-    cohort_rates(&laid, &laid.left(v, g), g, &fire.around, bed_rate)
+    Rates {
+        dv_per_s: charring_per_s(
+            &laid,
+            &laid.left(v, g),
+            &fire.front,
+            fire.exposed_share,
+            bed_rate,
+        ),
+        dg_per_s: kindling_per_s(&laid, g, fire.lighting_w_m2),
+    }
 }
 
 /// A square stick whose four faces recede at one speed s keeps the share v = (1 - s t/r)² of its section: dv/dt = -2 s √v/r, and its faces are
@@ -106,17 +120,14 @@ fn analytic_a_square_stick_burns_from_its_faces() {
             0.02 * (1.0 - v.sqrt()),
             1e-12,
         );
-        let speed =
-            fire(0.0, 1.0, 1.0)
-                .around
-                .front
-                .speed_m_s(depth_of_char_m(&c, v), 450.0, 0.2 / 1.2);
+        let speed = fire(0.0, 1.0, 1.0)
+            .front
+            .speed_m_s(depth_of_char_m(&c, v), 450.0, 0.2 / 1.2);
         let r = burns(&c, v, 1.0, &fire(40e3, 1.0, 1.0), 1.0);
         close("dv", r.dv_per_s, -2.0 * speed * v.sqrt() / 0.02, 0.01);
-        close("wood", r.dry_kg_s, -r.dv_per_s * c.dry_kg, 1e-12);
         // The front eats its way through the faces: mass = density · area · speed.
         let by_area = 450.0 * area_m2(&c, v, 1.0) * speed;
-        close("mass", r.dry_kg_s, by_area, 1e-9);
+        close("mass", -r.dv_per_s * c.dry_kg, by_area, 1e-9);
         let half = burns(&c, v, 1.0, &fire(40e3, 1.0, 0.5), 1.0);
         close("half exposed", half.dv_per_s, 0.5 * r.dv_per_s, 1e-12);
         let long = burns(&c, v, 1.0, &fire(40e3, 0.15 * v, 1.0), 1.0);
@@ -130,7 +141,7 @@ fn analytic_a_square_stick_burns_from_its_faces() {
     let lit = fire(40e3, 1.0, 1.0);
     while v > 0.04 {
         v += burns(&c, v, 1.0, &lit, 1.0).dv_per_s;
-        depth_m += lit.around.front.speed_m_s(depth_m, 450.0, 0.2 / 1.2);
+        depth_m += lit.front.speed_m_s(depth_m, 450.0, 0.2 / 1.2);
     }
     close("depth", depth_of_char_m(&c, v), depth_m, 0.01);
     assert_eq!(
@@ -206,6 +217,11 @@ fn practice_sticks_hide_and_light_each_other() {
     assert!(crib > 0.7 && crib < 0.9, "{crib}");
     assert!(inside_share(0.01, 0.01) < 0.15);
     close("half", inside_share(0.08, 0.01), 0.5, 1e-12);
+    // Flames that find all the air they want burn; where little comes, as much as comes; both alike: 2^(-1/4).
+    close("air", burning_share(0.1, 0.01), 1.0, 1e-4);
+    close("no air", burning_share(0.01, 0.1), 0.1, 1e-4);
+    close("both", burning_share(0.02, 0.02), 0.840_896, 1e-6);
+    assert_eq!(burning_share(0.01, 0.0), 1.0);
     // Sticks lie together however large the chamber.
     assert_eq!(inside_share(0.3, 0.1), inside_share(0.3, 0.02));
     // Long sticks stand in the mouth until a quarter of their length sticks out no more.

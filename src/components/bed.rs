@@ -25,17 +25,6 @@ pub struct Cohort {
     pub sensible_j_kg: f64,
 }
 
-/// What the bed sees at one moment.
-#[derive(Debug, Clone, Copy)]
-pub struct BedSurroundings {
-    /// Radiation and convection of flame, lining and embers on the face of a stick that catches first, W/m2.
-    pub lighting_w_m2: f64,
-    /// What the char front makes of the flux on all its faces.
-    pub front: charring::Front,
-    /// Share of the sticks' surface that chars as it would alone: no neighbour hides it, and the pile's flames find air; 0..1.
-    pub exposed_share: f64,
-}
-
 /// Flux on a stick inside a dense burning pile, W/m2: the one at which the char front gives the free-burning
 /// speed of wood cribs, 2.2e-6 D^-0.6 m/s (Babrauskas, SFPE Handbook, wood cribs), for 38 mm sticks: 0.94 mm/min.
 pub const PILE_FLUX_W_M2: f64 = 90e3;
@@ -176,41 +165,40 @@ pub fn exposed_share(filled: f64) -> f64 {
     1.0 / (1.0 + f2 * f2 * (0.7 / 0.3))
 }
 
-/// Rates of one cohort.
-#[derive(Debug, Clone, Copy, Default)]
-pub struct CohortRates {
-    pub dv_per_s: f64,
-    pub dg_per_s: f64,
-    /// Dry wood passing the front, kg/s.
-    pub dry_kg_s: f64,
-}
-
-/// Front speed and ignition progress of one cohort at the ignition progress `g`.
+/// How fast the char front takes a cohort's virgin share where all its flames find air, 1/s (negative).
 #[inline]
-pub fn cohort_rates(
+pub fn charring_per_s(
     c: &Laid,
     left: &Left,
-    g: f64,
-    s: &BedSurroundings,
+    front: &charring::Front,
+    exposed_share: f64,
     bed_rate: f64,
-) -> CohortRates {
-    let q = s.lighting_w_m2;
+) -> f64 {
     let front_m_s =
-        bed_rate * s.front.reference_speed_m_s(c.char_depth_m(left)) * c.wood_factor * left.lit;
-    let dv = -2.0 * front_m_s * c.per_radius_m * left.face * left.in_fire * s.exposed_share;
+        bed_rate * front.reference_speed_m_s(c.char_depth_m(left)) * c.wood_factor * left.lit;
+    -2.0 * front_m_s * c.per_radius_m * left.face * left.in_fire * exposed_share
+}
+
+/// How fast the ignition progress `g` of a cohort grows, or falls back, under the flux on the face that catches first, 1/s.
+#[inline]
+pub fn kindling_per_s(c: &Laid, g: f64, lighting_w_m2: f64) -> f64 {
+    let q = lighting_w_m2;
     let excess = greater(q - IGNITION_FLUX_W_M2, 0.0);
     let heated = excess * (excess * c.per_dose + c.per_thin_m2_j);
     // However strong the flux, flames take time to spread along the sticks.
     let rate = heated / (1.0 + heated * c.spread_s);
-    let dg = rate * greater(1.2 - g, 0.0) * (1.0 / 1.2)
+    rate * greater(1.2 - g, 0.0) * (1.0 / 1.2)
         - if q < IGNITION_FLUX_W_M2 {
             0.002 * g * (1.0 - q * (1.0 / IGNITION_FLUX_W_M2))
         } else {
             0.0
-        };
-    CohortRates {
-        dv_per_s: dv,
-        dg_per_s: dg,
-        dry_kg_s: -dv * c.fed.dry_kg,
-    }
+        }
+}
+
+/// Share of their flames that burn where `comes_kg_s` of air come to those who want `wanted_kg_s`, 0..1: the smaller of both, joined
+/// by their fourth powers.
+#[inline]
+pub fn burning_share(comes_kg_s: f64, wanted_kg_s: f64) -> f64 {
+    let (c2, w2) = (comes_kg_s * comes_kg_s, wanted_kg_s * wanted_kg_s);
+    (c2 * c2 / (c2 * c2 + w2 * w2)).sqrt().sqrt()
 }

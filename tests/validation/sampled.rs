@@ -56,7 +56,6 @@ impl Dice {
 /// Nothing where the fire died: a person would light it again.
 pub fn run(rig: &Rig) -> Option<BurnResult> {
     let result = burn(rig, &BurnOptions::default(), &mut |_| true).expect("runs");
-    look(rig, &result);
     let s = &result.summary;
     (s.fuel_burnt_kg >= CAUGHT * s.fuel_fed_kg).then_some(result)
 }
@@ -126,19 +125,4 @@ pub fn row(
         spread: Some((quantile(&sorted, 0.1), quantile(&sorted, 0.9))),
         gap: None,
     }
-}
-static LOOK_N: std::sync::atomic::AtomicUsize = std::sync::atomic::AtomicUsize::new(0);
-fn look(rig: &Rig, r: &BurnResult) {
-    let Ok(dir) = std::env::var("LOOK") else { return };
-    let n = LOOK_N.fetch_add(1, std::sync::atomic::Ordering::Relaxed);
-    let cols = ["time_s","firing_rate_W","unburnt_W","heat_stack_sensible_W","air_ratio","gas_firebox_temperature_K","ember_temperature_K","lining_temperature_K","stack_temperature_K","bed_wood_kg","bed_char_kg","air_flow_kg_s","free_inlet_m2","burn_rate_kg_s","char_burn_rate_kg_s","heat_to_coil_W","heat_casing_W","heat_into_walls_W"];
-    let have: Vec<&str> = cols.iter().copied().filter(|c| r.series.get(c).is_some()).collect();
-    let mut out = have.join(",") + "\n";
-    let t = r.series.get("time_s").unwrap();
-    for i in 0..t.len() {
-        let row: Vec<String> = have.iter().map(|c| format!("{:.5}", r.series.get(c).unwrap()[i])).collect();
-        out += &row.join(","); out += "\n";
-    }
-    let title: String = rig.title.chars().map(|c| if c.is_alphanumeric() { c } else { '-' }).collect();
-    std::fs::write(format!("{dir}/{title}-{n}.csv"), out).unwrap();
 }

@@ -1,7 +1,7 @@
 //! Sticks and embers at one moment: what the bed gives off.
 
 use super::{AirNow, Hot};
-use crate::components::bed::{self, BedSurroundings, Left};
+use crate::components::bed::{self, Left};
 use crate::components::embers::{self, Heap};
 use crate::components::gas_path::reaction_share;
 use crate::correlations::charring;
@@ -109,17 +109,7 @@ impl Network {
         lit_area *= exposed;
         plan_area *= exposed;
         let covered = plan_area / (plan_area + fb.floor_m2);
-        // What burns between the sticks, against the flames of all their lit area at 8 g/m2s: as far as air comes there. Both limits are
-        // joined by their fourth powers.
-        let wanted = 0.008 * lit_area * fuel.stoich_air_volatile;
-        let comes4 = (AMONG_STICKS * air.kg_s).powi(4);
-        let oxygen = (comes4 / (comes4 + wanted.powi(4))).sqrt().sqrt();
         let inside = bed::inside_share(lit_area, fb.volume_m3);
-        let flame_share = inside * oxygen;
-        // Within the pile sticks only pass on to each other what they radiate: what chars them is a share of what burns between
-        // them, and that is as much as its air allows.
-        let fed_back = 1.0 - inside * (1.0 - oxygen);
-        let sheet_share = SHEET_SHARE * oxygen * lit_area / (lit_area + SHEET_AREA_M2);
         // Emissivity of the chamber for the sticks' view: nominal wood gas (10 % CO2, 12 % H2O); their flux hardly
         // depends on it, since what the gas does not send the lining does.
         let eps_view = (c.emissivity
@@ -155,30 +145,43 @@ impl Network {
         let around_pile = (1.0 - VIEW_EMBERS) * chamber_flux + VIEW_EMBERS * ember_flux;
         let around = (1.0 - inside) * around_pile + 15.0 * (hot.flame_k - 600.0).max(0.0)
             - 0.3 * STEFAN_BOLTZMANN * air.t_k.powi(4);
+        let front = charring::Front::new(bed::PILE_FLUX_W_M2 * inside + around);
+        let mut charring_per_s = [0.0; COHORTS];
+        let mut with_air = 0.0;
+        for ((co, left), dv) in self.mode.cohorts.iter().zip(&left).zip(&mut charring_per_s) {
+            if left.virgin > 0.0 {
+                *dv = bed::charring_per_s(co, left, &front, exposed, c.bed_rate);
+                with_air -= *dv * co.fed.dry_kg;
+            }
+        }
+        // Within the pile sticks only pass on to each other what they radiate: what chars them is a share of what burns between
+        // them, and that is as much as its air allows.
+        let oxygen =
+            bed::burning_share(AMONG_STICKS * air.kg_s, fuel.stoich_air_volatile * with_air);
+        let flame_share = inside * oxygen;
+        let fed_back = 1.0 - inside * (1.0 - oxygen);
+        let sheet_share = SHEET_SHARE * oxygen * lit_area / (lit_area + SHEET_AREA_M2);
         // A stick catches where it lies on the embers, and flames spread from there.
-        let lower_face = bed::PILE_FLUX_W_M2 * flame_share
+        let lighting_w_m2 = (bed::PILE_FLUX_W_M2 * flame_share
             + around
             + (1.0 - inside)
                 * (VIEW_EMBERS_BELOW - VIEW_EMBERS)
-                * (ember_flux - chamber_flux).max(0.0);
-        let around = BedSurroundings {
-            lighting_w_m2: lower_face.max(0.0),
-            front: charring::Front::new(bed::PILE_FLUX_W_M2 * inside + around),
-            exposed_share: exposed * fed_back,
-        };
+                * (ember_flux - chamber_flux).max(0.0))
+        .max(0.0);
         let (mut dry, mut moisture, mut sensible) = (0.0, 0.0, 0.0);
         let mut surface = 0.0;
         for (k, (co, left)) in self.mode.cohorts.iter().zip(&left).enumerate() {
             if left.virgin <= 0.0 {
                 continue;
             }
-            let r = bed::cohort_rates(co, left, kindled[k], &around, c.bed_rate);
-            dy[l.virgin + k] = r.dv_per_s;
-            dy[l.kindled + k] = r.dg_per_s;
-            dry += r.dry_kg_s;
-            moisture += r.dry_kg_s * co.fed.water_per_dry;
-            sensible += r.dry_kg_s * co.fed.sensible_j_kg;
-            surface += r.dry_kg_s * co.fed.char_surface;
+            let dv = fed_back * charring_per_s[k];
+            let dry_kg_s = -dv * co.fed.dry_kg;
+            dy[l.virgin + k] = dv;
+            dy[l.kindled + k] = bed::kindling_per_s(co, kindled[k], lighting_w_m2);
+            dry += dry_kg_s;
+            moisture += dry_kg_s * co.fed.water_per_dry;
+            sensible += dry_kg_s * co.fed.sensible_j_kg;
+            surface += dry_kg_s * co.fed.char_surface;
         }
         let starter = if self.mode.starter_on {
             let lighting = &self.rig.lighting;
