@@ -251,10 +251,10 @@ fn practice_a_mouth_stuffed_full_starves_the_fire_and_makes_unburnt_loss() {
         sum("unburnt_W") / sum("firing_rate_W")
     };
     let fed: Vec<f64> = r.iter().map(|r| unburnt(r, |t, _| t >= 360.0)).collect();
-    assert!(fed[2] > 2.0 * fed[1], "unburnt {fed:?}");
-    // While the air is short a twentieth to a fifth goes up unburnt (common practice, no source).
-    let starved = unburnt(&r[2], |t, ratio| t >= 960.0 && ratio < 1.2);
-    assert!((0.05..0.2).contains(&starved), "starved {starved}");
+    assert!(fed[2] > 1.5 * fed[1], "unburnt {fed:?}");
+    // While the air is short the loss rises to several times that. The trade's range for it is a row of the validation page.
+    let starved = unburnt(&r[2], |t, ratio| t >= 960.0 && ratio < 1.4);
+    assert!(starved > 4.0 * fed[1], "starved {starved} of {fed:?}");
     let inlet = s(|r| mean_between(r, "free_inlet_m2", 600.0, 2400.0));
     falls("free inlet", &inlet);
     let air = s(|r| mean_between(r, "air_flow_kg_s", 600.0, 2400.0));

@@ -3,7 +3,7 @@
 use super::check::{Check, Source, Tolerance};
 use super::sampled::{Dice, mean, row, run, samples};
 use super::whole::{fan, set_fan};
-use crate::support::rigs::{section, steel};
+use crate::support::rigs::{barrel, section, steel};
 use crate::support::stoves::{drum, light_brick, rocket};
 use crate::support::variants::{brick, no_water, steady};
 use emberloop::components::spec::*;
@@ -24,6 +24,9 @@ const APROVECHO: Source = Source::published(
 const CRIBS: Source = Source::published(
     "Kawagoe 1958; D. Drysdale, An Introduction to Fire Dynamics, ch. 10",
     "wood cribs in compartments: 0.092 A√H kg/s of wood on 0.5 A√H kg/s of air; 0.06 to 0.14 measured; from memory",
+);
+const TRADE_STUFFED: Source = Source::practice(
+    "rocket-type stove of 150 mm fed by 3 kg at a time; closures sampled, the inlet as given",
 );
 const TRADE: Source = Source::practice(
     "rocket-type stove of 150 mm under 11 m of 3/4 in coil; wood, mouth and moisture sampled",
@@ -116,7 +119,40 @@ pub fn rows() -> Vec<Check> {
     rows.push(forced_air());
     rows.extend(starved_cribs());
     rows.extend(trade());
+    rows.push(stuffed_mouth());
     rows
+}
+
+/// Three kilograms at a time into a mouth of 150 mm: what goes unburnt in the minutes whose air ratio lies under 1.4.
+fn stuffed_mouth() -> Check {
+    let [percent] = samples(|d| {
+        let mut r = barrel();
+        r.firebox.mouth_cover = 0.2;
+        r.feeding.every[0].mass_kg = 3.0;
+        r.stop.at_target = false;
+        r.stop.after_target_s = 0.0;
+        r.stop.latest_s = 2400.0;
+        let result = run(&d.closures(&r, &[]))?;
+        let column = |name| result.series.get(name).expect("a column");
+        let (t, ratio) = (column("time_s"), column("air_ratio"));
+        let short = |name| -> f64 {
+            let v = column(name);
+            (0..t.len())
+                .filter(|&i| t[i] > 960.0 && ratio[i] < 1.4)
+                .map(|i| v[i])
+                .sum()
+        };
+        let fire = short("firing_rate_W");
+        (fire > 0.0).then(|| [100.0 * short("unburnt_W") / fire])
+    });
+    row(
+        &TRADE_STUFFED,
+        "unburnt of a fire in a stuffed mouth, while it is short of air",
+        "%",
+        12.5,
+        &percent,
+        Tolerance::Within(5.0, 20.0),
+    )
 }
 
 /// Compartments whose fire takes all the air that comes in: air per kilogram of wood. A crib of 40 mm sticks in a hot chamber of brick
