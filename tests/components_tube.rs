@@ -6,7 +6,7 @@ mod support {
 
 use emberloop::components::spec::{Bore, Profile};
 use emberloop::components::tube::{
-    EXCHANGE_FREE_S, Film, NaturalTable, NodeWater, Stream, TubeCell, TubeTable, WallHeat,
+    Carriage, DRIVEN, FREE, Film, NaturalTable, NodeWater, Stream, TubeCell, TubeTable, WallHeat,
     end_j_kg, film, pass_cell, temperature_k,
 };
 use emberloop::properties::water::Water;
@@ -209,15 +209,15 @@ fn analytic_a_cell_loses_by_friction_and_fittings() {
                 node.h_j_kg,
                 c.water_kg,
                 wall,
-                EXCHANGE_FREE_S,
+                &FREE,
             );
             close("loss", r.loss_pa, friction * dp, 5e-3);
         }
     }
 }
 
-/// A stream past water of another temperature: E/(E + w) of it changes places, E = F²/(F + w), F the cell's water over the time of
-/// exchange (the text over the module); before that the wall's heat warms it by Q most/√(Q² + (most w)²), most up to the wall's enthalpy: never past it.
+/// A stream past water of another temperature: E/(E + w) of it changes places, E = F²/(s F + w), F the cell's water over the time of
+/// exchange, s the share of that at rest (`docs/model/water.md`); before that the wall's heat warms it by Q most/√(Q² + (most w)²), most up to the wall's enthalpy: never past it.
 #[test]
 fn analytic_a_stream_changes_places_with_a_cells_water() {
     let water = Water::shared();
@@ -225,13 +225,13 @@ fn analytic_a_stream_changes_places_with_a_cells_water() {
     let table = smooth_pipe(4.36);
     let node = NodeWater::at(water, 350.0);
     let h_in = water.h_j_kg(300.0);
-    for (w, heat_w, h_wall, exchange_s) in [
-        (0.001, 0.0, 0.0, 1.0),
-        (0.3, 0.0, 0.0, 4.0),
-        (0.3, 2000.0, h_in + 2e5, 4.0),
-        (0.05, 5e4, h_in + 5e4, 1.0),
-        (0.05, -500.0, h_in - 1e4, 1.0),
-        (0.05, 500.0, h_in - 1e4, 1.0),
+    for (w, heat_w, h_wall, carriage) in [
+        (0.001, 0.0, 0.0, &FREE),
+        (0.3, 0.0, 0.0, &DRIVEN),
+        (0.3, 2000.0, h_in + 2e5, &DRIVEN),
+        (0.05, 5e4, h_in + 5e4, &FREE),
+        (0.05, -500.0, h_in - 1e4, &FREE),
+        (0.05, 500.0, h_in - 1e4, &FREE),
     ] {
         let wall = WallHeat {
             heat_w,
@@ -247,7 +247,7 @@ fn analytic_a_stream_changes_places_with_a_cells_water() {
             node.h_j_kg,
             c.water_kg,
             wall,
-            exchange_s,
+            carriage,
         );
         let most = h_wall - h_in;
         let warmed = if heat_w * most > 0.0 {
@@ -255,8 +255,8 @@ fn analytic_a_stream_changes_places_with_a_cells_water() {
         } else {
             0.0
         };
-        let full = c.water_kg / exchange_s;
-        let e = full * full / (full + w);
+        let full = c.water_kg / carriage.exchange_s;
+        let e = full * full / (carriage.rest_share * full + w);
         let out = h_in + warmed + e / (e + w) * (node.h_j_kg - h_in - warmed);
         close("enthalpy", r.out.h_j_kg, out, 1e-9);
         close("heat", r.from_node_w, w * (out - h_in), 1e-9);
@@ -266,14 +266,28 @@ fn analytic_a_stream_changes_places_with_a_cells_water() {
 }
 
 /// The straight profile in a cell: half the harmonic mean of the slopes on both sides, a b/(a + b) (van Leer 1974), less where water is soon through; none at a
-/// peak, half-dry cells as far as they are wetted.
+/// peak, half-dry cells as far as they are wetted. In a loop that moves by itself half of (a + 2 b)/3, at most of 2 a and of 2 b (Koren 1993, from memory).
 #[test]
-fn published_profile_of_a_cell_is_van_leers() {
+fn published_profile_of_a_cell_is_van_leers_or_korens() {
     let water = Water::shared();
     let c = cell(0.02, 1.0, 0.0, 0.0, 3e5, true);
     let node = NodeWater::at(water, 350.0);
     let kg = c.water_kg;
-    let end = |kg, through, a, b| end_j_kg(&c, &node, kg, through, a, b) - node.h_j_kg;
+    let profile_of_a_second = |sharp| Carriage {
+        profile_s: 1.0,
+        sharp,
+        ..DRIVEN
+    };
+    let (smooth, sharp) = (profile_of_a_second(false), profile_of_a_second(true));
+    let end = |kg, w, a, b| end_j_kg(&c, &node, kg, &smooth, w, a, b) - node.h_j_kg;
+    let koren = |w, a, b| end_j_kg(&c, &node, kg, &sharp, w, a, b) - node.h_j_kg;
+    close("equal slopes", koren(0.0, 800.0, 800.0), 400.0, 1e-9);
+    close("third order", koren(0.0, 900.0, 300.0), 250.0, 1e-9);
+    close("third order", koren(0.0, -600.0, -900.0), -400.0, 1e-9);
+    close("at most", koren(0.0, 300.0, 900.0), 300.0, 1e-9);
+    close("at most", koren(0.0, 900.0, 100.0), 100.0, 1e-9);
+    close("soon through", koren(2.0 * kg, 800.0, 800.0), 80.0, 1e-9);
+    assert_eq!(koren(0.0, -900.0, 300.0), 0.0);
     close("equal slopes", end(kg, 0.0, 800.0, 800.0), 400.0, 1e-9);
     close("unequal", end(kg, 0.0, 900.0, 300.0), 225.0, 1e-9);
     close("falling", end(kg, 0.0, -900.0, -300.0), -225.0, 1e-9);

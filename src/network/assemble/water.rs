@@ -20,9 +20,10 @@ const HEAD_KG_M3: f64 = 985.0;
 const SKIN_SHARE: f64 = 0.05;
 /// Conductivity of water in the middle of a loop's temperatures, W/mK.
 const WATER_W_MK: f64 = 0.65;
-/// Cells of a pipe. Fewer smear the fronts that go round a thermosyphon: with six the flow is 2 % off at moments.
+/// Cells of a pipe. Fewer smear the fronts that go round a thermosyphon, and those of a gravity branch beside a pumped one.
 /// Where a pump or the mains set the flow, a front only passes.
-const PIPE_CELLS_FREE: usize = 8;
+const PIPE_CELLS_FREE: usize = 16;
+const PIPE_CELLS_BYPASS: usize = 8;
 const PIPE_CELLS_DRIVEN: usize = 4;
 
 /// What the water side gives the network.
@@ -43,6 +44,9 @@ struct Rows {
     factor: usize,
     pipe_cells: usize,
     metal_s: f64,
+    /// Nothing but buoyancy moves the water: the way of its fronts decides the flow, so cells are short and the pipes' walls,
+    /// which slow water warms within minutes, have temperatures of their own.
+    free: bool,
     /// Pressure there: the air's, or that of a closed loop's cold fill.
     surface_pa: f64,
     /// Height of the water's surface; `None`: open end, head unknown.
@@ -73,10 +77,11 @@ impl Rows {
             let l = p.length_m * share;
             let z = z0 + (z1 - z0) * (i as f64 + 0.5) * share;
             let p_pa = self.pressure_pa(z);
+            let wall_j_k = p.wall_heat_capacity_j_mk * l;
             self.tubes.push(
                 TubeCell {
-                    metal_j_k: p.wall_heat_capacity_j_mk * l,
-                    wall_j_k: 0.0,
+                    metal_j_k: if self.free { 0.0 } else { wall_j_k },
+                    wall_j_k: if self.free { wall_j_k } else { 0.0 },
                     water_kg: 990.0 * a * l,
                     inside_area_m2: PI * p.inside_m * l,
                     flow_area_m2: a,
@@ -95,6 +100,7 @@ impl Rows {
                     per_critical_w: 0.0,
                     table,
                     inventory: None,
+                    wall: None,
                 }
                 .prepared(),
             );
@@ -237,19 +243,21 @@ pub(super) fn parts(
     };
     let own_surface = vessel.as_ref().map(|v| v.surface_z_m);
     let drive = drive(rig, water);
+    let free = matches!(drive, Drive::Thermosyphon);
     let mut rows = Rows {
         water,
         tubes: Vec::new(),
         tables: Vec::new(),
         factor,
-        // A gravity branch beside the pumped one runs by its own fronts.
         pipe_cells: factor
-            * if matches!(drive, Drive::Thermosyphon) || circuit.is_some_and(|c| c.bypass.is_some())
-            {
+            * if free {
                 PIPE_CELLS_FREE
+            } else if circuit.is_some_and(|c| c.bypass.is_some()) {
+                PIPE_CELLS_BYPASS
             } else {
                 PIPE_CELLS_DRIVEN
             },
+        free,
         metal_s: match drive {
             Drive::Thermosyphon => METAL_FREE_S,
             Drive::Pump(_) | Drive::Mains { .. } => METAL_DRIVEN_S,
@@ -279,6 +287,16 @@ pub(super) fn parts(
             header,
         }
     });
+    // After the coil's come those of the pipes.
+    let mut walls = coil.len();
+    for t in rows
+        .tubes
+        .iter_mut()
+        .filter(|t| t.inventory.is_none() && t.wall_j_k > 0.0)
+    {
+        t.wall = Some(walls);
+        walls += 1;
+    }
     let coil_inertia = rows.inertia_per_m(&coil);
     let main = rows.branch(cold, hot, circuit.is_none_or(|c| c.check_valve));
     // While it is driven a forced loop finds its flow within the inflated inertia; a thermosyphon keeps its own.
@@ -376,7 +394,7 @@ fn coils(
             }
             CoilForm::Helix { .. } | CoilForm::Serpentine { .. } => {
                 if let Some(bank) = &mut duct.bank {
-                    lengths = bank::tube_cells(bank, c, n, first);
+                    lengths = bank::tube_cells(bank, c, n, first, rows.free);
                 }
             }
         }
@@ -456,6 +474,7 @@ fn coils(
                     per_critical_w: 0.0,
                     table,
                     inventory: Some(inventory),
+                    wall: Some(inventory),
                 }
                 .prepared(),
             );
