@@ -26,27 +26,30 @@ const DRIFT_M_S: f64 = 0.24;
 const DISTRIBUTION: f64 = 1.2;
 
 /// How water changes places with the stream that passes it.
+///
+/// F the cell's water over `exchange_s`, w the stream: F²/(F² + F w + w²) of the stream changes places, so that no cell
+/// follows it faster than a third of the inverse of `exchange_s`; but a slow front is smeared by twice `exchange_s` times the
+/// time that it spends in the cell. Where that must not be, F⁴/(F⁴ + s F³ w + w⁴), s next to nothing: slow water moves on as
+/// the cells hold it, and a cell follows six tenths as fast as the inverse at most.
 #[derive(Debug, Clone, Copy)]
 pub struct Carriage {
-    /// Time in which a stream changes places with a cell's water, s: short against the time that it spends in the cell.
+    /// Time in which a stream changes places with a cell's water, s.
     pub exchange_s: f64,
-    /// The share of that time that counts however slow the water is. With 1 no cell follows its stream faster than a third of
-    /// the inverse, but a slow front is smeared by the time spent in a cell times twice `exchange_s`; with next to nothing it
-    /// keeps its shape, and a cell follows half as fast as the inverse at most.
+    /// s above. At rest the exchange takes that share of its time.
     pub rest_share: f64,
-    /// What a cell's water needs to give its heat above saturation to steam, besides the exchange, s: together a second at rest.
+    /// What a cell's water needs to give heat to steam or take it from it, besides the exchange, s: together a second at rest.
     pub boiling_s: f64,
     /// Residence in a cell from which on it has a profile along its length, s.
     pub profile_s: f64,
-    /// The profile keeps fronts sharp.
+    /// Fronts stay sharp: the second law above, and a profile of third order.
     pub sharp: bool,
 }
 
 /// In a loop that moves by itself, or stands: how soon its columns warm, and where in them a front is, decides its flow.
 pub const FREE: Carriage = Carriage {
     exchange_s: 0.5,
-    rest_share: 0.1,
-    boiling_s: 0.95,
+    rest_share: 0.05,
+    boiling_s: 0.975,
     profile_s: 0.5,
     sharp: true,
 };
@@ -61,7 +64,7 @@ pub const DRIVEN: Carriage = Carriage {
 /// Time in which a coil's metal follows its film at the least, s, by what the loop is built for: turbulent water takes copper's
 /// heat in a quarter of a second. It makes the metal store as if it were warmer by its heat over this time; the face that gas
 /// and water meet is not touched by it.
-pub const METAL_FREE_S: f64 = 0.5;
+pub const METAL_FREE_S: f64 = 0.3;
 pub const METAL_DRIVEN_S: f64 = 4.0;
 
 /// Constant data of one cell of coil or pipe. All figures are for the `parallel` tubes together, except diameters.
@@ -284,7 +287,13 @@ pub fn end_j_kg(
         both / (from_j_kg + to_j_kg)
     };
     let passes_kg = carriage.profile_s * mdot_kg_s;
-    let half = half * kg2 / (kg2 + passes_kg * passes_kg);
+    let passes2 = passes_kg * passes_kg;
+    // Squared where fronts stay sharp: slow water has all of its profile.
+    let half = if carriage.sharp {
+        half * kg2 * kg2 / (kg2 * kg2 + passes2 * passes2)
+    } else {
+        half * kg2 / (kg2 + passes2)
+    };
     node.h_j_kg
         + if liquid_kg < cell.water_kg {
             half * wetted(cell, liquid_kg)
@@ -339,13 +348,29 @@ pub fn pass_cell(
         };
     let excess = h_end_j_kg - sat.h_f_j_kg;
     let below = sat.h_f_j_kg - h_came;
-    // Share of the stream that has changed places, E/(E + w) with E = full²/(rest share × full + w).
-    let rest = carriage.rest_share;
-    let changed = |full: f64| {
-        let full2 = full * full;
-        full2 / (full2 + w * (rest * full + w) + 1e-300)
+    // Share of the stream that has changed places, E/(E + w) with E = full²/(full + w), or where fronts stay sharp
+    // full⁴/(rest share × full³ + w³).
+    let fourth = |full: f64| {
+        let full3 = full * full * full;
+        (full3 * full, carriage.rest_share * full3 + w * w * w)
     };
-    let exchange = |full: f64| full * full / (rest * full + w + 1e-300);
+    let changed = |full: f64| {
+        if carriage.sharp {
+            let (full4, under) = fourth(full);
+            full4 / (full4 + w * under + 1e-300)
+        } else {
+            let full2 = full * full;
+            full2 / (full2 + w * (full + w) + 1e-300)
+        }
+    };
+    let exchange = |full: f64| {
+        if carriage.sharp {
+            let (full4, under) = fourth(full);
+            full4 / (under + 1e-300)
+        } else {
+            full * full / (full + w + 1e-300)
+        }
+    };
     if excess <= 0.0
         && below >= 0.0
         && input.quality <= 0.0
@@ -370,6 +395,10 @@ pub fn pass_cell(
             loss_pa: friction * loss / node.rho_kg_m3,
         };
     }
+    // Steam comes and goes no faster than in a second, or it would be the stiffest of all.
+    let slowed = |w: f64| {
+        w / (1.0 + w * carriage.boiling_s / (greater(liquid_kg, 0.0) * excess.abs() + 1e-300))
+    };
     // Share of the cell in which its water boils, and enthalpy that the stream comes to.
     let (mut boil_w, mut h_heated) = (0.0, h_came);
     if excess <= 0.0 && below >= 0.0 {
@@ -377,7 +406,7 @@ pub fn pass_cell(
     } else if excess <= 0.0 {
         // Steam that comes in condenses in water below saturation; the rest of the cell cools the liquid.
         let latent_w = -below * w;
-        let most_w = -excess * exchange(full_kg_s);
+        let most_w = slowed(-excess * exchange(full_kg_s));
         h_heated = if latent_w < most_w {
             let rest = full_kg_s * (1.0 - latent_w / most_w);
             sat.h_f_j_kg + changed(rest) * excess
@@ -398,7 +427,7 @@ pub fn pass_cell(
         }
     }
     if boil_w > 0.0 {
-        boil_w /= 1.0 + boil_w * carriage.boiling_s / (liquid_kg * excess);
+        boil_w = slowed(boil_w);
     }
     let to_stream_w = if w > TRICKLE_KG_S {
         w * (h_heated - input.h_j_kg)

@@ -20,9 +20,10 @@ const HEAD_KG_M3: f64 = 985.0;
 const SKIN_SHARE: f64 = 0.05;
 /// Conductivity of water in the middle of a loop's temperatures, W/mK.
 const WATER_W_MK: f64 = 0.65;
-/// Cells of a pipe. Fewer smear the fronts that go round a thermosyphon, and those of a gravity branch beside a pumped one.
-/// Where a pump or the mains set the flow, a front only passes.
-const PIPE_CELLS_FREE: usize = 16;
+/// Cells of a pipe. Fewer smear the fronts that go round a thermosyphon, where they also must be short, and those of a
+/// gravity branch beside a pumped one. Where a pump or the mains set the flow, a front only passes.
+const PIPE_CELL_FREE_M: f64 = 0.15;
+const PIPE_CELLS_FREE: std::ops::RangeInclusive<usize> = 8..=32;
 const PIPE_CELLS_BYPASS: usize = 8;
 const PIPE_CELLS_DRIVEN: usize = 4;
 
@@ -71,7 +72,12 @@ impl Rows {
             move |re| friction::pipe_f_re(re, rough),
         ));
         let a = PI / 4.0 * p.inside_m * p.inside_m;
-        let n = self.pipe_cells;
+        let n = if self.free {
+            let cells = (p.length_m / PIPE_CELL_FREE_M).ceil() as usize;
+            self.factor * cells.clamp(*PIPE_CELLS_FREE.start(), *PIPE_CELLS_FREE.end())
+        } else {
+            self.pipe_cells
+        };
         let share = 1.0 / n as f64;
         for i in 0..n {
             let l = p.length_m * share;
@@ -250,9 +256,7 @@ pub(super) fn parts(
         tables: Vec::new(),
         factor,
         pipe_cells: factor
-            * if free {
-                PIPE_CELLS_FREE
-            } else if circuit.is_some_and(|c| c.bypass.is_some()) {
+            * if circuit.is_some_and(|c| c.bypass.is_some()) {
                 PIPE_CELLS_BYPASS
             } else {
                 PIPE_CELLS_DRIVEN
