@@ -1,6 +1,6 @@
-//! A second formulation of coil, loop and store: walls and water as separate states, water carried by upwind
-//! advection through many short cells, the loop with its true inertia, all integrated by an implicit method of
-//! another library. Properties and correlations are the project's own (they are checked elsewhere); the march
+//! A second formulation of coil, loop and store: walls and water as separate states, water carried by limited
+//! second-order advection through many short cells, the loop with its true inertia, all integrated by an implicit method of
+//! another library. Properties, correlations and the content of the tubes are the project's own (they are checked elsewhere); the march
 //! round the loop, the lumping of metal and water and the inflated inertia, which this is to judge, are not.
 //!
 //! The heat into the coil is the same boundary condition in both: fire, gas and stove walls are the project's, seen
@@ -8,7 +8,7 @@
 #![allow(dead_code)]
 
 use super::dynamic_compare::Traced;
-use super::dynamic_parts::{Cell, Nusselt, Store};
+use super::dynamic_parts::{Cell, Event, Nusselt, Store, hermite};
 use differential_equations::methods::BackwardDifferentiationFormula;
 use differential_equations::ode::{ODE, OrdinaryNumericalMethod};
 use emberloop::components::spec::*;
@@ -70,12 +70,6 @@ pub struct Dynamic {
     template: RefCell<Vec<f64>>,
     pump: RefCell<Option<usize>>,
     fineness: Fineness,
-}
-
-enum Event {
-    StarterOut,
-    Feed(f64),
-    Pump(Option<usize>),
 }
 
 impl Dynamic {
@@ -699,15 +693,4 @@ impl ODE<f64, Vec<f64>> for Ordered<'_> {
         // The library hands over an empty vector at its start.
         *dydt = self.ordered(&dz);
     }
-}
-
-/// Cubic through values and slopes at both ends of a step of `h_s`, at share `s` of it.
-fn hermite(s: f64, h_s: f64, a: (&[f64], &[f64]), b: (&[f64], &[f64])) -> Vec<f64> {
-    let (r, q) = (1.0 - s, s * s * (3.0 - 2.0 * s));
-    (0..a.0.len())
-        .map(|i| {
-            let bend = s * r * h_s * (r * a.1[i] - s * b.1[i]);
-            (1.0 - q) * a.0[i] + q * b.0[i] + bend
-        })
-        .collect()
 }
