@@ -39,7 +39,7 @@ impl Network {
                 over - 5.0
             };
             excess = greater(excess, near);
-            self.into_water(i, &film, s);
+            self.heat_water(i, &film, s);
         }
         self.pipe_films(y, s);
         s.instant.coil_wall_max_k = hottest;
@@ -69,13 +69,13 @@ impl Network {
                     T_REF_K + y[self.layout.tube_walls + k] * T_SCALE_K,
                     cell.water_kg,
                 );
-                self.into_water(i, &film, s);
+                self.heat_water(i, &film, s);
             }
         }
     }
 
     /// Heat through a face into a cell's water.
-    fn into_water(&self, i: usize, film: &tube::Film, s: &mut Scratch) {
+    fn heat_water(&self, i: usize, film: &tube::Film, s: &mut Scratch) {
         let node = &s.tube[i];
         s.film[i] = WallHeat {
             heat_w: film.heat_w,

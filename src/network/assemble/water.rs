@@ -292,14 +292,12 @@ pub(super) fn parts(
         }
     });
     // After the coil's come those of the pipes.
-    let mut walls = coil.len();
-    for t in rows
+    let walled = rows
         .tubes
         .iter_mut()
-        .filter(|t| t.inventory.is_none() && t.wall_j_k > 0.0)
-    {
-        t.wall = Some(walls);
-        walls += 1;
+        .filter(|t| t.inventory.is_none() && t.wall_j_k > 0.0);
+    for (t, wall) in walled.zip(coil.len()..) {
+        t.wall = Some(wall);
     }
     let coil_inertia = rows.inertia_per_m(&coil);
     let main = rows.branch(cold, hot, circuit.is_none_or(|c| c.check_valve));
