@@ -6,7 +6,7 @@ mod support {
 
 use emberloop::components::spec::{Bore, Profile};
 use emberloop::components::tube::{
-    EXCHANGE_FREE_S, Film, NaturalTable, NodeWater, Stream, TubeCell, TubeTable, WallHeat,
+    Carriage, DRIVEN, FREE, Film, NaturalTable, NodeWater, Stream, TubeCell, TubeTable, WallHeat,
     end_j_kg, film, pass_cell, temperature_k,
 };
 use emberloop::properties::water::Water;
@@ -59,7 +59,7 @@ fn published_film_of_water_below_boiling_written_out() {
         let standing = 0.518 * ra.powf(0.25) / pr_part;
         let joined = (f64::powi(forced, 3) + standing.powi(3)).cbrt();
         let g_w_k = convection * joined * p.k_w_mk / 0.02 * c.inside_area_m2;
-        let face = over / (1.0 + g_w_k * 2.0 / 380.0);
+        let face = over / (1.0 + g_w_k * 0.3 / 380.0);
         let f = film_at(&c, forced, t_k, over, c.water_kg, convection);
         close("heat", f.heat_w, g_w_k * face, 3e-3);
         close("face", f.face_k - t_k, face, 3e-3);
@@ -209,15 +209,15 @@ fn analytic_a_cell_loses_by_friction_and_fittings() {
                 node.h_j_kg,
                 c.water_kg,
                 wall,
-                EXCHANGE_FREE_S,
+                &FREE,
             );
             close("loss", r.loss_pa, friction * dp, 5e-3);
         }
     }
 }
 
-/// A stream past water of another temperature: E/(E + w) of it changes places, E = F²/(F + w), F the cell's water over the time of
-/// exchange (the text over the module); before that the wall's heat warms it by Q most/√(Q² + (most w)²), most up to the wall's enthalpy: never past it.
+/// A stream past water of another temperature: E/(E + w) of it changes places, F the cell's water over the time of
+/// exchange: E = F²/(F + w) while pump or mains drive the loop, else F⁴/(F³/20 + w³) (`docs/model/water.md`); before that the wall's heat warms it by Q most/√(Q² + (most w)²), most up to the wall's enthalpy: never past it.
 #[test]
 fn analytic_a_stream_changes_places_with_a_cells_water() {
     let water = Water::shared();
@@ -225,13 +225,13 @@ fn analytic_a_stream_changes_places_with_a_cells_water() {
     let table = smooth_pipe(4.36);
     let node = NodeWater::at(water, 350.0);
     let h_in = water.h_j_kg(300.0);
-    for (w, heat_w, h_wall, exchange_s) in [
-        (0.001, 0.0, 0.0, 1.0),
-        (0.3, 0.0, 0.0, 4.0),
-        (0.3, 2000.0, h_in + 2e5, 4.0),
-        (0.05, 5e4, h_in + 5e4, 1.0),
-        (0.05, -500.0, h_in - 1e4, 1.0),
-        (0.05, 500.0, h_in - 1e4, 1.0),
+    for (w, heat_w, h_wall, carriage) in [
+        (0.001, 0.0, 0.0, &FREE),
+        (0.3, 0.0, 0.0, &DRIVEN),
+        (0.3, 2000.0, h_in + 2e5, &DRIVEN),
+        (0.05, 5e4, h_in + 5e4, &FREE),
+        (0.05, -500.0, h_in - 1e4, &FREE),
+        (0.05, 500.0, h_in - 1e4, &FREE),
     ] {
         let wall = WallHeat {
             heat_w,
@@ -247,7 +247,7 @@ fn analytic_a_stream_changes_places_with_a_cells_water() {
             node.h_j_kg,
             c.water_kg,
             wall,
-            exchange_s,
+            carriage,
         );
         let most = h_wall - h_in;
         let warmed = if heat_w * most > 0.0 {
@@ -255,8 +255,12 @@ fn analytic_a_stream_changes_places_with_a_cells_water() {
         } else {
             0.0
         };
-        let full = c.water_kg / exchange_s;
-        let e = full * full / (full + w);
+        let full = c.water_kg / carriage.exchange_s;
+        let e = if carriage.sharp {
+            full.powi(4) / (0.05 * full.powi(3) + w.powi(3))
+        } else {
+            full * full / (full + w)
+        };
         let out = h_in + warmed + e / (e + w) * (node.h_j_kg - h_in - warmed);
         close("enthalpy", r.out.h_j_kg, out, 1e-9);
         close("heat", r.from_node_w, w * (out - h_in), 1e-9);
@@ -266,14 +270,33 @@ fn analytic_a_stream_changes_places_with_a_cells_water() {
 }
 
 /// The straight profile in a cell: half the harmonic mean of the slopes on both sides, a b/(a + b) (van Leer 1974), less where water is soon through; none at a
-/// peak, half-dry cells as far as they are wetted.
+/// peak, half-dry cells as far as they are wetted. In a loop that moves by itself half of (a + 2 b)/3, at most of 2 a and of 2 b (Koren 1993, from memory).
 #[test]
-fn published_profile_of_a_cell_is_van_leers() {
+fn published_profile_of_a_cell_is_van_leers_or_korens() {
     let water = Water::shared();
     let c = cell(0.02, 1.0, 0.0, 0.0, 3e5, true);
     let node = NodeWater::at(water, 350.0);
     let kg = c.water_kg;
-    let end = |kg, through, a, b| end_j_kg(&c, &node, kg, through, a, b) - node.h_j_kg;
+    let profile_of_a_second = |sharp| Carriage {
+        profile_s: 1.0,
+        sharp,
+        ..DRIVEN
+    };
+    let (smooth, sharp) = (profile_of_a_second(false), profile_of_a_second(true));
+    let end = |kg, w, a, b| end_j_kg(&c, &node, kg, &smooth, w, a, b) - node.h_j_kg;
+    let koren = |w, a, b| end_j_kg(&c, &node, kg, &sharp, w, a, b) - node.h_j_kg;
+    close("equal slopes", koren(0.0, 800.0, 800.0), 400.0, 1e-9);
+    close("third order", koren(0.0, 900.0, 300.0), 250.0, 1e-9);
+    close("third order", koren(0.0, -600.0, -900.0), -400.0, 1e-9);
+    close("at most", koren(0.0, 300.0, 900.0), 300.0, 1e-9);
+    close("at most", koren(0.0, 900.0, 100.0), 100.0, 1e-9);
+    close(
+        "soon through",
+        koren(2.0 * kg, 800.0, 800.0),
+        400.0 / 17.0,
+        1e-9,
+    );
+    assert_eq!(koren(0.0, -900.0, 300.0), 0.0);
     close("equal slopes", end(kg, 0.0, 800.0, 800.0), 400.0, 1e-9);
     close("unequal", end(kg, 0.0, 900.0, 300.0), 225.0, 1e-9);
     close("falling", end(kg, 0.0, -900.0, -300.0), -225.0, 1e-9);
@@ -373,8 +396,12 @@ fn published_steam_drifts_through_the_water() {
         t_node,
         pipe.water_kg,
     );
-    let full = pipe.water_kg;
-    let boil = full * full / (full + w) * (node.h_j_kg - s.h_f_j_kg);
+    // The exchange of half a second, then the rest of a second.
+    let full = pipe.water_kg / 0.5;
+    let over = node.h_j_kg - s.h_f_j_kg;
+    let exchange = |w: f64| full.powi(4) / (0.05 * full.powi(3) + w.powi(3));
+    let boils = |rest_w: f64| 1.0 / (1.0 / rest_w + 0.975 / (pipe.water_kg * over));
+    let boil = boils(exchange(w) * over);
     let most = w * s.h_fg_j_kg;
     close("pipe", r.from_node_w, boil * most / (boil + most), 1e-6);
     close(
@@ -386,10 +413,10 @@ fn published_steam_drifts_through_the_water() {
     // Cold water first takes up what it needs to boil.
     let cold = Stream::liquid(0.001, water.h_j_kg(s.t_k - 5.0));
     let r = pass(&pipe, &table, &cold, t_node, pipe.water_kg);
-    let all = full * full / (full + 0.001) * (node.h_j_kg - s.h_f_j_kg);
+    let all = exchange(0.001) * over;
     let warming = 0.001 * (s.h_f_j_kg - cold.h_j_kg);
     let most = 0.001 * s.h_fg_j_kg;
-    let boil = all - warming;
+    let boil = boils(all - warming);
     close(
         "warms",
         r.from_node_w,
@@ -406,17 +433,18 @@ fn analytic_steam_condenses_in_cold_water() {
     let c = cell(0.02, 1.0, 0.0, 0.0, 101_325.0, false);
     let s = &c.sat;
     let node = NodeWater::at(water, 330.0);
-    let full = c.water_kg;
+    let full = c.water_kg / 0.5;
+    let exchange = |full: f64, w: f64| full.powi(4) / (0.05 * full.powi(3) + w.powi(3));
     let short = s.h_f_j_kg - node.h_j_kg;
     for (w, x) in [(0.02, 0.05), (0.002, 0.3), (0.2, 0.5)] {
         let mut wet = Stream::liquid(w, s.h_f_j_kg + x * s.h_fg_j_kg);
         wet.quality = x;
-        let r = pass(&c, &table, &wet, 330.0, full);
+        let r = pass(&c, &table, &wet, 330.0, c.water_kg);
         let latent = w * x * s.h_fg_j_kg;
-        let most = full * full / (full + w) * short;
+        let most = 1.0 / (1.0 / exchange(full, w) + 0.975 / c.water_kg) * short;
         let out = if latent < most {
             let rest = full * (1.0 - latent / most);
-            let e = rest * rest / (rest + w);
+            let e = exchange(rest, w);
             s.h_f_j_kg - e / (e + w) * short
         } else {
             wet.h_j_kg - most / w

@@ -35,26 +35,28 @@ fn identity_a_pumped_barrel_warms_as_in_the_fully_dynamic_formulation() {
     }
 }
 
-/// A loop of long water columns: the second formulation's own cells must be short, or it smears the fronts.
+/// A loop of long water columns: the second formulation's own cells must be short, or it smears the fronts. With half as
+/// many its flow differs by some 2 %; with twice as many by 0.5 %, and the project's by 1.9 % from it instead of 1.5 %.
 fn fine() -> Fineness {
     Fineness {
         coil: 8,
-        pipe: 64,
+        pipe: 32,
         ..Fineness::default()
     }
 }
 
 #[test]
 fn identity_a_thermosyphon_flows_as_in_the_fully_dynamic_formulation() {
-    let rig = syphon();
-    let d = Dynamic::new(&rig, fine()).run(3000.0, 20.0, false);
+    let mut rig = syphon();
+    // The first hot water turns the flow within a minute.
+    rig.solver.output_interval_s = 4.0;
+    let d = Dynamic::new(&rig, fine()).run(3000.0, 4.0, false);
     let r = run(&rig);
     assert_eq!(r.summary.boiling_first_s, None);
     assert_eq!(d.boiling_s, None);
-    // While it gets under way and the first hot water goes round, a lag of a few seconds shows as up to 9 %.
-    let start = apart(&r, &d, |t| t > 100.0);
-    assert!(start.flow < 0.1, "{start:?}");
-    let a = apart(&r, &d, |t| t >= 600.0);
+    // From the moment that the flow is a tenth of its peak, some 75 s after the match, while it grows by a twentieth a second:
+    // below that, a lag of a second is several per cent of next to nothing.
+    let a = apart(&r, &d, |_| true);
     assert!(a.tank_k < 0.5, "{a:?}");
     assert!(a.flow < 0.02, "{a:?}");
     assert!(a.flow_mean.abs() < 0.01, "{a:?}");

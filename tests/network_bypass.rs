@@ -124,9 +124,7 @@ fn identity_tees_keep_mass_and_energy_in_every_pair_of_directions() {
             .iter()
             .enumerate()
             .map(|(k, t)| {
-                let wall = t
-                    .inventory
-                    .map_or(0.0, |c| dy[l.coil_walls + c] * t.wall_j_k);
+                let wall = t.wall.map_or(0.0, |c| dy[l.tube_walls + c] * t.wall_j_k);
                 (dy[l.tubes + k] * t.scale_j_k() + wall) * 100.0
             })
             .sum();

@@ -135,10 +135,15 @@ fn practice_the_capacity_of_a_thermosyphon_by_bore_and_power() {
     for (bore, row) in table {
         for (q, expected) in powers.into_iter().zip(row) {
             let mut steam = 0.0f64;
-            let mut rise = 0.0;
-            heat(&rig(bore, 1.40, 0.0), q, 500.0, 6000.0, |_, i| {
+            let (mut rise, mut most) = (0.0, 0.0f64);
+            // A loop that comes to boiling swings: it is looked at often, once it is under way.
+            let every_s = if expected.is_some() { 500.0 } else { 100.0 };
+            heat(&rig(bore, 1.40, 0.0), q, every_s, 6000.0, |t, i| {
                 steam = steam.max(i.steam_kg_s);
                 rise = i.coil_out_k - i.coil_in_k;
+                if t > 3000.0 {
+                    most = most.max(rise);
+                }
                 true
             });
             println!(
@@ -153,7 +158,7 @@ fn practice_the_capacity_of_a_thermosyphon_by_bore_and_power() {
                     );
                     assert_eq!(steam, 0.0);
                 }
-                None => assert!(rise > 65.0 || steam > 1e-5, "{bore} m, {q} W: {rise} K"),
+                None => assert!(most > 65.0, "{bore} m, {q} W: {most} K"),
             }
         }
     }

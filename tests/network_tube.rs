@@ -8,7 +8,7 @@ mod support {
 }
 
 use emberloop::components::tube::{
-    NaturalTable, NodeWater, Stream, TubeCell, WallHeat, end_j_kg, film, temperature_k,
+    FREE, NaturalTable, NodeWater, Stream, TubeCell, WallHeat, end_j_kg, film, temperature_k,
 };
 use emberloop::correlations::natural_convection::churchill_chu_cylinder;
 use emberloop::properties::water::Water;
@@ -119,7 +119,7 @@ fn analytic_the_mean_delay_of_a_row_of_cells_is_its_residence_time() {
                     h[i] - h[i - 1]
                 };
                 let to = if i + 1 < n { h[i + 1] - h[i] } else { 0.0 };
-                let end = end_j_kg(&c, &node, c.water_kg, 1.5 * w, from, to);
+                let end = end_j_kg(&c, &node, c.water_kg, &FREE, w, from, to);
                 let r = pass_node(&c, &table, &s, &node, end, c.water_kg, WallHeat::default());
                 rate[i] = -r.from_node_w / c.water_kg;
                 s = r.out;
@@ -168,7 +168,7 @@ fn analytic_a_heated_row_in_steady_flow_rises_by_heat_over_flow() {
                 } else {
                     from
                 };
-                let end = end_j_kg(&c, &node, c.water_kg, 1.5 * w, from, to);
+                let end = end_j_kg(&c, &node, c.water_kg, &FREE, w, from, to);
                 let r = pass_node(&c, &table, &s, &node, end, c.water_kg, wall);
                 h[i] += 0.1 * (each_w - r.from_node_w) / c.water_kg;
                 s = r.out;

@@ -16,10 +16,6 @@ use crate::correlations::{boiling, greater, lesser};
 use crate::properties::water::{SatProps, Water};
 
 const T_REF_K: f64 = 298.15;
-/// Residence in a cell from which on it has a profile along its length, s: in a loop that moves by itself, whose fronts
-/// decide its flow, and in one that is driven, where it only costs steps.
-pub const PROFILE_FREE_S: f64 = 1.5;
-pub const PROFILE_DRIVEN_S: f64 = 20.0;
 /// Time in which a cell short of water takes it from the stream, s (a second of surging; bounded by the stream itself).
 const REFILL_S: f64 = 1.0;
 /// Flow that counts as none, kg/s: its enthalpy is no longer told from rounding.
@@ -29,24 +25,54 @@ const TRICKLE_KG_S: f64 = 1e-12;
 const DRIFT_M_S: f64 = 0.24;
 const DISTRIBUTION: f64 = 1.2;
 
-/// Time in which a slow stream changes places with a cell's water, s: short against the time that it spends in the cell. The
-/// faster the water, the longer, as it has no delay to speak of: no cell follows its stream faster than a third of the
-/// inverse. In a loop that moves by itself, or stands, how soon its columns warm decides its flow; in one that is driven
-/// anything faster only makes the cells stiffer.
-pub const EXCHANGE_FREE_S: f64 = 1.0;
-pub const EXCHANGE_DRIVEN_S: f64 = 4.0;
+/// How water changes places with the stream that passes it.
+///
+/// F the cell's water over `exchange_s`, w the stream: F²/(F² + F w + w²) of the stream changes places, so that no cell
+/// follows it faster than a third of the inverse of `exchange_s`; but a slow front is smeared by twice `exchange_s` times the
+/// time that it spends in the cell. Where that must not be, F⁴/(F⁴ + s F³ w + w⁴), s next to nothing: slow water moves on as
+/// the cells hold it, and a cell follows six tenths as fast as the inverse at most.
+#[derive(Debug, Clone, Copy)]
+pub struct Carriage {
+    /// Time in which a stream changes places with a cell's water, s.
+    pub exchange_s: f64,
+    /// s above. At rest the exchange takes that share of its time.
+    pub rest_share: f64,
+    /// What a cell's water needs to give heat to steam or take it from it, besides the exchange, s: together a second at rest.
+    pub boiling_s: f64,
+    /// Residence in a cell from which on it has a profile along its length, s.
+    pub profile_s: f64,
+    /// Fronts stay sharp: the second law above, and a profile of third order.
+    pub sharp: bool,
+}
+
+/// In a loop that moves by itself, or stands: how soon its columns warm, and where in them a front is, decides its flow.
+pub const FREE: Carriage = Carriage {
+    exchange_s: 0.5,
+    rest_share: 0.05,
+    boiling_s: 0.975,
+    profile_s: 0.5,
+    sharp: true,
+};
+/// In one that is driven: anything faster or sharper only makes the cells stiffer.
+pub const DRIVEN: Carriage = Carriage {
+    exchange_s: 4.0,
+    rest_share: 1.0,
+    boiling_s: 0.0,
+    profile_s: 20.0,
+    sharp: false,
+};
 /// Time in which a coil's metal follows its film at the least, s, by what the loop is built for: turbulent water takes copper's
 /// heat in a quarter of a second. It makes the metal store as if it were warmer by its heat over this time; the face that gas
 /// and water meet is not touched by it.
-pub const METAL_FREE_S: f64 = 2.0;
+pub const METAL_FREE_S: f64 = 0.3;
 pub const METAL_DRIVEN_S: f64 = 4.0;
 
 /// Constant data of one cell of coil or pipe. All figures are for the `parallel` tubes together, except diameters.
 #[derive(Debug, Clone)]
 pub struct TubeCell {
-    /// Metal that is as warm as the water: all of a pipe's, the inner skin of a coil's.
+    /// Metal that is as warm as the water: all of a pipe's without a wall state, the inner skin of a coil's.
     pub metal_j_k: f64,
-    /// Metal with a temperature of its own (coils).
+    /// Metal with a temperature of its own (coils, and pipes of a loop that moves by itself).
     pub wall_j_k: f64,
     pub water_kg: f64,
     pub inside_area_m2: f64,
@@ -74,8 +100,10 @@ pub struct TubeCell {
     pub per_critical_w: f64,
     /// Index of the coefficient table.
     pub table: usize,
-    /// Index of the liquid inventory and wall states (coil cells).
+    /// Index of the liquid inventory (coil cells).
     pub inventory: Option<usize>,
+    /// Index of the metal's temperature, where it has one: a coil's cells, then the pipes'.
+    pub wall: Option<usize>,
 }
 
 /// Inverses of a cell's figures: node state per watt, metal's rate per watt, of its bore.
@@ -229,19 +257,21 @@ pub struct CellPass {
     pub loss_pa: f64,
 }
 
-/// Enthalpy of a cell's water at the end where the stream leaves, J/kg: a straight profile through the cell, with the
-/// harmonic mean of the slopes on both sides (van Leer 1974), and none at a peak, on a drying wall or where water is
-/// through within seconds: there a profile has nothing to say, and it would let waves through that long explicit steps
-/// do not follow.
+/// Enthalpy of a cell's water at the end where the stream leaves, J/kg: a straight profile through the cell, and none at a
+/// peak, on a drying wall or where water is through within seconds: there a profile has nothing to say, and it would let
+/// waves through that long explicit steps do not follow. Its slope is the harmonic mean of those on both sides (van Leer
+/// 1974), or where fronts must stay sharp a third of that before and two thirds of that after, at most twice either (Koren
+/// 1993, from memory).
 ///
 /// `from_j_kg` rise from the cell before (or the stream) to this one, `to_j_kg` from this one to the next, both over
-/// one cell's length; `profile_kg` what passes in the residence from which on there is a profile.
+/// one cell's length.
 #[inline]
 pub fn end_j_kg(
     cell: &TubeCell,
     node: &NodeWater,
     liquid_kg: f64,
-    profile_kg: f64,
+    carriage: &Carriage,
+    mdot_kg_s: f64,
     from_j_kg: f64,
     to_j_kg: f64,
 ) -> f64 {
@@ -250,7 +280,20 @@ pub fn end_j_kg(
         return node.h_j_kg;
     }
     let kg2 = liquid_kg * liquid_kg;
-    let half = both * kg2 / ((from_j_kg + to_j_kg) * (kg2 + profile_kg * profile_kg));
+    let half = if carriage.sharp {
+        let (from, to) = (from_j_kg.abs(), to_j_kg.abs());
+        lesser(lesser(from, to), (from + 2.0 * to) * (1.0 / 6.0)).copysign(from_j_kg)
+    } else {
+        both / (from_j_kg + to_j_kg)
+    };
+    let passes_kg = carriage.profile_s * mdot_kg_s;
+    let passes2 = passes_kg * passes_kg;
+    // Squared where fronts stay sharp: slow water has all of its profile.
+    let half = if carriage.sharp {
+        half * kg2 * kg2 / (kg2 * kg2 + passes2 * passes2)
+    } else {
+        half * kg2 / (kg2 + passes2)
+    };
     node.h_j_kg
         + if liquid_kg < cell.water_kg {
             half * wetted(cell, liquid_kg)
@@ -275,7 +318,7 @@ fn friction_loss(cell: &TubeCell, table: &TubeTable, node: &NodeWater, w: f64) -
 }
 
 /// Passes a stream through one cell whose water is `node` and leaves it at `h_end_j_kg`; `liquid_kg` its inventory,
-/// `friction` a multiplier, `wall` what heats the cell's water and the stream that goes by, `exchange_s` [`EXCHANGE_FREE_S`] or the like.
+/// `friction` a multiplier, `wall` what heats the cell's water and the stream that goes by, `carriage` [`FREE`] or [`DRIVEN`].
 #[inline]
 #[allow(clippy::too_many_arguments)] // a cell, its state and what passes it
 pub fn pass_cell(
@@ -287,11 +330,11 @@ pub fn pass_cell(
     h_end_j_kg: f64,
     liquid_kg: f64,
     wall: WallHeat,
-    exchange_s: f64,
+    carriage: &Carriage,
 ) -> CellPass {
     let sat = &cell.sat;
     let w = input.mdot_kg_s;
-    let full_kg_s = greater(liquid_kg, 0.0) / exchange_s;
+    let full_kg_s = greater(liquid_kg, 0.0) / carriage.exchange_s;
     // The part of the wall's heat that belongs to water which is through before it has changed places goes into the
     // stream: fast water is then as warm as the cell's, not behind it. No more than the wall can warm it; where that is far
     // from it next to nothing is held back, or a cell that fast water hardly changes places with would be left hot.
@@ -305,12 +348,29 @@ pub fn pass_cell(
         };
     let excess = h_end_j_kg - sat.h_f_j_kg;
     let below = sat.h_f_j_kg - h_came;
-    // Share of the stream that has changed places, E/(E + w) with E = full²/(full + w).
-    let changed = |full: f64| {
-        let full2 = full * full;
-        full2 / (full2 + w * (full + w) + 1e-300)
+    // Share of the stream that has changed places, E/(E + w) with E = full²/(full + w), or where fronts stay sharp
+    // full⁴/(rest share × full³ + w³).
+    let fourth = |full: f64| {
+        let full3 = full * full * full;
+        (full3 * full, carriage.rest_share * full3 + w * w * w)
     };
-    let exchange = |full: f64| full * full / (full + w + 1e-300);
+    let changed = |full: f64| {
+        if carriage.sharp {
+            let (full4, under) = fourth(full);
+            full4 / (full4 + w * under + 1e-300)
+        } else {
+            let full2 = full * full;
+            full2 / (full2 + w * (full + w) + 1e-300)
+        }
+    };
+    let exchange = |full: f64| {
+        if carriage.sharp {
+            let (full4, under) = fourth(full);
+            full4 / (under + 1e-300)
+        } else {
+            full * full / (full + w + 1e-300)
+        }
+    };
     if excess <= 0.0
         && below >= 0.0
         && input.quality <= 0.0
@@ -335,6 +395,10 @@ pub fn pass_cell(
             loss_pa: friction * loss / node.rho_kg_m3,
         };
     }
+    // Steam comes and goes no faster than in a second, or it would be the stiffest of all.
+    let slowed = |w: f64| {
+        w / (1.0 + w * carriage.boiling_s / (greater(liquid_kg, 0.0) * excess.abs() + 1e-300))
+    };
     // Share of the cell in which its water boils, and enthalpy that the stream comes to.
     let (mut boil_w, mut h_heated) = (0.0, h_came);
     if excess <= 0.0 && below >= 0.0 {
@@ -342,7 +406,7 @@ pub fn pass_cell(
     } else if excess <= 0.0 {
         // Steam that comes in condenses in water below saturation; the rest of the cell cools the liquid.
         let latent_w = -below * w;
-        let most_w = -excess * exchange(full_kg_s);
+        let most_w = slowed(-excess * exchange(full_kg_s));
         h_heated = if latent_w < most_w {
             let rest = full_kg_s * (1.0 - latent_w / most_w);
             sat.h_f_j_kg + changed(rest) * excess
@@ -361,6 +425,9 @@ pub fn pass_cell(
         } else {
             h_heated += changed(full_kg_s) * (h_end_j_kg - h_came);
         }
+    }
+    if boil_w > 0.0 {
+        boil_w = slowed(boil_w);
     }
     let to_stream_w = if w > TRICKLE_KG_S {
         w * (h_heated - input.h_j_kg)

@@ -71,8 +71,8 @@ impl Network {
             .enumerate()
             .map(|(i, t)| {
                 let wall = t
-                    .inventory
-                    .map_or(0.0, |k| y[self.layout.coil_walls + k] * t.wall_j_k);
+                    .wall
+                    .map_or(0.0, |k| y[self.layout.tube_walls + k] * t.wall_j_k);
                 (y[self.layout.tubes + i] * t.scale_j_k() + wall) * T_SCALE_K
             })
             .sum()

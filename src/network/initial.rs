@@ -14,8 +14,8 @@ impl Network {
     pub fn set_tube(&self, y: &mut [f64], i: usize, t_k: f64) {
         let (l, t) = (&self.layout, &self.tubes[i]);
         y[l.tubes + i] = t.enthalpy_j(self.water, t_k, t.water_kg) / (t.scale_j_k() * T_SCALE_K);
-        if let Some(k) = t.inventory {
-            y[l.coil_walls + k] = (t_k - T_REF_K) / T_SCALE_K;
+        if let Some(k) = t.wall {
+            y[l.tube_walls + k] = (t_k - T_REF_K) / T_SCALE_K;
         }
     }
 

@@ -137,9 +137,9 @@ pub struct Layout {
     pub tube_cells: usize,
     /// First liquid inventory (coil cells only).
     pub inventory: usize,
-    /// First temperature of the coil's metal.
-    pub coil_walls: usize,
-    pub coil_cells: usize,
+    /// First temperature of metal: the coil's cells, then pipes that have one.
+    pub tube_walls: usize,
+    pub wall_cells: usize,
     /// Deposits on coils and walls in the gas: of each surface the soot on all its cells, then the tar; each knows its own.
     pub deposits: usize,
     pub deposit_count: usize,

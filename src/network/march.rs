@@ -404,10 +404,10 @@ impl Network {
     ) -> Row {
         let l = &self.layout;
         let friction = self.rig.closures.water_friction;
-        let (profile_s, exchange_s) = if self.is_driven() {
-            (tube::PROFILE_DRIVEN_S, tube::EXCHANGE_DRIVEN_S)
+        let carriage = if self.is_driven() {
+            &tube::DRIVEN
         } else {
-            (tube::PROFILE_FREE_S, tube::EXCHANGE_FREE_S)
+            &tube::FREE
         };
         let neighbours = self.circuit.as_ref().map_or(&[][..], |c| &c.neighbours);
         let mut row = Row::default();
@@ -437,7 +437,7 @@ impl Network {
             let to = after.map_or(0.0, |(j, per)| {
                 per * (s.tube[j].h_j_kg.min(most) - node.h_j_kg)
             });
-            let h_end = tube::end_j_kg(cell, node, kg, profile_s * stream.mdot_kg_s, from, to);
+            let h_end = tube::end_j_kg(cell, node, kg, carriage, stream.mdot_kg_s, from, to);
             let r = tube::pass_cell(
                 cell,
                 &self.tables[cell.table],
@@ -447,7 +447,7 @@ impl Network {
                 h_end,
                 kg,
                 s.film[i],
-                exchange_s,
+                carriage,
             );
             *stream = r.out;
             row.buoyancy_pa -= G_M_S2 * r.density_kg_m3 * cell.rise_m;

@@ -323,7 +323,9 @@ impl Network {
             let Some(k) = t.inventory else { continue };
             let m = (y[l.inventory + k] * t.water_kg).max(0.0);
             let node = t.node(self.water, y[l.tubes + i] * t.scale_j_k() * T_SCALE_K, m);
-            let wall = T_REF_K + y[l.coil_walls + k] * T_SCALE_K;
+            let wall = t
+                .wall
+                .map_or(node.t_k, |k| T_REF_K + y[l.tube_walls + k] * T_SCALE_K);
             kg += m;
             kg_k += m * node.t_k;
             j_k += t.wall_j_k;

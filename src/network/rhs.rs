@@ -32,7 +32,7 @@ impl OdeSystem for Network {
             0.1
         } else if !self.moves_by_itself()
             && ((l.tubes..l.tubes + l.tube_cells).contains(&i)
-                || (l.coil_walls..l.coil_walls + l.coil_cells).contains(&i))
+                || (l.tube_walls..l.tube_walls + l.wall_cells).contains(&i))
         {
             // Water on its way has forgotten an error within a minute; where no pump or mains drives it, its
             // temperatures decide the flow.
@@ -46,7 +46,7 @@ impl OdeSystem for Network {
     /// long steps would ride on noise of the tolerance's size.
     fn known_rate_per_s(&self) -> f64 {
         if self.is_driven() {
-            1.0 / (3.0 * tube::EXCHANGE_DRIVEN_S) + 1.0 / tube::METAL_DRIVEN_S
+            1.0 / (3.0 * tube::DRIVEN.exchange_s) + 1.0 / tube::METAL_DRIVEN_S
         } else {
             0.0
         }

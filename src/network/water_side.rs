@@ -40,8 +40,7 @@ impl Network {
         let mut pipe_loss = 0.0;
         for (i, cell) in self.tubes.iter().enumerate() {
             if cell.loss_w_k > 0.0 {
-                // A coil loses from its metal, a pipe's metal is as warm as its water.
-                let (t_k, heat_w) = match cell.inventory {
+                let (t_k, heat_w) = match cell.wall {
                     Some(_) => (s.face_t_k[i], &mut s.face_heat_w[i]),
                     None => (s.tube[i].t_k, &mut s.tube_heat_w[i]),
                 };
@@ -191,8 +190,8 @@ impl Network {
         dy[l.integral(Integral::LoopWaterNet)] = loop_net;
         for (i, t) in self.tubes.iter().enumerate() {
             dy[l.tubes + i] = s.tube_heat_w[i] * t.per.scale_k_j * (1.0 / T_SCALE_K);
-            if let Some(k) = t.inventory {
-                dy[l.coil_walls + k] = s.face_heat_w[i] * t.per.wall_k_j * (1.0 / T_SCALE_K);
+            if let Some(k) = t.wall {
+                dy[l.tube_walls + k] = s.face_heat_w[i] * t.per.wall_k_j * (1.0 / T_SCALE_K);
             }
         }
         dy[l.integral(Integral::PipeLoss)] = pipe_loss / E_SCALE_J;

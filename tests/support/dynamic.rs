@@ -1,6 +1,6 @@
-//! A second formulation of coil, loop and store: walls and water as separate states, water carried by upwind
-//! advection through many short cells, the loop with its true inertia, all integrated by an implicit method of
-//! another library. Properties and correlations are the project's own (they are checked elsewhere); the march
+//! A second formulation of coil, loop and store: walls and water as separate states, water carried by limited
+//! second-order advection through many short cells, the loop with its true inertia, all integrated by an implicit method of
+//! another library. Properties, correlations and the content of the tubes are the project's own (they are checked elsewhere); the march
 //! round the loop, the lumping of metal and water and the inflated inertia, which this is to judge, are not.
 //!
 //! The heat into the coil is the same boundary condition in both: fire, gas and stove walls are the project's, seen
@@ -8,7 +8,7 @@
 #![allow(dead_code)]
 
 use super::dynamic_compare::Traced;
-use super::dynamic_parts::{Cell, Nusselt, Store};
+use super::dynamic_parts::{Cell, Event, Nusselt, Store, hermite};
 use differential_equations::methods::BackwardDifferentiationFormula;
 use differential_equations::ode::{ODE, OrdinaryNumericalMethod};
 use emberloop::components::spec::*;
@@ -28,6 +28,9 @@ const H_UNIT_J_KG: f64 = 4.186e5;
 const W_UNIT_KG_S: f64 = 0.1;
 /// Time in which an inverted layer mixes with the one above, s (a closure, so the project's own).
 const PLUME_S: f64 = 3.0;
+/// Content of coil and pipes over their volume, kg/m3: the project's own (water at 45 degC); that of the cold start is 1 %
+/// more, and a front as much later.
+const CONTENT_KG_M3: f64 = 990.0;
 const STABLE_W_MK: f64 = 1.0;
 const FIRST_STEP_S: f64 = 0.01;
 
@@ -69,12 +72,6 @@ pub struct Dynamic {
     fineness: Fineness,
 }
 
-enum Event {
-    StarterOut,
-    Feed(f64),
-    Pump(Option<usize>),
-}
-
 impl Dynamic {
     /// For a rig with a closed store, helical coils in series and feeds by the clock.
     pub fn new(rig: &Rig, fineness: Fineness) -> Self {
@@ -105,7 +102,7 @@ impl Dynamic {
             for i in 0..n {
                 let z = z0 + (z1 - z0) * (i as f64 + 0.5) / n as f64;
                 let c = Cell {
-                    kg: rho0 * a * l,
+                    kg: CONTENT_KG_M3 * a * l,
                     metal_j_k: p.wall_heat_capacity_j_mk * l,
                     inside_m2: PI * p.inside_m * l,
                     flow_m2: a,
@@ -154,7 +151,7 @@ impl Dynamic {
                 let bridge = if i == 0 { z0 - z } else { 0.0 };
                 let at = z0 + (z1 - z0) * (i as f64 + 0.5) / n as f64;
                 let cell = Cell {
-                    kg: par * rho0 * a * l,
+                    kg: par * CONTENT_KG_M3 * a * l,
                     metal_j_k: par
                         * metal
                         * l
@@ -309,6 +306,26 @@ impl Dynamic {
             .t_from_h_k(z[self.fire_states + self.cells.len() + last] * H_UNIT_J_KG)
     }
 
+    /// Enthalpy with which water leaves a cell: a straight profile through it, its slope the average of the slopes on both
+    /// sides by van Albada, van Leer & Roberts (1982, from memory), so that a front is smeared by its curvature alone.
+    fn leaves_j_kg(&self, h: &impl Fn(usize) -> f64, port: f64, i: usize, forward: bool) -> f64 {
+        let n = self.cells.len();
+        let kg = self.cells[i].kg;
+        let (before, after) = if forward {
+            (i.checked_sub(1), (i + 1 < n).then_some(i + 1))
+        } else {
+            ((i + 1 < n).then_some(i + 1), i.checked_sub(1))
+        };
+        let rise = |j: usize| (h(j) - h(i)) * 2.0 * kg / (kg + self.cells[j].kg);
+        // Both over this cell's length.
+        let from = before.map_or(2.0 * (h(i) - port), |j| -rise(j));
+        let to = after.map_or(0.0, rise);
+        if from * to <= 0.0 {
+            return h(i);
+        }
+        h(i) + 0.5 * from * to * (from + to) / (from * from + to * to)
+    }
+
     /// Largest enthalpy of coil water above saturated liquid, J/kg.
     fn boiling_j_kg(&self, z: &[f64]) -> f64 {
         let at = self.fire_states + self.cells.len();
@@ -352,7 +369,7 @@ impl Dynamic {
                 .clone()
                 .map(|i| {
                     let t = &fire.tubes[i];
-                    dy[fire.layout.coil_walls + t.inventory.expect("coil")] * t.wall_j_k * 100.0
+                    dy[fire.layout.tube_walls + t.wall.expect("coil")] * t.wall_j_k * 100.0
                 })
                 .sum::<f64>()
         };
@@ -390,7 +407,8 @@ impl Dynamic {
             let nu = p.mu_pa_s / p.rho_kg_m3;
             let ra = G_M_S2 * beta.max(0.0) * (over * over + 1e-4).sqrt() * c.inside_m.powi(3) * pr
                 / (nu * nu);
-            let natural = natural_convection::churchill_chu_cylinder(ra, pr);
+            let natural =
+                0.518 * ra.sqrt().sqrt() / (1.0 + (0.559 / pr).powf(9.0 / 16.0)).powf(4.0 / 9.0);
             let nusselt = natural_convection::mixed_with_wind(natural, forced)
                 * self.rig.closures.water_convection;
             let mut to_water = nusselt * p.k_w_mk / c.inside_m * c.inside_m2 * over;
@@ -406,14 +424,14 @@ impl Dynamic {
                 None => -c.loss_w_k * (t_wall - t_air),
             };
             dz[nf + i] = (outside - to_water) / (c.metal_j_k * T_UNIT_K);
-            let upstream = if w >= 0.0 {
-                if i == 0 { cold } else { h(i - 1) }
-            } else if i + 1 == n {
-                hot
-            } else {
-                h(i + 1)
+            let came = match (w >= 0.0, i) {
+                (true, 0) => cold,
+                (true, _) => self.leaves_j_kg(&h, cold, i - 1, true),
+                (false, _) if i + 1 == n => hot,
+                (false, _) => self.leaves_j_kg(&h, hot, i + 1, false),
             };
-            dz[nf + n + i] = (speed * (upstream - h(i)) + to_water) / (c.kg * H_UNIT_J_KG);
+            let leaves = self.leaves_j_kg(&h, if w >= 0.0 { cold } else { hot }, i, w >= 0.0);
+            dz[nf + n + i] = (speed * (came - leaves) + to_water) / (c.kg * H_UNIT_J_KG);
             let g_flux = w / c.flow_m2;
             buoyancy -= G_M_S2 * p.rho_kg_m3 * c.rise_m;
             loss += self.rig.closures.water_friction
@@ -451,9 +469,9 @@ impl Dynamic {
         let base = nf + 2 * n + 1;
         let mut q = vec![0.0; s.layers];
         let (from, to, returned) = if w >= 0.0 {
-            (s.cold, s.hot, h(n - 1))
+            (s.cold, s.hot, self.leaves_j_kg(&h, cold, n - 1, true))
         } else {
-            (s.hot, s.cold, h(0))
+            (s.hot, s.cold, self.leaves_j_kg(&h, hot, 0, false))
         };
         // Water that comes into a layer less what leaves it by the ports, kg/s.
         let mut gained = vec![0.0; s.layers];
@@ -675,15 +693,4 @@ impl ODE<f64, Vec<f64>> for Ordered<'_> {
         // The library hands over an empty vector at its start.
         *dydt = self.ordered(&dz);
     }
-}
-
-/// Cubic through values and slopes at both ends of a step of `h_s`, at share `s` of it.
-fn hermite(s: f64, h_s: f64, a: (&[f64], &[f64]), b: (&[f64], &[f64])) -> Vec<f64> {
-    let (r, q) = (1.0 - s, s * s * (3.0 - 2.0 * s));
-    (0..a.0.len())
-        .map(|i| {
-            let bend = s * r * h_s * (r * a.1[i] - s * b.1[i]);
-            (1.0 - q) * a.0[i] + q * b.0[i] + bend
-        })
-        .collect()
 }

@@ -1,4 +1,4 @@
-//! Parts of the second formulation: its water cells and its store.
+//! Parts of the second formulation: its water cells and its store, what happens to it by the clock, values within a step.
 
 pub enum Nusselt {
     Helix(f64),
@@ -39,4 +39,21 @@ pub struct Store {
     pub hot_z_m: f64,
     pub cold_z_m: f64,
     pub floor_z_m: f64,
+}
+
+pub enum Event {
+    StarterOut,
+    Feed(f64),
+    Pump(Option<usize>),
+}
+
+/// Cubic through values and slopes at both ends of a step of `h_s`, at share `s` of it.
+pub fn hermite(s: f64, h_s: f64, a: (&[f64], &[f64]), b: (&[f64], &[f64])) -> Vec<f64> {
+    let (r, q) = (1.0 - s, s * s * (3.0 - 2.0 * s));
+    (0..a.0.len())
+        .map(|i| {
+            let bend = s * r * h_s * (r * a.1[i] - s * b.1[i]);
+            (1.0 - q) * a.0[i] + q * b.0[i] + bend
+        })
+        .collect()
 }

@@ -2,8 +2,7 @@
 #![allow(dead_code)]
 
 use emberloop::components::tube::{
-    CellPass, EXCHANGE_FREE_S, METAL_FREE_S, NodeWater, Stream, TubeCell, TubeTable, WallHeat,
-    pass_cell,
+    CellPass, FREE, METAL_FREE_S, NodeWater, Stream, TubeCell, TubeTable, WallHeat, pass_cell,
 };
 use emberloop::correlations::friction::pipe_f_re;
 use emberloop::properties::water::Water;
@@ -41,6 +40,7 @@ pub fn cell(
         per_critical_w: 0.0,
         table: 0,
         inventory: inventory.then_some(0),
+        wall: inventory.then_some(0),
     }
     .prepared()
 }
@@ -65,17 +65,7 @@ pub fn pass_node(
     kg: f64,
     wall: WallHeat,
 ) -> CellPass {
-    pass_cell(
-        c,
-        table,
-        1.0,
-        s,
-        node,
-        h_end_j_kg,
-        kg,
-        wall,
-        EXCHANGE_FREE_S,
-    )
+    pass_cell(c, table, 1.0, s, node, h_end_j_kg, kg, wall, &FREE)
 }
 
 /// Loss of a loop of two legs at two temperatures, and the buoyancy between heater and cooler at height `h_m`.

@@ -128,14 +128,25 @@ fn mouth_shares(port_m2: f64, bore: &Bore, length_m: f64, cells: usize) -> Vec<f
     shares.iter().map(|v| v / sum).collect()
 }
 
+/// Tube cells to a gas cell at the least, where nothing but buoyancy moves the water.
+const FREE_PARTS: usize = 3;
+
 /// Gives the gas cells of a bank their tube cells from `first` on; returns the tube cells' lengths as shares of the
 /// coil in the direction of the water. The turns that see the fire are cut smaller, the first eighth in four and the second in
-/// two: there the water is heated fastest, and that of a stopped loop boils first.
-pub(super) fn tube_cells(bank: &mut Bank, c: &Coil, cells: usize, first: usize) -> Vec<f64> {
+/// two: there the water is heated fastest, and that of a stopped loop boils first. `free`: nothing but buoyancy moves the
+/// water, and the fronts in it count.
+pub(super) fn tube_cells(
+    bank: &mut Bank,
+    c: &Coil,
+    cells: usize,
+    first: usize,
+    free: bool,
+) -> Vec<f64> {
+    let least = if free { FREE_PARTS } else { 1 };
     let parts = |j: usize| match 8 * j / cells {
         0 => 4,
-        1 => 2,
-        _ => 1,
+        1 => least.max(2),
+        _ => least,
     };
     let backward = c.water_entry == WaterEntry::GasOutlet;
     let mut tubes = vec![0..0; cells];

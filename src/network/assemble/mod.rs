@@ -319,7 +319,9 @@ impl Network {
         let coil_cells = tubes.iter().filter(|t| t.inventory.is_some()).count();
         let tube_state = b.many("tube_node", n_tubes);
         let inventory_state = b.many("coil_water", coil_cells);
-        let coil_wall_state = b.many("coil_wall", coil_cells);
+        let tube_wall_state = b.many("coil_wall", coil_cells);
+        let wall_cells = tubes.iter().filter(|t| t.wall.is_some()).count();
+        b.many("pipe_wall", wall_cells - coil_cells);
         let deposits = b.many("", 0);
         let deposit_count = deposits::lay_out(&mut ducts, &mut b);
         let flow = loop_model.as_ref().map(|_| b.one("loop_flow"));
@@ -358,8 +360,8 @@ impl Network {
             tubes: tube_state,
             tube_cells: n_tubes,
             inventory: inventory_state,
-            coil_walls: coil_wall_state,
-            coil_cells,
+            tube_walls: tube_wall_state,
+            wall_cells,
             deposits,
             deposit_count,
             flow,

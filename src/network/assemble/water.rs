@@ -20,9 +20,11 @@ const HEAD_KG_M3: f64 = 985.0;
 const SKIN_SHARE: f64 = 0.05;
 /// Conductivity of water in the middle of a loop's temperatures, W/mK.
 const WATER_W_MK: f64 = 0.65;
-/// Cells of a pipe. Fewer smear the fronts that go round a thermosyphon: with six the flow is 2 % off at moments.
-/// Where a pump or the mains set the flow, a front only passes.
-const PIPE_CELLS_FREE: usize = 8;
+/// Cells of a pipe. Fewer smear the fronts that go round a thermosyphon, where they also must be short, and those of a
+/// gravity branch beside a pumped one. Where a pump or the mains set the flow, a front only passes.
+const PIPE_CELL_FREE_M: f64 = 0.15;
+const PIPE_CELLS_FREE: std::ops::RangeInclusive<usize> = 8..=32;
+const PIPE_CELLS_BYPASS: usize = 8;
 const PIPE_CELLS_DRIVEN: usize = 4;
 
 /// What the water side gives the network.
@@ -43,6 +45,9 @@ struct Rows {
     factor: usize,
     pipe_cells: usize,
     metal_s: f64,
+    /// Nothing but buoyancy moves the water: the way of its fronts decides the flow, so cells are short and the pipes' walls,
+    /// which slow water warms within minutes, have temperatures of their own.
+    free: bool,
     /// Pressure there: the air's, or that of a closed loop's cold fill.
     surface_pa: f64,
     /// Height of the water's surface; `None`: open end, head unknown.
@@ -67,16 +72,22 @@ impl Rows {
             move |re| friction::pipe_f_re(re, rough),
         ));
         let a = PI / 4.0 * p.inside_m * p.inside_m;
-        let n = self.pipe_cells;
+        let n = if self.free {
+            let cells = (p.length_m / PIPE_CELL_FREE_M).ceil() as usize;
+            self.factor * cells.clamp(*PIPE_CELLS_FREE.start(), *PIPE_CELLS_FREE.end())
+        } else {
+            self.pipe_cells
+        };
         let share = 1.0 / n as f64;
         for i in 0..n {
             let l = p.length_m * share;
             let z = z0 + (z1 - z0) * (i as f64 + 0.5) * share;
             let p_pa = self.pressure_pa(z);
+            let wall_j_k = p.wall_heat_capacity_j_mk * l;
             self.tubes.push(
                 TubeCell {
-                    metal_j_k: p.wall_heat_capacity_j_mk * l,
-                    wall_j_k: 0.0,
+                    metal_j_k: if self.free { 0.0 } else { wall_j_k },
+                    wall_j_k: if self.free { wall_j_k } else { 0.0 },
                     water_kg: 990.0 * a * l,
                     inside_area_m2: PI * p.inside_m * l,
                     flow_area_m2: a,
@@ -95,6 +106,7 @@ impl Rows {
                     per_critical_w: 0.0,
                     table,
                     inventory: None,
+                    wall: None,
                 }
                 .prepared(),
             );
@@ -237,19 +249,19 @@ pub(super) fn parts(
     };
     let own_surface = vessel.as_ref().map(|v| v.surface_z_m);
     let drive = drive(rig, water);
+    let free = matches!(drive, Drive::Thermosyphon);
     let mut rows = Rows {
         water,
         tubes: Vec::new(),
         tables: Vec::new(),
         factor,
-        // A gravity branch beside the pumped one runs by its own fronts.
         pipe_cells: factor
-            * if matches!(drive, Drive::Thermosyphon) || circuit.is_some_and(|c| c.bypass.is_some())
-            {
-                PIPE_CELLS_FREE
+            * if circuit.is_some_and(|c| c.bypass.is_some()) {
+                PIPE_CELLS_BYPASS
             } else {
                 PIPE_CELLS_DRIVEN
             },
+        free,
         metal_s: match drive {
             Drive::Thermosyphon => METAL_FREE_S,
             Drive::Pump(_) | Drive::Mains { .. } => METAL_DRIVEN_S,
@@ -279,6 +291,14 @@ pub(super) fn parts(
             header,
         }
     });
+    // After the coil's come those of the pipes.
+    let walled = rows
+        .tubes
+        .iter_mut()
+        .filter(|t| t.inventory.is_none() && t.wall_j_k > 0.0);
+    for (t, wall) in walled.zip(coil.len()..) {
+        t.wall = Some(wall);
+    }
     let coil_inertia = rows.inertia_per_m(&coil);
     let main = rows.branch(cold, hot, circuit.is_none_or(|c| c.check_valve));
     // While it is driven a forced loop finds its flow within the inflated inertia; a thermosyphon keeps its own.
@@ -376,7 +396,7 @@ fn coils(
             }
             CoilForm::Helix { .. } | CoilForm::Serpentine { .. } => {
                 if let Some(bank) = &mut duct.bank {
-                    lengths = bank::tube_cells(bank, c, n, first);
+                    lengths = bank::tube_cells(bank, c, n, first, rows.free);
                 }
             }
         }
@@ -456,6 +476,7 @@ fn coils(
                     per_critical_w: 0.0,
                     table,
                     inventory: Some(inventory),
+                    wall: Some(inventory),
                 }
                 .prepared(),
             );
