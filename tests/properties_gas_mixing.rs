@@ -1,7 +1,7 @@
-//! Mixing of viscosity and conductivity in wood flue gas, dry to very wet, against a kinetics library's full rules.
+//! Mixing of viscosity and conductivity in wood flue gas, dry to very wet, against a kinetics library's full rules; air full of vapour.
 
 use emberloop::properties::combustion::{Elements, products};
-use emberloop::properties::gas::{Composition, GasMix};
+use emberloop::properties::gas::{Composition, GasMix, air_density_kg_m3, humidity_ratio};
 
 /// Air ratio, moisture on the wet basis, temperature, viscosity, conductivity.
 type Row = (f64, f64, f64, f64, f64);
@@ -138,5 +138,19 @@ fn published_conductivity_of_flue_gas_follows_mathur() {
             let what = format!("{t_k} K, {x:?}");
             close(&what, GasMix::new(&c).k_w_mk(t_k), both, 0.015);
         }
+    }
+}
+
+/// Psychrometrics of ideal gases: W = 0.62198 p_w/(p - p_w) (ASHRAE Handbook Fundamentals, from memory). At 70 °C saturated air of
+/// 1 atm holds p_w 31.2 kPa (steam tables, from memory), 0.277 kg/kg; over half of the pressure, 81.7 °C, nothing more comes in.
+#[test]
+fn published_air_is_filled_with_vapour_to_half_its_pressure() {
+    let p = 101_325.0;
+    close("70 degC", humidity_ratio(343.15, 1.0, p), 0.277, 3e-3);
+    for (t_k, rh) in [(360.0, 1.0), (373.15, 1.0), (420.0, 0.5)] {
+        close("half", humidity_ratio(t_k, rh, p), 0.62198, 3e-4);
+        let per_mol = 0.5 * (28.965e-3 + 18.015e-3);
+        let rho = p * per_mol / (8.314_462_6 * t_k);
+        close("density", air_density_kg_m3(t_k, rh, p), rho, 3e-4);
     }
 }

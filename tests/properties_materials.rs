@@ -96,11 +96,29 @@ fn practice_tube_names_are_read_as_people_write_them() {
         ("3/4 in schedule 40", "3/4 in schedule 40"),
         ("sch 40 3/4\"", "3/4 in schedule 40"),
         ("1 in sch40 steel", "1 in schedule 40"),
+        // The metal, or what is said of it, first.
+        ("copper 22 x 1 mm", "22x1 copper"),
+        ("copper tube 28 mm x 1.5 mm", "28x1.5 copper"),
+        ("stainless 22 x 1.2", "22x1.2 stainless"),
+        ("steel dn 20", "DN20 steel"),
+        ("K 1 1/4 in", "1-1/4 in type K"),
+        ("copper type L 1 1/2\"", "1-1/2 in type L"),
     ] {
         let found = tubes::by_name(written);
         assert_eq!(found.map(|t| t.name).as_deref(), Some(name), "{written}");
     }
-    for unknown in ["7/8 in type L", "23x1", "DN19", "3/4 in type Q", "22x"] {
+    for unknown in [
+        "7/8 in type L",
+        "23x1",
+        "DN19",
+        "3/4 in type Q",
+        "22x",
+        "22 x",
+        "copper 22 x",
+        "dn",
+        "steel dn",
+        "1 in type L 1/2",
+    ] {
         assert!(tubes::by_name(unknown).is_none(), "{unknown}");
     }
 }
