@@ -540,12 +540,12 @@ fn published_water_over_saturation_leaves_as_steam() {
     close("both", q[0], -l[3] / 2.0 - walls, 1e-6);
 }
 
-/// A port at the very top belongs to the top layer, whatever its number; what comes in there stays in the vessel.
+/// A port at the very top, or over the water, belongs to the top layer, whatever its number; what comes in there stays in the vessel.
 #[test]
 fn identity_a_port_at_the_top_feeds_the_top_layer() {
-    for layers in [1, 2, 7, 40] {
+    for (layers, top_m) in [(1, 0.8), (2, 0.8), (7, 0.9), (40, 2.0)] {
         let spec = Vessel {
-            hot_port_m: 0.8,
+            hot_port_m: top_m,
             cold_port_m: 0.8 * (1.0 - 0.5 / layers as f64),
             ..tub_spec(None, layers)
         };

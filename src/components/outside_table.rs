@@ -36,7 +36,7 @@ impl OutsideTable {
     ) -> Self {
         let air_steps = ((most_k - least_k) / Self::AIR_STEP_K).ceil() as usize;
         let air_step_k = (most_k - least_k) / air_steps.max(1) as f64;
-        let mut g_w_k = Vec::with_capacity((air_steps + 1) * (Self::STEPS + 1));
+        let mut g_w_k = Vec::new();
         for j in 0..=air_steps {
             let air_k = least_k + air_step_k * j as f64;
             for i in 0..=Self::STEPS {
