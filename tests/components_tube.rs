@@ -364,6 +364,11 @@ fn published_steam_drifts_through_the_water() {
     let refill = pass(&c, &table, &wet, s.t_k, kg).inventory_kg_s;
     let (l, short) = (w * (1.0 - x), 0.4 * c.water_kg);
     close("refill", refill, l * short / (l + short), 1e-6);
+    // Superheated steam is all steam and refills nothing.
+    let mut dry = Stream::liquid(w, s.h_g_j_kg + 3e5);
+    dry.quality = 1.0;
+    let r = pass(&c, &table, &dry, s.t_k, kg);
+    assert_eq!((r.out.quality, r.inventory_kg_s), (1.0, 0.0));
     // A pipe boils out of its stream: by the heat over saturation, bounded by what the stream can take.
     let pipe = cell(0.02, 1.0, 0.0, 3.0, 101_325.0, false);
     let r = pass(
@@ -545,6 +550,11 @@ fn analytic_cold_water_past_a_half_full_or_hot_cell() {
             close("heat", r.from_node_w, w * (out - h_in), 1e-9);
             assert_eq!((r.out.quality, r.steam_kg_s), (0.0, 0.0));
             close("friction", loss(c, 1.7).loss_pa, 1.7 * r.loss_pa, 1e-12);
+            // As the same water loses that nothing boils.
+            let (input, wall) = (Stream::liquid(w, h_in), WallHeat::default());
+            let (kg, h) = (c.water_kg, c.sat.h_f_j_kg);
+            let cold = pass_cell(c, &table, 1.0, &input, &node, h, kg, wall, EXCHANGE_FREE_S);
+            close("loss", r.loss_pa, cold.loss_pa, 1e-12);
         }
     }
 }

@@ -147,6 +147,12 @@ fn published_conductivity_of_flue_gas_follows_mathur() {
 fn published_air_is_filled_with_vapour_to_half_its_pressure() {
     let p = 101_325.0;
     close("70 degC", humidity_ratio(343.15, 1.0, p), 0.277, 3e-3);
+    // No air holds more than saturated air (or less than none).
+    assert_eq!(
+        humidity_ratio(343.15, 1.3, p),
+        humidity_ratio(343.15, 1.0, p)
+    );
+    assert_eq!(humidity_ratio(343.15, -0.1, p), 0.0);
     for (t_k, rh) in [(360.0, 1.0), (373.15, 1.0), (420.0, 0.5)] {
         close("half", humidity_ratio(t_k, rh, p), 0.62198, 3e-4);
         let per_mol = 0.5 * (28.965e-3 + 18.015e-3);

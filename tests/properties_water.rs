@@ -63,6 +63,9 @@ fn practice_if97_refuses_states_outside_its_domain() {
     assert!(if97::vapour(3e5, 1200.0).is_err());
     assert!(if97::p_sat_pa(650.0).is_err());
     assert!(if97::t_sat_k(100.0).is_err());
+    // Region 1 ends at 623.15 K, where water boils under 16.529 MPa; hotter vapour is taken up to 10 MPa.
+    assert!(if97::t_sat_k(16.52e6).is_ok() && if97::t_sat_k(16.54e6).is_err());
+    assert!(if97::vapour(9.9e6, 700.0).is_ok() && if97::vapour(10.1e6, 700.0).is_err());
     assert!(if97::p_sat_pa(f64::NAN).is_err());
     assert!(if97::liquid(f64::NAN, 300.0).is_err());
 }
