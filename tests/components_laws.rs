@@ -113,6 +113,13 @@ fn analytic_a_square_stick_burns_from_its_faces() {
     );
     close("spent by half", in_fire(&c, 0.25, 0.0375), 0.5, 1e-12);
     assert_eq!(in_fire(&c, 0.5, 0.3), 1.0);
+    for spent in [0.0, -1e-9] {
+        assert_eq!(area_m2(&c, spent, 1.0), 0.0);
+        assert_eq!(
+            burns(&c, spent, 1.0, &fire(40e3, 1.0, 1.0), 1.0).dry_kg_s,
+            0.0
+        );
+    }
     for v in [1.0f64, 0.49, 0.09] {
         close(
             "depth",
@@ -249,8 +256,8 @@ fn practice_sticks_hide_and_light_each_other() {
     );
 }
 
-fn tub(surface: Option<OpenSurface>, layers: usize) -> VesselModel {
-    let v = Vessel {
+fn tub_spec(surface: Option<OpenSurface>, layers: usize) -> Vessel {
+    Vessel {
         kind: VesselKind::Tub,
         water_m3: 1.2,
         water_depth_m: 0.8,
@@ -264,7 +271,11 @@ fn tub(surface: Option<OpenSurface>, layers: usize) -> VesselModel {
         draw_port_m: 0.4,
         surface,
         closed: None,
-    };
+    }
+}
+
+fn tub(surface: Option<OpenSurface>, layers: usize) -> VesselModel {
+    let v = tub_spec(surface, layers);
     VesselModel::new(&v, Water::shared(), 101_325.0, layers, 1.1, 1.0)
 }
 
@@ -326,6 +337,14 @@ fn analytic_a_vessel_loses_through_wall_floor_and_lid() {
         let h = m.layer_enthalpy_j(w, t_k, m.layer_kg);
         assert!((m.layer_temperature_k(w, h, m.layer_kg) - t_k).abs() < 1e-3);
     }
+    // A shell of stone that holds as much heat as its water.
+    let mut heavy = tub(None, 4);
+    heavy.layer_shell_j_k = heavy.layer_kg * 4186.0;
+    for t_k in [275.0, 300.0, 323.15, 372.0] {
+        let h = heavy.layer_enthalpy_j(w, t_k, heavy.layer_kg);
+        let back = heavy.layer_temperature_k(w, h, heavy.layer_kg);
+        assert!((back - t_k).abs() < 1e-3, "{t_k}: {back}");
+    }
 }
 
 /// Between layers: 1 W/mK of water and walls where it is stable; a warmer layer below mixes within 3 s (common practice, no source), rounded over
@@ -341,6 +360,16 @@ fn analytic_layers_conduct_or_mix() {
     let plume = m.layer_kg * 4186.0 / 3.0 / 1.2;
     close("mixes", q[1], plume + 3.75, 1e-12);
     close("conserves", q[1], -q[0], 1e-12);
+    // Far over the rounding by the whole difference, within it by its square.
+    for (over, mixes) in [(20.0, 20.0 / 1.01), (0.05, 0.05 / 5.0)] {
+        let (q, _) = rates(&m, &[300.0 + over, 300.0], &[], &still_air());
+        let plume = m.layer_kg * 4186.0 / 3.0 * mixes;
+        close("mixes", q[1], plume + 3.75 * over, 1e-9);
+    }
+    let stirred = VesselModel::new(&tub_spec(None, 2), Water::shared(), 101_325.0, 2, 1.1, 2.5);
+    close("stirred", stirred.mixing_w_k, 2.5 * m.mixing_w_k, 1e-12);
+    // In flat layers of half the height the path is half as long.
+    close("thin layers", tub(None, 4).stable_w_k, 1.5 / 0.2, 1e-12);
 }
 
 /// Flow let in at one height and out at another: each layer passes on what comes, with the enthalpy of the layer it leaves; energy and mass close. A port
@@ -512,6 +541,40 @@ fn published_water_over_saturation_leaves_as_steam() {
     close("steam", l[4], kg_s, 1e-3);
     close("heat", l[3], kg_s * (2675.6e3 - 104.83e3), 1e-3);
     close("all", q.iter().sum(), -l[0] - l[3], 1e-9);
+    // Where the lower layer boils, water sinks into it: both layers keep equal masses, so half of what has left comes from above.
+    let w = Water::shared();
+    let t = [t_sat + 2.0, t_sat + 2.0];
+    let (q, l) = rates(&m, &t, &[], &still_air());
+    let cool = [t_sat + 2.0, t_sat - 1e-9];
+    let (below, lost) = rates(&m, &cool, &[], &still_air());
+    close("half the steam", 2.0 * lost[4], l[4], 1e-6);
+    let sinks = 0.5 * lost[4] * w.h_j_kg(t_sat);
+    let mixes = m.mixing_w_k * 4.0 / 2.2 + 2.0 * m.stable_w_k;
+    let walls = m.layer_loss_w_k[0] * (t[0] - 293.15);
+    close("lower", below[0], sinks - mixes - walls - lost[3], 1e-6);
+    close("both", q[0], -l[3] / 2.0 - walls, 1e-6);
+}
+
+/// A port at the very top, or over the water, belongs to the top layer, whatever its number; what comes in there stays in the vessel.
+#[test]
+fn identity_a_port_at_the_top_feeds_the_top_layer() {
+    for (layers, top_m) in [(1, 0.8), (2, 0.8), (7, 0.9), (40, 2.0)] {
+        let spec = Vessel {
+            hot_port_m: top_m,
+            cold_port_m: 0.8 * (1.0 - 0.5 / layers as f64),
+            ..tub_spec(None, layers)
+        };
+        let m = VesselModel::new(&spec, Water::shared(), 101_325.0, layers, 0.0, 1.0);
+        let t = vec![300.0; layers];
+        for port in [&m.hot_port, &m.cold_port] {
+            assert!(port.up < layers && port.low == layers - 1, "{port:?}");
+            let came = port.into_layers(0.2, 5e3);
+            let left = port.out(0.2, |_| 25e3);
+            let (q, _) = rates(&m, &t, &[came, left].concat(), &still_air());
+            assert!(q[..layers - 1].iter().all(|q| q.abs() < 1e-6), "{q:?}");
+            assert!((q[layers - 1]).abs() < 1e-6, "{q:?}");
+        }
+    }
 }
 
 fn closed() -> Closed {

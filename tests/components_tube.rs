@@ -387,6 +387,11 @@ fn published_steam_drifts_through_the_water() {
     let refill = pass(&c, &table, &wet, s.t_k, kg).inventory_kg_s;
     let (l, short) = (w * (1.0 - x), 0.4 * c.water_kg);
     close("refill", refill, l * short / (l + short), 1e-6);
+    // Superheated steam is all steam and refills nothing.
+    let mut dry = Stream::liquid(w, s.h_g_j_kg + 3e5);
+    dry.quality = 1.0;
+    let r = pass(&c, &table, &dry, s.t_k, kg);
+    assert_eq!((r.out.quality, r.inventory_kg_s), (1.0, 0.0));
     // A pipe boils out of its stream: by the heat over saturation, bounded by what the stream can take.
     let pipe = cell(0.02, 1.0, 0.0, 3.0, 101_325.0, false);
     let r = pass(
@@ -482,4 +487,147 @@ fn analytic_bores_and_profiles() {
         close("profile", p.at(t), v, 1e-12);
     }
     assert_eq!(Profile::constant(7.0).at(123.0), 7.0);
+}
+
+/// Forced and standing films near each other: (a³ + b³)^(1/3) within 5e-4 wherever one begins to beat the other, at temperatures between
+/// which nothing is interpolated; beyond the tables' end, 200 °C, as at it.
+#[test]
+fn analytic_forced_and_standing_films_join_by_third_powers() {
+    let water = Water::shared();
+    let c = cell(0.02, 1.0, 0.0, 0.0, 3e6, true);
+    let nusselt = |t_k: f64, over: f64, forced: f64| {
+        let f = film_at(&c, forced, t_k, over, c.water_kg, 1.0);
+        let h = f.heat_w / (c.inside_area_m2 * (f.face_k - t_k));
+        h * 0.02 / water.liquid(t_k).k_w_mk
+    };
+    for t_k in [293.15, 333.15, 393.15] {
+        let standing = nusselt(t_k, 10.0, 1e-6);
+        assert!(standing > 2.0);
+        for ratio in [0.2, 0.5, 0.63, 0.7, 0.85, 1.0, 1.2, 1.5, 2.5] {
+            let forced = ratio * standing;
+            let joined = (forced.powi(3) + standing.powi(3)).cbrt();
+            close("joined", nusselt(t_k, 10.0, forced), joined, 5e-4);
+        }
+    }
+    let (end, beyond) = (nusselt(473.15, -10.0, 1e-6), nusselt(484.0, -10.0, 1e-6));
+    close("held", beyond, end, 1e-9);
+}
+
+/// The film is that of the cell's own Reynolds number, 4 ṁ/(π d μ), forwards and backwards alike in size.
+#[test]
+fn analytic_the_film_follows_reynolds() {
+    let water = Water::shared();
+    let table = TubeTable::new(water, |re, _| 4.0 + 0.01 * re, |_| 64.0);
+    let natural = NaturalTable::new(water);
+    for (d, w, t_k) in [
+        (0.02, 0.02, 320.0),
+        (0.02, 0.2, 290.0),
+        (0.012, 0.05, 350.0),
+    ] {
+        let c = cell(d, 1.0, 0.0, 0.0, 3e5, true);
+        let node = NodeWater::at(water, t_k);
+        let f = film(&c, &table, &natural, 1.0, w, &node, t_k + 1e-6, c.water_kg);
+        let re = 4.0 * w / (PI * d * water.liquid(t_k).mu_pa_s);
+        let h = (4.0 + 0.01 * re) * node.k_w_mk / d;
+        let got = f.heat_w / (c.inside_area_m2 * (f.face_k - t_k));
+        close("film", got, h, 1e-4);
+    }
+    let c = cell(0.02, 2.0, 0.0, 0.0, 3e5, true);
+    close("metal", c.per.wall_k_j, 1.0 / 760.0, 1e-12);
+    close("lag", c.per.metal_lag_k_w, 2.0 / 760.0, 1e-12);
+}
+
+/// Streams beside a cell's water where steam or refilling may come in: a cell half full takes l s/(l + s) of the water that has come to
+/// E/(E + w) of the way; water too fast to boil in a cell over saturation leaves by the same law, and friction's multiplier counts.
+#[test]
+fn analytic_cold_water_past_a_half_full_or_hot_cell() {
+    let water = Water::shared();
+    let table = smooth_pipe(4.36);
+    let coil = cell(0.02, 1.0, 0.0, 2.0, 101_325.0, true);
+    let h_in = water.h_j_kg(300.0);
+    let share = |full: f64, w: f64| {
+        let e = full * full / (full + w);
+        e / (e + w)
+    };
+    for (w, filled) in [(0.01, 0.5), (0.3, 0.9), (0.05, 0.1)] {
+        let kg = filled * coil.water_kg;
+        let node_h = water.h_j_kg(340.0);
+        let r = pass(&coil, &table, &Stream::liquid(w, h_in), 340.0, kg);
+        let h = h_in + share(kg, w) * (node_h - h_in);
+        let short = coil.water_kg - kg;
+        let refill = w * short / (w + short);
+        close("refill", r.inventory_kg_s, refill, 1e-9);
+        close("enthalpy", r.out.h_j_kg, h, 1e-9);
+        close("heat", r.from_node_w, w * (h - h_in) - refill * h, 1e-9);
+        close("goes on", r.out.mdot_kg_s, w - refill, 1e-9);
+    }
+    let pipe = cell(0.02, 1.0, 0.0, 2.0, 101_325.0, false);
+    let hot_k = pipe.sat.t_k + 4.0;
+    let node = NodeWater::at(water, hot_k);
+    for w in [0.05, 0.3] {
+        let loss = |c: &TubeCell, friction: f64| {
+            let s = Stream::liquid(w, h_in);
+            let wall = WallHeat::default();
+            let (kg, h) = (c.water_kg, node.h_j_kg);
+            pass_cell(c, &table, friction, &s, &node, h, kg, wall, EXCHANGE_FREE_S)
+        };
+        for c in [&pipe, &coil] {
+            let r = loss(c, 1.0);
+            let out = h_in + share(c.water_kg, w) * (node.h_j_kg - h_in);
+            close("too fast to boil", r.out.h_j_kg, out, 1e-9);
+            close("heat", r.from_node_w, w * (out - h_in), 1e-9);
+            assert_eq!((r.out.quality, r.steam_kg_s), (0.0, 0.0));
+            close("friction", loss(c, 1.7).loss_pa, 1.7 * r.loss_pa, 1e-12);
+            // As the same water loses that nothing boils.
+            let (input, wall) = (Stream::liquid(w, h_in), WallHeat::default());
+            let (kg, h) = (c.water_kg, c.sat.h_f_j_kg);
+            let cold = pass_cell(c, &table, 1.0, &input, &node, h, kg, wall, EXCHANGE_FREE_S);
+            close("loss", r.loss_pa, cold.loss_pa, 1e-12);
+        }
+    }
+}
+
+/// A cell that is dry and passed by nothing does nothing; next to nothing that comes into a coil's cell stays there with its enthalpy.
+#[test]
+fn identity_dry_cells_and_trickles_keep_mass_and_energy() {
+    let water = Water::shared();
+    let table = smooth_pipe(4.36);
+    for inventory in [false, true] {
+        let c = cell(0.02, 1.0, 0.0, 0.0, 101_325.0, inventory);
+        for t_k in [300.0, c.sat.t_k, c.sat.t_k + 40.0] {
+            for (h, quality) in [(water.h_j_kg(290.0), 0.0), (c.sat.h_f_j_kg + 1e6, 0.4)] {
+                let still = Stream {
+                    quality,
+                    ..Stream::liquid(0.0, h)
+                };
+                let r = pass(&c, &table, &still, t_k, 0.0);
+                assert_eq!(r.from_node_w, 0.0, "{t_k}, {h}");
+                assert_eq!((r.inventory_kg_s, r.steam_kg_s, r.loss_pa), (0.0, 0.0, 0.0));
+                assert!(r.out.h_j_kg.is_finite() && r.density_kg_m3 > 0.0);
+            }
+        }
+    }
+    let c = cell(0.02, 1.0, 0.0, 0.0, 101_325.0, true);
+    let s = &c.sat;
+    let at_sat = NodeWater::at(water, s.t_k);
+    // Under a millionth of a milligram a second, from the stream and as steam.
+    for (w, boil_w) in [(4e-13, 0.0), (0.0, 4e-7), (2e-13, 1e-6), (7e-13, 2e-7)] {
+        for filled in [1.0, 0.999] {
+            let kg = filled * c.water_kg;
+            let end = s.h_f_j_kg + boil_w / kg;
+            let input = Stream::liquid(w, s.h_f_j_kg);
+            let wall = WallHeat::default();
+            let r = pass_cell(&c, &table, 1.0, &input, &at_sat, end, kg, wall, 1.0);
+            assert_eq!(
+                (r.out.mdot_kg_s, r.out.enthalpy_w),
+                (0.0, 0.0),
+                "{w} {boil_w}"
+            );
+            let mass = r.inventory_kg_s - w;
+            assert!(mass.abs() < 1e-20, "{w} {boil_w} {filled}: {mass}");
+            let energy = r.from_node_w + input.enthalpy_w;
+            assert!(energy.abs() < 1e-12, "{w} {boil_w} {filled}: {energy}");
+            assert_eq!(r.steam_kg_s, 0.0);
+        }
+    }
 }

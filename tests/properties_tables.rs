@@ -568,3 +568,35 @@ fn published_weight_of_a_cord() {
         1e-9,
     );
 }
+
+/// Service limits in °C as widely as sheets and handbooks have them (from memory): fireclay brick and dense castables 1300 to 1500,
+/// insulating castables and vermiculite boards 1000 to 1200, ceramic fibre of class 1260 °C in lasting use 1050 to 1200; perlite sinters
+/// from some 900 °C; common brick is fired at 900 to 1100; talc loses its water from some 850 to 1000; granite must stay under the turn of
+/// quartz at 573; wood long held over 93 to 120 (200 to 250 °F) may catch fire in the end; rigid polyurethane 90 to 130; mild steel scales
+/// from 500 to 600 in air, grey iron grows from 550 to 700; hot-dip zinc 200.
+#[test]
+fn practice_service_limits_lie_where_sheets_have_them() {
+    for (name, low_c, high_c) in [
+        ("fire brick", 1300.0, 1500.0),
+        ("refractory castable", 1300.0, 1500.0),
+        ("insulating castable", 1000.0, 1200.0),
+        ("vermiculite board", 1000.0, 1200.0),
+        ("ceramic fibre", 1050.0, 1200.0),
+        ("perlite clay", 900.0, 1100.0),
+        ("red brick", 900.0, 1100.0),
+        ("soapstone", 850.0, 1000.0),
+        ("granite", 500.0, 573.0),
+        ("wood wall", 93.0, 120.0),
+        ("polyurethane foam", 90.0, 130.0),
+        ("steel", 500.0, 600.0),
+        ("cast iron", 550.0, 700.0),
+        ("galvanised steel", 199.0, 201.0),
+    ] {
+        let limit_c = solids::by_name(name).unwrap().limit_k.unwrap() - 273.15;
+        let rounded_c = limit_c.round();
+        assert!(
+            (low_c..=high_c).contains(&rounded_c),
+            "{name}: {limit_c} °C"
+        );
+    }
+}

@@ -63,6 +63,9 @@ fn practice_if97_refuses_states_outside_its_domain() {
     assert!(if97::vapour(3e5, 1200.0).is_err());
     assert!(if97::p_sat_pa(650.0).is_err());
     assert!(if97::t_sat_k(100.0).is_err());
+    // Region 1 ends at 623.15 K, where water boils under 16.529 MPa; hotter vapour is taken up to 10 MPa.
+    assert!(if97::t_sat_k(16.52e6).is_ok() && if97::t_sat_k(16.54e6).is_err());
+    assert!(if97::vapour(9.9e6, 700.0).is_ok() && if97::vapour(10.1e6, 700.0).is_err());
     assert!(if97::p_sat_pa(f64::NAN).is_err());
     assert!(if97::liquid(f64::NAN, 300.0).is_err());
 }
@@ -455,8 +458,16 @@ fn identity_saturation_goes_on_smoothly_below_freezing() {
         );
         if i > 0 {
             assert!(below.abs() < 0.02, "figure {i}: {below}");
+            close("slope", below, above, 0.1);
         }
     }
+    // The vapour is as far from an ideal gas (R 461.526 J/kgK, IAPWS R7-97) as where IF97 ends.
+    let z = |t_k: f64| {
+        let p_pa = w.p_sat_pa(t_k);
+        p_pa / (w.sat(p_pa).rho_g_kg_m3 * 461.526 * t_k)
+    };
+    close("compressibility", z(270.15), z(274.15), 1e-4);
+    close("compressibility", z(253.15), z(274.15), 1e-4);
 }
 
 /// One look-up for all is what each look-up gives, also beyond the table's ends, where enthalpy goes straight and the rest stays flat.
@@ -471,4 +482,39 @@ fn identity_one_look_up_is_all_of_them() {
     }
     let slope = (w.h_j_kg(560.0) - w.h_j_kg(520.0)) / 40.0;
     assert!((slope / w.dh_dt_j_kgk(501.15) - 1.0).abs() < 1e-9);
+}
+
+/// A state on the saturation line has both phases, whichever way its pressure was rounded (IAPWS R7-97, region 4 is the border of 1 and 2).
+#[test]
+fn identity_both_phases_meet_on_the_saturation_line() {
+    let mut rounded = [0, 0];
+    for i in 0..1000 {
+        let p_pa = 612.0 * (0.008 * f64::from(i)).exp();
+        let t_k = if97::t_sat_k(p_pa).unwrap();
+        rounded[usize::from(if97::p_sat_pa(t_k).unwrap() > p_pa)] += 1;
+        let (f, g) = (if97::liquid(p_pa, t_k), if97::vapour(p_pa, t_k));
+        let (f, g) = (f.unwrap(), g.unwrap());
+        assert!(f.rho_kg_m3 > 50.0 * g.rho_kg_m3, "{p_pa} Pa");
+    }
+    assert!(rounded.iter().all(|n| *n > 100), "{rounded:?}");
+    // A hundredth of a per cent off it, there is only one.
+    let p_pa = if97::p_sat_pa(400.0).unwrap();
+    assert!(if97::liquid(0.9999 * p_pa, 400.0).is_err());
+    assert!(if97::vapour(1.0001 * p_pa, 400.0).is_err());
+}
+
+/// The expansion in pressure goes through IF97 at three pressures of each node of temperature; what is left of it at these comes
+/// from between the nodes at saturation.
+#[test]
+fn identity_steam_meets_if97_at_the_pressures_of_its_fit() {
+    let w = Water::shared();
+    let h0 = if97::liquid(3e5, 298.15).unwrap().h_if97_j_kg;
+    for p_pa in [2e5, 1.1e6, 2e6] {
+        for i in 54..=200 {
+            let t_k = 273.15 + 4.0 * f64::from(i);
+            let (s, v) = (w.steam(p_pa, t_k), if97::vapour(p_pa, t_k).unwrap());
+            let off = s.h_j_kg - (v.h_if97_j_kg - h0);
+            assert!(off.abs() < 100.0, "{p_pa} Pa, {t_k} K: {off} J/kg");
+        }
+    }
 }

@@ -36,7 +36,7 @@ impl OutsideTable {
     ) -> Self {
         let air_steps = ((most_k - least_k) / Self::AIR_STEP_K).ceil() as usize;
         let air_step_k = (most_k - least_k) / air_steps.max(1) as f64;
-        let mut g_w_k = Vec::with_capacity((air_steps + 1) * (Self::STEPS + 1));
+        let mut g_w_k = Vec::new();
         for j in 0..=air_steps {
             let air_k = least_k + air_step_k * j as f64;
             for i in 0..=Self::STEPS {
@@ -127,7 +127,14 @@ mod tests {
                     (283.15, 340.0),
                     (283.15, 517.3),
                     (283.15, 1100.0),
+                    // Between rows, at the range's ends and (held) beyond.
+                    (285.9, 340.0),
+                    (285.9, 900.0),
+                    (264.0, 300.0),
+                    (302.9, 320.0),
+                    (303.15, 1450.0),
                 ] {
+                    let t_air = f64::clamp(t_air, air.0, air.1);
                     let exact = outside_loss_w(&wall, &convection, 1.2, t_last, t_air);
                     let got = table.loss_w(table.place(t_air), t_last - t_air);
                     let off = (got - exact).abs();
@@ -135,6 +142,12 @@ mod tests {
                         off < 3e-3 * exact.abs() + 0.05,
                         "{t_last}: {got} for {exact}"
                     );
+                }
+                // Beyond the hottest step the conductance stays.
+                for t_air in [air.0, air.1] {
+                    let at = table.place(t_air);
+                    let (end, far) = (table.loss_w(at, 1200.0), table.loss_w(at, 2400.0));
+                    assert!((far / end - 2.0).abs() < 1e-12, "{far} {end}");
                 }
             }
         }

@@ -57,7 +57,7 @@ impl NaturalTable {
     }
 }
 
-/// (a³ + b³)^(1/3) by a cubic in the ratio's cube, to 2e-4.
+/// (a³ + b³)^(1/3) by a cubic in the ratio's cube, to 5e-4.
 #[inline]
 fn third_powers(a: f64, b: f64) -> f64 {
     let (low, high) = if a < b { (a, b) } else { (b, a) };

@@ -230,3 +230,23 @@ fn invert_p(p_pa: f64, cold: &Cold) -> Result<f64, If97Error> {
     }
     Ok(1.0 / inv_t)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The formula as published, before it is joined to IF97: 611.657 Pa at the triple point (IAPWS R6-95), region 4 of IAPWS
+    /// R7-97 up to its end (Murphy & Koop: 332 K), 37.667 Pa at 240 K (their table of check values, from memory).
+    #[test]
+    fn published_formula_over_supercooled_water_meets_the_steam_tables() {
+        let near = |t_k: f64, p_pa: f64, rel: f64| {
+            let got = supercooled_p_sat_pa(t_k);
+            assert!((got / p_pa - 1.0).abs() < rel, "{t_k} K: {got}, {p_pa}");
+        };
+        near(273.16, 611.657, 1e-4);
+        near(240.0, 37.667, 1e-4);
+        for t_k in [275.0, 285.0, 300.0, 315.0, 330.0] {
+            near(t_k, if97::p_sat_pa(t_k).unwrap_or(f64::NAN), 1e-3);
+        }
+    }
+}
