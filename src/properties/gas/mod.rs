@@ -25,10 +25,6 @@ pub(crate) const SPECIES: [Species; 6] = [
     CARBON_MONOXIDE,
 ];
 
-/// Mole fractions of dry air: 78.08 % N2, 20.95 % O2, 0.97 % Ar (trace gases counted as argon).
-pub const DRY_AIR_MOLE: [(Species, f64); 3] =
-    [(NITROGEN, 0.7808), (OXYGEN, 0.2095), (ARGON, 0.0097)];
-
 /// Composition of a gas as **mass fractions** (sum 1).
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Composition {
@@ -52,7 +48,7 @@ pub struct MoleFractions {
 }
 
 impl Composition {
-    /// Dry air.
+    /// Dry air: mole fractions 78.08 % N2, 20.95 % O2, 0.97 % Ar (trace gases counted as argon).
     pub const fn dry_air() -> Self {
         let (n2, o2, ar) = (
             0.7808 * NITROGEN.molar_mass_kg_mol,
