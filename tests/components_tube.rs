@@ -545,9 +545,10 @@ fn analytic_cold_water_past_a_half_full_or_hot_cell() {
     let table = smooth_pipe(4.36);
     let coil = cell(0.02, 1.0, 0.0, 2.0, 101_325.0, true);
     let h_in = water.h_j_kg(300.0);
+    // The law of a loop that moves by itself: F⁴/(F⁴ + s F³ w + w⁴).
     let share = |full: f64, w: f64| {
-        let e = full * full / (full + w);
-        e / (e + w)
+        let f = full / FREE.exchange_s;
+        f.powi(4) / (f.powi(4) + FREE.rest_share * f.powi(3) * w + w.powi(4))
     };
     for (w, filled) in [(0.01, 0.5), (0.3, 0.9), (0.05, 0.1)] {
         let kg = filled * coil.water_kg;
@@ -569,7 +570,7 @@ fn analytic_cold_water_past_a_half_full_or_hot_cell() {
             let s = Stream::liquid(w, h_in);
             let wall = WallHeat::default();
             let (kg, h) = (c.water_kg, node.h_j_kg);
-            pass_cell(c, &table, friction, &s, &node, h, kg, wall, EXCHANGE_FREE_S)
+            pass_cell(c, &table, friction, &s, &node, h, kg, wall, &FREE)
         };
         for c in [&pipe, &coil] {
             let r = loss(c, 1.0);
@@ -581,7 +582,7 @@ fn analytic_cold_water_past_a_half_full_or_hot_cell() {
             // As the same water loses that nothing boils.
             let (input, wall) = (Stream::liquid(w, h_in), WallHeat::default());
             let (kg, h) = (c.water_kg, c.sat.h_f_j_kg);
-            let cold = pass_cell(c, &table, 1.0, &input, &node, h, kg, wall, EXCHANGE_FREE_S);
+            let cold = pass_cell(c, &table, 1.0, &input, &node, h, kg, wall, &FREE);
             close("loss", r.loss_pa, cold.loss_pa, 1e-12);
         }
     }
@@ -617,7 +618,7 @@ fn identity_dry_cells_and_trickles_keep_mass_and_energy() {
             let end = s.h_f_j_kg + boil_w / kg;
             let input = Stream::liquid(w, s.h_f_j_kg);
             let wall = WallHeat::default();
-            let r = pass_cell(&c, &table, 1.0, &input, &at_sat, end, kg, wall, 1.0);
+            let r = pass_cell(&c, &table, 1.0, &input, &at_sat, end, kg, wall, &FREE);
             assert_eq!(
                 (r.out.mdot_kg_s, r.out.enthalpy_w),
                 (0.0, 0.0),
