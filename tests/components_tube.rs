@@ -6,8 +6,8 @@ mod support {
 
 use emberloop::components::spec::{Bore, Profile};
 use emberloop::components::tube::{
-    Carriage, DRIVEN, FREE, Film, NaturalTable, NodeWater, Stream, TubeCell, TubeTable, WallHeat,
-    end_j_kg, film, pass_cell, temperature_k,
+    Carriage, DRIVEN, FREE, Film, METAL_FREE_S, NaturalTable, NodeWater, Stream, TubeCell,
+    TubeTable, WallHeat, end_j_kg, film, pass_cell, temperature_k,
 };
 use emberloop::properties::water::Water;
 use std::f64::consts::PI;
@@ -534,7 +534,7 @@ fn analytic_the_film_follows_reynolds() {
     }
     let c = cell(0.02, 2.0, 0.0, 0.0, 3e5, true);
     close("metal", c.per.wall_k_j, 1.0 / 760.0, 1e-12);
-    close("lag", c.per.metal_lag_k_w, 2.0 / 760.0, 1e-12);
+    close("lag", c.per.metal_lag_k_w, METAL_FREE_S / 760.0, 1e-12);
 }
 
 /// Streams beside a cell's water where steam or refilling may come in: a cell half full takes l s/(l + s) of the water that has come to
@@ -562,6 +562,15 @@ fn analytic_cold_water_past_a_half_full_or_hot_cell() {
         close("heat", r.from_node_w, w * (h - h_in) - refill * h, 1e-9);
         close("goes on", r.out.mdot_kg_s, w - refill, 1e-9);
     }
+    // As in a driven loop, F²/(F² + F w + w²), with an exchange of a second.
+    let second = Carriage {
+        exchange_s: 1.0,
+        ..DRIVEN
+    };
+    let in_a_second = |full: f64, w: f64| {
+        let e = full * full / (full + w);
+        e / (e + w)
+    };
     let pipe = cell(0.02, 1.0, 0.0, 2.0, 101_325.0, false);
     let hot_k = pipe.sat.t_k + 4.0;
     let node = NodeWater::at(water, hot_k);
@@ -570,11 +579,11 @@ fn analytic_cold_water_past_a_half_full_or_hot_cell() {
             let s = Stream::liquid(w, h_in);
             let wall = WallHeat::default();
             let (kg, h) = (c.water_kg, node.h_j_kg);
-            pass_cell(c, &table, friction, &s, &node, h, kg, wall, &FREE)
+            pass_cell(c, &table, friction, &s, &node, h, kg, wall, &second)
         };
         for c in [&pipe, &coil] {
             let r = loss(c, 1.0);
-            let out = h_in + share(c.water_kg, w) * (node.h_j_kg - h_in);
+            let out = h_in + in_a_second(c.water_kg, w) * (node.h_j_kg - h_in);
             close("too fast to boil", r.out.h_j_kg, out, 1e-9);
             close("heat", r.from_node_w, w * (out - h_in), 1e-9);
             assert_eq!((r.out.quality, r.steam_kg_s), (0.0, 0.0));
@@ -582,7 +591,7 @@ fn analytic_cold_water_past_a_half_full_or_hot_cell() {
             // As the same water loses that nothing boils.
             let (input, wall) = (Stream::liquid(w, h_in), WallHeat::default());
             let (kg, h) = (c.water_kg, c.sat.h_f_j_kg);
-            let cold = pass_cell(c, &table, 1.0, &input, &node, h, kg, wall, &FREE);
+            let cold = pass_cell(c, &table, 1.0, &input, &node, h, kg, wall, &second);
             close("loss", r.loss_pa, cold.loss_pa, 1e-12);
         }
     }
