@@ -53,6 +53,15 @@ pub const FREE: Carriage = Carriage {
     profile_s: 0.5,
     sharp: true,
 };
+/// In one that is built to be driven and stands, as after its pump's stop: its cells are too long for sharp fronts, which would come
+/// to boiling a tenth sooner than with shorter ones.
+pub const STOPPED: Carriage = Carriage {
+    exchange_s: 1.0,
+    rest_share: 1.0,
+    boiling_s: 0.0,
+    profile_s: 1.5,
+    sharp: false,
+};
 /// In one that is driven: anything faster or sharper only makes the cells stiffer.
 pub const DRIVEN: Carriage = Carriage {
     exchange_s: 4.0,

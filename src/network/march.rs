@@ -406,8 +406,10 @@ impl Network {
         let friction = self.rig.closures.water_friction;
         let carriage = if self.is_driven() {
             &tube::DRIVEN
-        } else {
+        } else if self.moves_by_itself() {
             &tube::FREE
+        } else {
+            &tube::STOPPED
         };
         let neighbours = self.circuit.as_ref().map_or(&[][..], |c| &c.neighbours);
         let mut row = Row::default();
