@@ -45,7 +45,7 @@ pub struct Carriage {
     pub sharp: bool,
 }
 
-/// In a loop that moves by itself, or stands: how soon its columns warm, and where in them a front is, decides its flow.
+/// In a loop that moves by itself: how soon its columns warm, and where in them a front is, decides its flow.
 pub const FREE: Carriage = Carriage {
     exchange_s: 0.5,
     rest_share: 0.05,
@@ -327,7 +327,7 @@ fn friction_loss(cell: &TubeCell, table: &TubeTable, node: &NodeWater, w: f64) -
 }
 
 /// Passes a stream through one cell whose water is `node` and leaves it at `h_end_j_kg`; `liquid_kg` its inventory,
-/// `friction` a multiplier, `wall` what heats the cell's water and the stream that goes by, `carriage` [`FREE`] or [`DRIVEN`].
+/// `friction` a multiplier, `wall` what heats the cell's water and the stream that goes by, `carriage` [`FREE`], [`STOPPED`] or [`DRIVEN`].
 #[inline]
 #[allow(clippy::too_many_arguments)] // a cell, its state and what passes it
 pub fn pass_cell(
