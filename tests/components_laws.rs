@@ -5,8 +5,8 @@ mod support {
 }
 
 use emberloop::components::bed::{
-    Cohort, Laid, Left, burning_share, charring_per_s, exposed_share, inside_share, kindling_per_s,
-    lit_share,
+    Cohort, Laid, Left, burning_share, exposed_share, inside_share, kindling_per_s, lit_share,
+    taken_per_m,
 };
 use emberloop::components::closed::ClosedLoop;
 use emberloop::components::spec::{Closed, OpenSurface, Vessel, VesselKind};
@@ -80,14 +80,10 @@ struct Rates {
 
 fn burns(c: &Cohort, v: f64, g: f64, fire: &Fire, bed_rate: f64) -> Rates {
     let laid = c.laid(fire.length_m);
+    let left = laid.left(v, g);
+    let speed_m_s = fire.front.reference_speed_m_s(laid.char_depth_m(&left));
     Rates {
-        dv_per_s: charring_per_s(
-            &laid,
-            &laid.left(v, g),
-            &fire.front,
-            fire.exposed_share,
-            bed_rate,
-        ),
+        dv_per_s: -speed_m_s * taken_per_m(&laid, &left, fire.exposed_share, bed_rate),
         dg_per_s: kindling_per_s(&laid, g, fire.lighting_w_m2),
     }
 }

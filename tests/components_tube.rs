@@ -6,8 +6,8 @@ mod support {
 
 use emberloop::components::spec::{Bore, Profile};
 use emberloop::components::tube::{
-    Carriage, DRIVEN, FREE, Film, METAL_FREE_S, NaturalTable, NodeWater, Stream, TubeCell,
-    TubeTable, WallHeat, end_j_kg, film, pass_cell, temperature_k,
+    Carriage, DRIVEN, FREE, Film, METAL_FREE_S, NaturalTable, NodeWater, REST_SHARE, Stream,
+    TubeCell, TubeTable, WallHeat, end_j_kg, film, pass_cell, temperature_k,
 };
 use emberloop::properties::water::Water;
 use std::f64::consts::PI;
@@ -548,7 +548,7 @@ fn analytic_cold_water_past_a_half_full_or_hot_cell() {
     // The law of a loop that moves by itself: F⁴/(F⁴ + s F³ w + w⁴).
     let share = |full: f64, w: f64| {
         let f = full / FREE.exchange_s;
-        f.powi(4) / (f.powi(4) + FREE.rest_share * f.powi(3) * w + w.powi(4))
+        f.powi(4) / (f.powi(4) + REST_SHARE * f.powi(3) * w + w.powi(4))
     };
     for (w, filled) in [(0.01, 0.5), (0.3, 0.9), (0.05, 0.1)] {
         let kg = filled * coil.water_kg;

@@ -1,5 +1,9 @@
 //! Flue gas, humid air and the element balance against a kinetics library's tables and handbook values.
 
+mod support {
+    pub mod gases;
+}
+
 use emberloop::properties::T_REF_K;
 use emberloop::properties::combustion::{
     Elements, dry_air_normal_volume_m3_kg, products, stoichiometric_air_kg_kg_dry,
@@ -9,6 +13,7 @@ use emberloop::properties::gas::{
     water_dew_point_k,
 };
 use emberloop::properties::wood;
+use support::gases::pure;
 
 fn close(name: &str, got: f64, want: f64, rel: f64) {
     assert!(
@@ -601,20 +606,6 @@ impl Molecule {
         let f_trans = 2.5 * (1.0 - 2.0 / pi * cv_r / cv_t * a / b);
         let f_rot = f_vib * (1.0 + 2.0 / pi * a / b);
         per_mol * (f_trans * cv_t + f_rot * cv_r + f_vib * (cp_r - 1.0 - cv_t - cv_r))
-    }
-}
-
-fn pure(i: usize) -> Composition {
-    let mut y = [0.0; 6];
-    y[i] = 1.0;
-    let [n2, o2, co2, h2o, ar, co] = y;
-    Composition {
-        n2,
-        o2,
-        co2,
-        h2o,
-        ar,
-        co,
     }
 }
 

@@ -1,7 +1,12 @@
 //! Mixing of viscosity and conductivity in wood flue gas, dry to very wet, against a kinetics library's full rules; air full of vapour.
 
+mod support {
+    pub mod gases;
+}
+
 use emberloop::properties::combustion::{Elements, products};
 use emberloop::properties::gas::{Composition, GasMix, air_density_kg_m3, humidity_ratio};
+use support::gases::pure;
 
 /// Air ratio, moisture on the wet basis, temperature, viscosity, conductivity.
 type Row = (f64, f64, f64, f64, f64);
@@ -82,18 +87,7 @@ fn published_cantera_transport_of_wet_flue_gas() {
 const M_G_MOL: [f64; 6] = [28.014, 31.998, 44.009, 18.015, 39.95, 28.010];
 
 fn parts(of: impl Fn(&Composition) -> f64) -> [f64; 6] {
-    std::array::from_fn(|i| {
-        let y: [f64; 6] = std::array::from_fn(|j| f64::from(u8::from(i == j)));
-        let [n2, o2, co2, h2o, ar, co] = y;
-        of(&Composition {
-            n2,
-            o2,
-            co2,
-            h2o,
-            ar,
-            co,
-        })
-    })
+    std::array::from_fn(|i| of(&pure(i)))
 }
 
 /// Wilke 1950, J. Chem. Phys. 18:517: the mixture's viscosity from those of its species. At 250 K the short rule gives

@@ -165,18 +165,16 @@ pub fn exposed_share(filled: f64) -> f64 {
     1.0 / (1.0 + f2 * f2 * (0.7 / 0.3))
 }
 
-/// How fast the char front takes a cohort's virgin share where all its flames find air, 1/s (negative).
+/// Share of a cohort's virgin wood that a front in the reference wood takes per metre of its way.
 #[inline]
-pub fn charring_per_s(
-    c: &Laid,
-    left: &Left,
-    front: &charring::Front,
-    exposed_share: f64,
-    bed_rate: f64,
-) -> f64 {
-    let front_m_s =
-        bed_rate * front.reference_speed_m_s(c.char_depth_m(left)) * c.wood_factor * left.lit;
-    -2.0 * front_m_s * c.per_radius_m * left.face * left.in_fire * exposed_share
+pub fn taken_per_m(c: &Laid, left: &Left, exposed_share: f64, bed_rate: f64) -> f64 {
+    2.0 * bed_rate
+        * c.wood_factor
+        * left.lit
+        * c.per_radius_m
+        * left.face
+        * left.in_fire
+        * exposed_share
 }
 
 /// How fast the ignition progress `g` of a cohort grows, or falls back, under the flux on the face that catches first, 1/s.

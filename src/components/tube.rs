@@ -35,8 +35,6 @@ const DISTRIBUTION: f64 = 1.2;
 pub struct Carriage {
     /// Time in which a stream changes places with a cell's water, s.
     pub exchange_s: f64,
-    /// s above. At rest the exchange takes that share of its time.
-    pub rest_share: f64,
     /// What a cell's water needs to give heat to steam or take it from it, besides the exchange, s: together a second at rest.
     pub boiling_s: f64,
     /// Residence in a cell from which on it has a profile along its length, s.
@@ -45,10 +43,11 @@ pub struct Carriage {
     pub sharp: bool,
 }
 
+/// s of [`Carriage`]: at rest the sharp exchange takes that share of its time.
+pub const REST_SHARE: f64 = 0.05;
 /// In a loop that moves by itself: how soon its columns warm, and where in them a front is, decides its flow.
 pub const FREE: Carriage = Carriage {
     exchange_s: 0.5,
-    rest_share: 0.05,
     boiling_s: 0.975,
     profile_s: 0.5,
     sharp: true,
@@ -57,7 +56,6 @@ pub const FREE: Carriage = Carriage {
 /// to boiling a tenth sooner than with shorter ones.
 pub const STOPPED: Carriage = Carriage {
     exchange_s: 1.0,
-    rest_share: 1.0,
     boiling_s: 0.0,
     profile_s: 1.5,
     sharp: false,
@@ -65,7 +63,6 @@ pub const STOPPED: Carriage = Carriage {
 /// In one that is driven: anything faster or sharper only makes the cells stiffer.
 pub const DRIVEN: Carriage = Carriage {
     exchange_s: 4.0,
-    rest_share: 1.0,
     boiling_s: 0.0,
     profile_s: 20.0,
     sharp: false,
@@ -289,19 +286,15 @@ pub fn end_j_kg(
         return node.h_j_kg;
     }
     let kg2 = liquid_kg * liquid_kg;
-    let half = if carriage.sharp {
-        let (from, to) = (from_j_kg.abs(), to_j_kg.abs());
-        lesser(lesser(from, to), (from + 2.0 * to) * (1.0 / 6.0)).copysign(from_j_kg)
-    } else {
-        both / (from_j_kg + to_j_kg)
-    };
     let passes_kg = carriage.profile_s * mdot_kg_s;
     let passes2 = passes_kg * passes_kg;
-    // Squared where fronts stay sharp: slow water has all of its profile.
     let half = if carriage.sharp {
+        let (from, to) = (from_j_kg.abs(), to_j_kg.abs());
+        let half = lesser(lesser(from, to), (from + 2.0 * to) * (1.0 / 6.0)).copysign(from_j_kg);
+        // By fourth powers: slow water has all of its profile.
         half * kg2 * kg2 / (kg2 * kg2 + passes2 * passes2)
     } else {
-        half * kg2 / (kg2 + passes2)
+        both * kg2 / ((from_j_kg + to_j_kg) * (kg2 + passes2))
     };
     node.h_j_kg
         + if liquid_kg < cell.water_kg {
@@ -357,28 +350,23 @@ pub fn pass_cell(
         };
     let excess = h_end_j_kg - sat.h_f_j_kg;
     let below = sat.h_f_j_kg - h_came;
-    // Share of the stream that has changed places, E/(E + w) with E = full²/(full + w), or where fronts stay sharp
-    // full⁴/(rest share × full³ + w³).
-    let fourth = |full: f64| {
-        let full3 = full * full * full;
-        (full3 * full, carriage.rest_share * full3 + w * w * w)
-    };
-    let changed = |full: f64| {
+    // What changes places, E = a/b kg/s: full²/(full + w), or where fronts stay sharp full⁴/(rest share × full³ + w³).
+    let law = |full: f64| {
         if carriage.sharp {
-            let (full4, under) = fourth(full);
-            full4 / (full4 + w * under + 1e-300)
+            let full3 = full * full * full;
+            (full3 * full, REST_SHARE * full3 + w * w * w)
         } else {
-            let full2 = full * full;
-            full2 / (full2 + w * (full + w) + 1e-300)
+            (full * full, full + w)
         }
     };
     let exchange = |full: f64| {
-        if carriage.sharp {
-            let (full4, under) = fourth(full);
-            full4 / (under + 1e-300)
-        } else {
-            full * full / (full + w + 1e-300)
-        }
+        let (a, b) = law(full);
+        a / (b + 1e-300)
+    };
+    // The stream's share of it, E/(E + w).
+    let changed = |full: f64| {
+        let (a, b) = law(full);
+        a / (a + w * b + 1e-300)
     };
     if excess <= 0.0
         && below >= 0.0

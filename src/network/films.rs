@@ -49,6 +49,9 @@ impl Network {
 
     /// The same for pipes whose metal has a temperature of its own.
     fn pipe_films(&self, y: &[f64], s: &mut Scratch) {
+        if !self.moves_by_itself() {
+            return;
+        }
         for b in 0..BRANCHES {
             let Some(branch) = self.branch(b) else { break };
             let flow_kg_s = if b == 0 {

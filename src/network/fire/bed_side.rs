@@ -13,8 +13,6 @@ use crate::network::layout::*;
 /// Share of the air that comes among the sticks. A third passes below and beside them: what enters low reaches the embers (estimate; wood
 /// cribs that burn all the air of their room, Kawagoe 1958, ask for as much).
 const AMONG_STICKS: f64 = 0.67;
-/// Share of the flames from which on all of them count as burning: what is left out is no more than its like of the fronts' speed.
-const ALL_BURN: f64 = 0.99999;
 /// Share of a feed's wood below which it counts as burnt out: most slots are then passed over. It keeps that billionth.
 const SPENT: f64 = 1e-9;
 /// Share of the flame over burning wood that burns in hot sheets of its own however cold the mean gas is (estimate:
@@ -149,23 +147,27 @@ impl Network {
         let cold = 0.3 * STEFAN_BOLTZMANN * air.t_k.powi(4);
         let around = (1.0 - inside) * around_pile + convected - cold;
         // Fronts with all of the pile's flames, and with what reaches the sticks from outside the pile.
-        let mut charring_per_s = [0.0; COHORTS];
         let with_flames = charring::Front::new(bed::PILE_FLUX_W_M2 * inside + around);
-        let with_air_kg_s = self.fronts(&left, &with_flames, exposed, &mut charring_per_s);
+        let alone = charring::Front::new((1.0 - inside) * (around_pile + convected) - cold);
+        let mut taken_per_s = [(0.0, 0.0); COHORTS];
+        let mut with_air_kg_s = 0.0;
+        for ((co, left), taken) in self.mode.cohorts.iter().zip(&left).zip(&mut taken_per_s) {
+            if left.virgin > 0.0 {
+                let per_m = bed::taken_per_m(co, left, exposed, c.bed_rate);
+                let depth_m = co.char_depth_m(left);
+                *taken = (
+                    per_m * with_flames.reference_speed_m_s(depth_m),
+                    per_m * alone.reference_speed_m_s(depth_m),
+                );
+                with_air_kg_s += taken.0 * co.fed.dry_kg;
+            }
+        }
         // Within the pile sticks only pass on to each other what they radiate: what chars them is a share of what burns between
         // them, and that is as much as its air allows.
         let oxygen = bed::burning_share(
             AMONG_STICKS * air.kg_s,
             fuel.stoich_air_volatile * with_air_kg_s,
         );
-        if oxygen < ALL_BURN {
-            let mut alone_per_s = [0.0; COHORTS];
-            let outside = charring::Front::new((1.0 - inside) * (around_pile + convected) - cold);
-            self.fronts(&left, &outside, exposed, &mut alone_per_s);
-            for (dv, alone) in charring_per_s.iter_mut().zip(&alone_per_s) {
-                *dv = oxygen * *dv + (1.0 - oxygen) * alone;
-            }
-        }
         let flame_share = inside * oxygen;
         let sheet_share = SHEET_SHARE * oxygen * lit_area / (lit_area + SHEET_AREA_M2);
         // A stick catches where it lies on the embers, and flames spread from there.
@@ -181,9 +183,10 @@ impl Network {
             if left.virgin <= 0.0 {
                 continue;
             }
-            let dv = charring_per_s[k];
-            let dry_kg_s = -dv * co.fed.dry_kg;
-            dy[l.virgin + k] = dv;
+            let (with_flames, alone) = taken_per_s[k];
+            let taken_per_s = oxygen * with_flames + (1.0 - oxygen) * alone;
+            let dry_kg_s = taken_per_s * co.fed.dry_kg;
+            dy[l.virgin + k] = -taken_per_s;
             dy[l.kindled + k] = bed::kindling_per_s(co, kindled[k], lighting_w_m2);
             dry += dry_kg_s;
             moisture += dry_kg_s * co.fed.water_per_dry;
@@ -255,25 +258,5 @@ impl Network {
             sheet_share,
             gas_m_s,
         }
-    }
-
-    /// Charring of every cohort under one front, 1/s; gives the dry wood that all of them pass, kg/s.
-    #[inline]
-    fn fronts(
-        &self,
-        left: &[Left; COHORTS],
-        front: &charring::Front,
-        exposed_share: f64,
-        per_s: &mut [f64; COHORTS],
-    ) -> f64 {
-        let mut dry_kg_s = 0.0;
-        for ((co, left), dv) in self.mode.cohorts.iter().zip(left).zip(per_s) {
-            if left.virgin > 0.0 {
-                *dv =
-                    bed::charring_per_s(co, left, front, exposed_share, self.rig.closures.bed_rate);
-                dry_kg_s -= *dv * co.fed.dry_kg;
-            }
-        }
-        dry_kg_s
     }
 }
