@@ -50,7 +50,7 @@ fn firebox(rig: &Rig) -> FireboxShape {
             .coils
             .iter()
             .filter(|c| in_chamber(c))
-            .filter_map(|c| Some(coil(c, rig.gas_path.first()?)))
+            .filter_map(|c| Some(coil(c, rig.gas_path.first()?, (f.depth_m, wall_m(&f.wall)))))
             .collect(),
         mouth_m: across.min(if open_mouth { f.depth_m } else { f.height_m }),
     }
@@ -71,7 +71,8 @@ fn sections(rig: &Rig) -> Vec<SectionShape> {
                     SectionKind::Fan { .. } => SectionMark::Fan,
                     _ => SectionMark::Plain,
                 },
-                width_m: width_m(&s.bore),
+                width_m: drawn_m(s),
+                passages: s.passages,
                 wall_m: wall_m(&s.wall),
                 length_m: s.length_m,
                 rise_m: s.rise_m,
@@ -80,7 +81,7 @@ fn sections(rig: &Rig) -> Vec<SectionShape> {
                     .coils
                     .iter()
                     .filter(|c| c.section == i && !in_chamber(c))
-                    .map(|c| coil(c, s))
+                    .map(|c| coil(c, s, (drawn_m(s), wall_m(&s.wall))))
                     .collect(),
             }
         })
@@ -88,7 +89,19 @@ fn sections(rig: &Rig) -> Vec<SectionShape> {
 }
 
 fn in_chamber(c: &Coil) -> bool {
-    matches!(c.form, CoilForm::Chamber { .. })
+    matches!(
+        c.form,
+        CoilForm::Chamber { .. }
+            | CoilForm::Jacket {
+                in_firebox: true,
+                ..
+            }
+    )
+}
+
+/// Many passages as a bundle of theirs.
+fn drawn_m(s: &Section) -> f64 {
+    width_m(&s.bore) * (s.passages.max(1) as f64).sqrt()
 }
 
 fn width_m(bore: &Bore) -> f64 {
@@ -98,7 +111,8 @@ fn width_m(bore: &Bore) -> f64 {
     }
 }
 
-fn coil(c: &Coil, s: &Section) -> CoilShape {
+/// `around`: clear width and wall thickness of what a jacket lies around.
+fn coil(c: &Coil, s: &Section, around: (f64, f64)) -> CoilShape {
     let (width, turns, helix) = match c.form {
         CoilForm::Helix {
             coil_diameter_m: d,
@@ -120,10 +134,20 @@ fn coil(c: &Coil, s: &Section) -> CoilShape {
             let run_m = (width_m(&s.bore) - c.tube_outside_m).max(pitch_m);
             (run_m, c.length_m / (run_m + pitch_m), false)
         }
+        CoilForm::Jacket { .. } => (
+            around.0 + 2.0 * around.1 + 0.5 * c.tube_inside_m,
+            0.0,
+            false,
+        ),
     };
     CoilShape {
         name: c.name.clone(),
-        tube_outside_m: c.tube_outside_m,
+        tube_outside_m: if c.is_jacket() {
+            0.5 * c.tube_inside_m
+        } else {
+            c.tube_outside_m
+        },
+        jacket: c.is_jacket(),
         length_m: c.length_m * c.parallel as f64,
         bottom_z_m: c.bottom_z_m,
         top_z_m: c.top_z_m,

@@ -115,7 +115,7 @@ pub(super) fn finish(
             .iter()
             .map(|c| c.metal.limit_k)
             .reduce(f64::min)
-            .filter(|_| has_coil),
+            .filter(|limit_k| has_coil && limit_k.is_finite()),
         boiling_margin_min_K: some(x.margin_min_k),
         boiling_margin_min_s: some(x.margin_min_k).map(|_| x.margin_min_s),
         boiling_margin_min_at_m: some(x.margin_min_k).and(x.margin_at_m.map(|m| m.0)),

@@ -257,7 +257,7 @@ fn of_rig(rig: &Rig) -> RigFacts {
     };
     let mut walls = layers(&box_.wall, round) + 900.0 * box_.hearth_mass_kg;
     for s in &rig.gas_path {
-        walls += layers(&s.wall, s.bore.perimeter_m() * s.length_m);
+        walls += layers(&s.wall, s.perimeter_m() * s.length_m);
     }
     RigFacts {
         volume_m3: vessel.map(|v| v.water_m3),

@@ -229,7 +229,7 @@ fn gas_path(rig: &Rig) -> Group {
         ));
     }
     if let Some(last) = rig.gas_path.last() {
-        let ratio = air_opening_m2(&rig.firebox) / last.bore.area_m2();
+        let ratio = air_opening_m2(&rig.firebox) / last.area_m2();
         figures.push(figure(
             "air_opening_over_flue",
             "air opening / flue area",
@@ -242,7 +242,7 @@ fn gas_path(rig: &Rig) -> Group {
 
 /// Smallest bore of the gas path, coils left out.
 fn narrowest_m2(rig: &Rig) -> Option<f64> {
-    let areas = rig.gas_path.iter().map(|s| s.bore.area_m2());
+    let areas = rig.gas_path.iter().map(Section::area_m2);
     areas.min_by(f64::total_cmp)
 }
 
@@ -260,12 +260,35 @@ fn free_gas_area_m2(section: &Section, coil: &Coil) -> f64 {
             };
             across_m * coil.tube_outside_m * coil.parallel as f64
         }
-        CoilForm::Around { .. } | CoilForm::Chamber { .. } => 0.0,
+        CoilForm::Around { .. } | CoilForm::Chamber { .. } | CoilForm::Jacket { .. } => 0.0,
     };
     open_m2 - blocked_m2
 }
 
 fn coil(rig: &Rig, c: &Coil) -> Group {
+    if let CoilForm::Jacket {
+        wall_m2,
+        water_m2,
+        sheet_m,
+        shell_m2,
+        ..
+    } = c.form
+    {
+        let metal_kg = (0.5 * wall_m2 + shell_m2) * sheet_m * c.metal.density_kg_m3;
+        let figures = vec![
+            figure("inside_area_m2", "heated surface", wall_m2, Shown::Area),
+            figure(
+                "water_m3",
+                "water in it",
+                water_m2 * c.length_m,
+                Shown::Volume,
+            ),
+            figure("metal_kg", "metal in it", metal_kg, Shown::Mass),
+        ];
+        let mut group = group("coil", figures);
+        group.name = Some(c.name.clone());
+        return group;
+    }
     let tubes = c.parallel as f64;
     let length_m = c.length_m * tubes;
     let metal_m2 = PI / 4.0 * (c.tube_outside_m.powi(2) - c.tube_inside_m.powi(2));
@@ -343,7 +366,7 @@ fn coil(rig: &Rig, c: &Coil) -> Group {
             figures.push(figure(
                 "free_gas_area_over_flue",
                 "free gas area / flue area",
-                free_m2 / last.bore.area_m2(),
+                free_m2 / last.area_m2(),
                 Shown::Number,
             ));
         }

@@ -1,6 +1,7 @@
 //! Gas marched exactly from cell to cell: burn-out of what is still unburnt, convection and radiation to walls
 //! and turns, buoyancy and losses. Quasi-steady: the gas holds nothing.
 
+use super::jacket::Jacket;
 use super::octaves::{from_octaves, step_of};
 use super::wall::{OutsideConvection, Wall};
 use crate::correlations::radiation::{GasLayer, STEFAN_BOLTZMANN, WsggWeights, linearised_h_w_m2k};
@@ -132,6 +133,8 @@ pub struct Duct {
     pub wall_deposit: Option<usize>,
     /// A coil on its outside.
     pub wrap: Option<Wrap>,
+    /// Water around it.
+    pub jacket: Option<Jacket>,
     pub is_damper: bool,
     /// Suction at the section, `(m3/s, Pa)`.
     pub fan: Option<Vec<(f64, f64)>>,
@@ -140,6 +143,13 @@ pub struct Duct {
     /// Flame sheets of the burning wood reach this section (before any coil), 0 or 1.
     pub sheets: f64,
     pub is_flue: bool,
+}
+
+impl Duct {
+    /// A coil in it or on it, or a jacket around it.
+    pub fn heats_water(&self) -> bool {
+        self.bank.is_some() || self.wrap.is_some() || self.jacket.is_some()
+    }
 }
 
 /// The gas on its way. Its enthalpy is exact; its temperature follows.

@@ -5,8 +5,10 @@
 pub mod bed;
 pub mod closed;
 mod closures;
+mod coil_spec;
 pub mod embers;
 pub mod gas_path;
+pub mod jacket;
 mod octaves;
 pub mod outside_table;
 pub mod priors;

@@ -4,6 +4,7 @@
 //! Every field moves some output of a run; a key that could not is refused by `scenario`.
 
 pub use super::closures::Closures;
+pub use super::coil_spec::{Coil, CoilForm, JacketGiven, TubeMetal, WaterEntry};
 use serde::Serialize;
 
 /// A quantity that changes with time: points joined by straight lines, held flat outside.
@@ -232,6 +233,37 @@ pub struct Firebox {
     pub wall: Vec<Layer>,
 }
 
+impl Section {
+    /// Cross-section of all passages together, m2.
+    pub fn area_m2(&self) -> f64 {
+        self.passages.max(1) as f64 * self.bore.area_m2()
+    }
+
+    /// Wetted perimeter of all passages together, m.
+    pub fn perimeter_m(&self) -> f64 {
+        self.passages.max(1) as f64 * self.bore.perimeter_m()
+    }
+}
+
+impl Firebox {
+    /// Inner surface of the box, openings included, m2.
+    pub fn box_m2(&self) -> f64 {
+        let (w, d, h) = (self.width_m, self.depth_m, self.height_m);
+        2.0 * (w * d + w * h + d * h)
+    }
+
+    /// Inner surface of its wall, where the gas leaves by an opening of `outlet_m2`, m2.
+    pub fn lining_m2(&self, outlet_m2: f64) -> f64 {
+        let all = self.box_m2();
+        (all - self.mouth_area_m2 - outlet_m2).max(0.4 * all)
+    }
+
+    /// Half-width of a cube with as much room per surface, m: what a wall's outside grows by counts against it.
+    pub fn half_width_m(&self) -> f64 {
+        3.0 * self.width_m * self.depth_m * self.height_m / self.box_m2()
+    }
+}
+
 /// One layer of a wall. Properties are looked up once at resolution.
 #[derive(Debug, Clone, Serialize)]
 pub struct Layer {
@@ -312,6 +344,8 @@ pub struct Section {
     pub name: String,
     pub kind: SectionKind,
     pub bore: Bore,
+    /// Identical passages of this bore side by side that share the gas (fire tubes); 1 beside a coil.
+    pub passages: usize,
     pub length_m: f64,
     /// Height gained along the section, negative where the gas goes down; |rise| <= length.
     pub rise_m: f64,
@@ -324,80 +358,6 @@ pub struct Section {
     pub in_wind: bool,
     /// Gas cells; `None`: the default for the kind.
     pub cells: Option<usize>,
-}
-
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-pub enum CoilForm {
-    /// Helix with its axis along the passage. Diameter to the tube's centre line; pitch from tube to tube along the
-    /// passage, so that each of n parallel tubes climbs n pitches in one turn.
-    Helix { coil_diameter_m: f64, pitch_m: f64 },
-    /// Straight runs across the passage, `pitch_m` apart along the flow.
-    Serpentine { pitch_m: f64 },
-    /// Wound on the outside of its section, touching the wall along a line.
-    Around {
-        coil_diameter_m: f64,
-        pitch_m: f64,
-        /// From the section's gas inlet to the first turn, and from the first to the last.
-        start_m: f64,
-        span_m: f64,
-        /// Narrowest gap between tube and wall (roughness, waviness, thermal movement).
-        gap_m: f64,
-        /// What fills the wedge beside the line of contact; `None`: air.
-        filler_w_mk: Option<f64>,
-    },
-    /// In the firebox itself, among the flames.
-    Chamber {
-        /// Of the turns; zero: straight runs.
-        coil_diameter_m: f64,
-        /// Length of one run between return bends; zero: turns.
-        run_m: f64,
-        /// Share of the tube's surface that sees the fire: all of a free-standing tube, half of one against the wall.
-        exposed_share: f64,
-    },
-}
-
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-pub enum WaterEntry {
-    /// Where the gas enters the section.
-    GasInlet,
-    /// Where the gas leaves it (counter-flow).
-    GasOutlet,
-}
-
-#[derive(Debug, Clone, Serialize)]
-pub struct TubeMetal {
-    pub name: String,
-    pub density_kg_m3: f64,
-    pub heat_capacity_j_kgk: f64,
-    pub conductivity_w_mk: f64,
-    pub emissivity: f64,
-    /// Softening, annealing or scaling: wall temperature above which a warning is given.
-    pub limit_k: f64,
-}
-
-#[derive(Debug, Clone, Serialize)]
-pub struct Coil {
-    pub name: String,
-    /// Index into `gas_path`.
-    pub section: usize,
-    pub form: CoilForm,
-    pub metal: TubeMetal,
-    pub tube_outside_m: f64,
-    pub tube_inside_m: f64,
-    /// Length of one tube inside the passage.
-    pub length_m: f64,
-    /// Identical tubes side by side, sharing the flow.
-    pub parallel: usize,
-    pub water_entry: WaterEntry,
-    /// Share of the passage's cross-section filled by a core plug inside the helix, 0: open core.
-    pub core_plug_share: f64,
-    /// Cells along the tube; `None`: default.
-    pub cells: Option<usize>,
-    /// Height of the coil's lowest and highest point, from the datum.
-    pub bottom_z_m: f64,
-    pub top_z_m: f64,
-    /// Deposit on the outside at the start, m2 K/W.
-    pub fouling_m2k_w: f64,
 }
 
 /// A part that the water touches, for questions of corrosion.

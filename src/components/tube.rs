@@ -104,6 +104,8 @@ pub struct TubeCell {
     pub per: Inverses,
     /// Heat through the wetted wall at the critical flux of standing water, inverse, 1/W.
     pub per_critical_w: f64,
+    /// What it loses goes through a shell that the water touches, not through its heated wall.
+    pub shelled: bool,
     /// Index of the coefficient table.
     pub table: usize,
     /// Index of the liquid inventory (coil cells).

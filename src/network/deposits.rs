@@ -146,7 +146,7 @@ pub(super) fn lay_out(ducts: &mut [Duct], b: &mut LayoutBuilder) -> usize {
     let mut count = 0;
     let mut behind_coil = false;
     for d in ducts {
-        behind_coil |= d.bank.is_some();
+        behind_coil |= d.bank.is_some() || d.jacket.is_some();
         let mut two = |stem: &str, n: usize| {
             let first = b.many(&format!("{stem}_soot"), n);
             b.many(&format!("{stem}_tar"), n);

@@ -31,6 +31,7 @@ pub use observe::Instant;
 use crate::components::closed::{BlownOff, ClosedLoop};
 use crate::components::gas_path::Duct;
 use crate::components::gas_path::ReTable;
+use crate::components::jacket::Jacket;
 use crate::components::outside_table::OutsideTable;
 use crate::components::spec::{Bench, Pump, Rig};
 use crate::components::tube::{NaturalTable, NodeWater, TubeCell, TubeTable, WallHeat};
@@ -64,6 +65,15 @@ pub struct FireboxModel {
     pub bits_j_k: f64,
     pub hearth_j_k: f64,
     pub coil: Option<ChamberCoil>,
+    /// Water around it.
+    pub jacket: Option<Jacket>,
+}
+
+impl FireboxModel {
+    /// A coil among its flames, or a jacket around it.
+    pub fn heats_water(&self) -> bool {
+        self.coil.is_some() || self.jacket.is_some()
+    }
 }
 
 /// A coil among the flames, as the chamber sees it.

@@ -3,6 +3,7 @@
 use super::layout::*;
 use super::observe::Instant;
 use super::{Network, Scratch};
+use crate::components::jacket::Jacket;
 use crate::components::tube;
 use crate::integrate::OdeSystem;
 
@@ -61,7 +62,9 @@ impl OdeSystem for Network {
         }
         let t_air = self.rig.site.air_temperature_k.at(t_s);
         self.unpack(y, s);
+        let to_jackets_w = self.jackets(s);
         self.fire_side(t_air, y, dy, s);
+        s.instant.to_coil_w += to_jackets_w;
         self.wraps(s);
         self.water_side(t_air, y, dy, s);
         self.wall_rates(t_air, dy, s);
@@ -112,9 +115,33 @@ impl Network {
         self.coil_films(y, s);
     }
 
+    /// Heat from walls into jackets, W; the walls' temperatures are from here on those that the fire meets.
+    fn jackets(&self, s: &mut Scratch) -> f64 {
+        s.outer_heat_w.fill(0.0);
+        let w0 = self.layout.walls;
+        let mut all = 0.0;
+        let mut pass = |jacket: &Jacket, first: usize, nodes: usize| {
+            all += jacket.pass(
+                |w| first + w * nodes + nodes - 1,
+                &mut s.wall_t_k,
+                &mut s.outer_heat_w,
+                &s.face_t_k,
+                &mut s.face_heat_w,
+            );
+        };
+        if let Some(j) = &self.firebox.jacket {
+            pass(j, 0, self.firebox.wall.len());
+        }
+        for d in &self.ducts {
+            if let Some(j) = &d.jacket {
+                pass(j, d.wall_state - w0, d.wall.len());
+            }
+        }
+        all
+    }
+
     /// Heat from outer walls to coils wound on them.
     fn wraps(&self, s: &mut Scratch) {
-        s.outer_heat_w.fill(0.0);
         let w0 = self.layout.walls;
         for d in &self.ducts {
             let Some(wrap) = &d.wrap else { continue };
@@ -144,15 +171,26 @@ impl Network {
         let of_firebox = &self.outside_losses[0];
         // All have the same rows of air temperatures.
         let air = of_firebox.place(t_air);
-        let out = of_firebox.loss_w(air, s.wall_t_k[n - 1] - t_air);
+        let out = match self.firebox.jacket {
+            Some(_) => 0.0,
+            None => of_firebox.loss_w(air, s.wall_t_k[n - 1] - t_air),
+        };
         casing += out;
-        fw.rates(&s.wall_t_k[..n], s.wall_heat_w[0], out, &mut dy[w0..w0 + n]);
+        fw.rates(
+            &s.wall_t_k[..n],
+            s.wall_heat_w[0],
+            out + s.outer_heat_w[n - 1],
+            &mut dy[w0..w0 + n],
+        );
         for (d, outside) in self.ducts.iter().zip(&self.outside_losses[1..]) {
             let n = d.wall.len();
             for c in 0..d.wall_cells {
                 let at = d.wall_state - w0 + c * n;
                 let bare = d.wrap.as_ref().map_or(1.0, |w| 1.0 - w.hidden[c]);
-                let out = bare * outside.loss_w(air, s.wall_t_k[at + n - 1] - t_air);
+                let out = match d.jacket {
+                    Some(_) => 0.0,
+                    None => bare * outside.loss_w(air, s.wall_t_k[at + n - 1] - t_air),
+                };
                 casing += out;
                 d.wall.rates(
                     &s.wall_t_k[at..at + n],

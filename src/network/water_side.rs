@@ -41,8 +41,8 @@ impl Network {
         for (i, cell) in self.tubes.iter().enumerate() {
             if cell.loss_w_k > 0.0 {
                 let (t_k, heat_w) = match cell.wall {
-                    Some(_) => (s.face_t_k[i], &mut s.face_heat_w[i]),
-                    None => (s.tube[i].t_k, &mut s.tube_heat_w[i]),
+                    Some(_) if !cell.shelled => (s.face_t_k[i], &mut s.face_heat_w[i]),
+                    _ => (s.tube[i].t_k, &mut s.tube_heat_w[i]),
                 };
                 let lost = cell.loss_w_k * (t_k - t_air);
                 pipe_loss += lost;

@@ -48,8 +48,9 @@ pub enum SectionMark {
 pub struct SectionShape {
     pub name: String,
     pub mark: SectionMark,
-    /// Clear width in the plane of the drawing.
+    /// Clear width in the plane of the drawing; of many passages that of their bundle.
     pub width_m: f64,
+    pub passages: usize,
     /// Thickness of all wall layers together.
     pub wall_m: f64,
     pub length_m: f64,
@@ -63,7 +64,10 @@ pub struct SectionShape {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct CoilShape {
     pub name: String,
+    /// Of a jacket the width of its water.
     pub tube_outside_m: f64,
+    /// Water around the part instead of a tube.
+    pub jacket: bool,
     /// Length of tube, all parallel tubes together.
     pub length_m: f64,
     pub bottom_z_m: f64,

@@ -144,6 +144,12 @@ as the loop cools; the relief valve must open above the fill pressure, shut agai
 bursts. Pressures are over the air's. Sizes and settings of \
 vessel and valve are for local codes and licensed practice.";
 
+    /// Water against brick.
+    JACKET_SHEET = "E0318", "no metal sheet between gas and water",
+        "A jacket's water touches the outermost layer of the wall that it lies around. That must be a metal sheet of up to 6 mm; \
+a lining of brick may lie inside it. How thick sheets must be, how they are stayed and what pressure they hold is for local \
+codes and licensed practice.";
+
     /// A section of the gas path that is not there.
     NO_SUCH_SECTION = "E0401", "no such section of the gas path",
         "The coil names the section in which it sits by that section's `name`. Bends, dampers and fans cannot carry a coil.";

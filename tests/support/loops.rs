@@ -38,6 +38,7 @@ pub fn cell(
         fittings_per: 0.0,
         per: Default::default(),
         per_critical_w: 0.0,
+        shelled: false,
         table: 0,
         inventory: inventory.then_some(0),
         wall: inventory.then_some(0),

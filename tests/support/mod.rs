@@ -607,6 +607,7 @@ pub fn rig(case: &Case, sections: &[String]) -> RigDrawing {
             z += rise_m;
             let coils = if case.coil && i == coil_at {
                 vec![CoilShape {
+                    jacket: false,
                     name: "coil".into(),
                     tube_outside_m: 0.0159,
                     length_m: 9.1,
@@ -627,6 +628,7 @@ pub fn rig(case: &Case, sections: &[String]) -> RigDrawing {
                     "fan" => SectionMark::Fan,
                     _ => SectionMark::Plain,
                 },
+                passages: 1,
                 width_m,
                 wall_m,
                 length_m,

@@ -44,6 +44,7 @@ pub fn flue(wall: Wall, cells: usize, cell_length_m: f64) -> Duct {
         bank: None,
         wall_deposit: None,
         wrap: None,
+        jacket: None,
         is_damper: false,
         fan: None,
         flame: 0.0,

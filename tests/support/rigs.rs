@@ -43,6 +43,7 @@ pub fn section(
         name: name.into(),
         kind,
         bore: Bore::Round { diameter_m: bore_m },
+        passages: 1,
         length_m,
         rise_m: length_m,
         loss_k: 0.0,

@@ -105,8 +105,13 @@ impl Record {
                 .coils
                 .first()
                 .and_then(|c| limits::strength_of(&c.metal.name)),
-            tube: rig.coils.first().map(tube_wall),
-            joint: !rig.coils.is_empty(),
+            tube: rig
+                .coils
+                .first()
+                .filter(|c| !c.is_jacket())
+                .map(tube_wall),
+            // Sheets are welded.
+            joint: rig.coils.iter().any(|c| !c.is_jacket()),
             steam: Peak::default(),
             heat: Peak::default(),
             outlet_max_k: f64::NEG_INFINITY,

@@ -93,7 +93,7 @@ fn coil_gap_m(rig: &Rig) -> Option<f64> {
         CoilForm::Helix { pitch_m, .. } | CoilForm::Serpentine { pitch_m } => {
             Some(pitch_m - c.tube_outside_m)
         }
-        CoilForm::Around { .. } | CoilForm::Chamber { .. } => None,
+        CoilForm::Around { .. } | CoilForm::Chamber { .. } | CoilForm::Jacket { .. } => None,
     });
     // Turns that touch have no gap to fill.
     gaps.filter(|g| *g > 1e-4).reduce(f64::min)

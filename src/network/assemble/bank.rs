@@ -37,7 +37,7 @@ pub(super) fn bank_of(
             (beside * run * d, pitch_m, (c.length_m / run).max(1.0), 0.0)
         }
         // Not in the gas of a section at all.
-        CoilForm::Around { .. } | CoilForm::Chamber { .. } => {
+        CoilForm::Around { .. } | CoilForm::Chamber { .. } | CoilForm::Jacket { .. } => {
             return Err(AssembleError::NoFreeArea(c.name.clone()));
         }
     };
@@ -73,7 +73,7 @@ pub(super) fn bank_of(
         / (1.0 / eps_shell + 1.0 / c.metal.emissivity - 1.0);
     // The section before looks at plug and turns; half of what the plug gets is passed on to the turns.
     let port = if section > 0 {
-        rig.gas_path[section - 1].bore.area_m2()
+        rig.gas_path[section - 1].area_m2()
     } else {
         0.5 * rig.firebox.width_m * rig.firebox.depth_m
     };
@@ -174,9 +174,12 @@ fn pitch_m_or(pitch_m: f64, d_m: f64) -> f64 {
     if pitch_m > 0.0 { pitch_m } else { 1.5 * d_m }
 }
 
-/// Not in the gas of its section: wound on the outside, or in the firebox.
+/// Not in the gas of its section: on the outside, or in the firebox.
 pub(super) fn apart(c: &Coil) -> bool {
-    matches!(c.form, CoilForm::Around { .. } | CoilForm::Chamber { .. })
+    matches!(
+        c.form,
+        CoilForm::Around { .. } | CoilForm::Chamber { .. } | CoilForm::Jacket { .. }
+    )
 }
 
 /// Length of one straight run of a coil's tube.

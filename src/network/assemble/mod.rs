@@ -9,6 +9,7 @@ use super::layout::*;
 use super::mode::Mode;
 use super::{BenchModel, FireboxModel, Network, Scratch};
 use crate::components::gas_path::{Duct, ReTable};
+use crate::components::jacket;
 use crate::components::outside_table::OutsideTable;
 use crate::components::spec::*;
 use crate::components::tube::NaturalTable;
@@ -123,12 +124,19 @@ impl Network {
         if f.wall.is_empty() {
             return Err(AssembleError::NoWall("firebox".into()));
         }
-        let inner = 2.0 * (f.width_m * f.depth_m + f.width_m * f.height_m + f.depth_m * f.height_m);
-        let first = &rig.gas_path[0];
-        let lining = (inner - f.mouth_area_m2 - first.bore.area_m2()).max(0.4 * inner);
-        let half_width = 3.0 * f.width_m * f.depth_m * f.height_m / inner;
+        let inner = f.box_m2();
+        let lining = f.lining_m2(rig.gas_path[0].area_m2());
+        let half_width = f.half_width_m();
+        let jacketed = |section: Option<usize>| {
+            rig.coils.iter().any(|c| match c.form {
+                CoilForm::Jacket { in_firebox, .. } => {
+                    section.map_or(in_firebox, |i| !in_firebox && c.section == i)
+                }
+                _ => false,
+            })
+        };
         let wall = Wall::new(
-            &f.wall,
+            &jacket::gas_side(&f.wall, jacketed(None)),
             WallShape::Box {
                 inner_area_m2: lining,
                 half_width_m: half_width,
@@ -176,6 +184,7 @@ impl Network {
             bits_j_k: BITS_J_M2K * f.width_m * f.depth_m,
             hearth_j_k: HEARTH_J_KGK * f.hearth_mass_kg,
             coil: None,
+            jacket: None,
         };
 
         // Gas path.
@@ -197,7 +206,7 @@ impl Network {
             let cells = factor
                 * coil_cells
                     .or(s.cells)
-                    .unwrap_or(default_cells(&s.kind, has_coil))
+                    .unwrap_or(default_cells(&s.kind, has_coil || jacketed(Some(i))))
                     .max(1);
             let wall_cells = if has_coil {
                 (1..=4 * factor)
@@ -207,14 +216,20 @@ impl Network {
             } else {
                 cells
             };
-            let area = s.bore.area_m2();
+            let area = s.area_m2();
+            // Of one of the passages, whose walls are like one wall of all their lengths.
             let perimeter = s.bore.perimeter_m();
+            let passages = s.passages.max(1) as f64;
             let d_h = s.bore.hydraulic_diameter_m();
             let shape = WallShape::Cylinder {
                 inner_radius_m: perimeter / (2.0 * PI),
-                length_m: s.length_m / wall_cells as f64,
+                length_m: passages * s.length_m / wall_cells as f64,
             };
-            let wall = Wall::new(&s.wall, shape, factor);
+            let wall = Wall::new(
+                &jacket::gas_side(&s.wall, jacketed(Some(i))),
+                shape,
+                factor,
+            );
             let wall_state = b.many(
                 &format!("{}_wall", s.name.replace(' ', "_")),
                 wall.len() * wall_cells,
@@ -267,7 +282,7 @@ impl Network {
                 hydraulic_m: d_h,
                 cell_length_m: s.length_m / cells as f64,
                 cell_rise_m: s.rise_m / cells as f64,
-                cell_wall_area_m2: perimeter * s.length_m / cells as f64,
+                cell_wall_area_m2: passages * perimeter * s.length_m / cells as f64,
                 beam_m: 0.95 * d_h,
                 loss_k: s.loss_k + change + exit,
                 table: duct_table((d_h / s.length_m).min(1.0), s.roughness_m / d_h),
@@ -278,6 +293,7 @@ impl Network {
                 bank,
                 wall_deposit: None,
                 wrap: None,
+                jacket: None,
                 is_damper: s.kind == SectionKind::Damper,
                 fan: match &s.kind {
                     SectionKind::Fan { curve } => Some(curve.clone()),

@@ -3,6 +3,7 @@
 use super::bank;
 use crate::components::closed::{ClosedLoop, tube_wall};
 use crate::components::gas_path::Duct;
+use crate::components::jacket::Jacket;
 use crate::components::spec::*;
 use crate::components::tube::{METAL_DRIVEN_S, METAL_FREE_S, TubeCell, TubeTable};
 use crate::components::vessel::VesselModel;
@@ -16,6 +17,8 @@ const G_M_S2: f64 = 9.80665;
 /// Density for the static head, kg/m3: water at some 60 degC.
 const HEAD_KG_M3: f64 = 985.0;
 
+/// Where the water comes into a jacket and leaves it, velocity heads on its own wide area: in and out of pipes cost theirs.
+const JACKET_LOSS_K: f64 = 1.5;
 /// Share of a coil's metal that counts with its water: what a cell without water has left to hold heat.
 const SKIN_SHARE: f64 = 0.05;
 /// Conductivity of water in the middle of a loop's temperatures, W/mK.
@@ -104,6 +107,7 @@ impl Rows {
                     fittings_per: 0.0,
                     per: Default::default(),
                     per_critical_w: 0.0,
+                    shelled: false,
                     table,
                     inventory: None,
                     wall: None,
@@ -382,10 +386,15 @@ fn coils(
     for (ci, c) in rig.coils.iter().enumerate() {
         let first = rows.tubes.len();
         let duct = &mut ducts[c.section];
-        let n = if bank::apart(c) {
-            c.cells.unwrap_or(12) * rows.factor
-        } else {
-            duct.cells
+        let n = match c.form {
+            // Whole numbers of tube cells on each cell of the wall.
+            CoilForm::Jacket { in_firebox, .. } => {
+                let on = if in_firebox { 1 } else { duct.wall_cells };
+                let least = if rows.free { 12 } else { 6 };
+                on * (c.cells.unwrap_or(least) * rows.factor).div_ceil(on)
+            }
+            _ if bank::apart(c) => c.cells.unwrap_or(12) * rows.factor,
+            _ => duct.cells,
         };
         // Of every tube cell, shares of the coil in the direction of the water.
         let mut lengths = vec![1.0 / n as f64; n];
@@ -393,6 +402,17 @@ fn coils(
             CoilForm::Around { .. } => duct.wrap = bank::wrap_of(c, duct, first, n),
             CoilForm::Chamber { exposed_share, .. } => {
                 firebox.coil = Some(bank::chamber_coil_of(c, exposed_share, first, n));
+            }
+            CoilForm::Jacket { in_firebox, .. } => {
+                let tubes = (first, n);
+                let storage = (metal_j_k(c, 1.0 / n as f64).1, rows.metal_s);
+                let enters = c.water_entry == WaterEntry::GasInlet;
+                if in_firebox {
+                    firebox.jacket = Jacket::new(c, &firebox.wall, 1, tubes, storage, enters);
+                } else {
+                    let cells = duct.wall_cells;
+                    duct.jacket = Jacket::new(c, &duct.wall, cells, tubes, storage, enters);
+                }
             }
             CoilForm::Helix { .. } | CoilForm::Serpentine { .. } => {
                 if let Some(bank) = &mut duct.bank {
@@ -410,7 +430,9 @@ fn coils(
             CoilForm::Chamber {
                 coil_diameter_m, ..
             } if coil_diameter_m > 0.0 => c.tube_inside_m / coil_diameter_m,
-            CoilForm::Serpentine { .. } | CoilForm::Chamber { .. } => 0.0,
+            CoilForm::Serpentine { .. }
+            | CoilForm::Chamber { .. }
+            | CoilForm::Jacket { .. } => 0.0,
         };
         let d_l = (c.tube_inside_m / c.length_m).min(1.0);
         let rough = 1.5e-6 / c.tube_inside_m;
@@ -428,9 +450,7 @@ fn coils(
                 move |re| friction::pipe_f_re(re, rough),
             )
         });
-        let par = c.parallel.max(1) as f64;
-        let a = PI / 4.0 * c.tube_inside_m * c.tube_inside_m;
-        let a_metal = PI / 4.0 * c.tube_outside_m * c.tube_outside_m - a;
+        let (water_m2, heated_m2) = (c.water_area_m2(), c.heated_m2());
         let (z0, z1) = (entry_z(rig, c), exit_z(rig, c));
         // A jump in height between two coils is bridged in the first cell of the second.
         let bridge = if ci > 0 {
@@ -444,27 +464,33 @@ fn coils(
             let z = z0 + (z1 - z0) * (before + 0.5 * share);
             before += share;
             let p_pa = rows.pressure_pa(z);
-            let metal_j_k = par * a_metal * l * c.metal.density_kg_m3 * c.metal.heat_capacity_j_kgk;
+            let (metal_j_k, wall_j_k) = metal_j_k(c, share);
             rows.tubes.push(
                 TubeCell {
-                    metal_j_k: SKIN_SHARE * metal_j_k,
-                    wall_j_k: (1.0 - SKIN_SHARE) * metal_j_k,
-                    water_kg: par * 990.0 * a * l,
-                    inside_area_m2: par * PI * c.tube_inside_m * l,
-                    flow_area_m2: par * a,
+                    metal_j_k,
+                    wall_j_k,
+                    water_kg: 990.0 * water_m2 * l,
+                    inside_area_m2: heated_m2 * share,
+                    flow_area_m2: water_m2,
                     inside_m: c.tube_inside_m,
                     length_m: l,
                     rise_m: (z1 - z0) * share + if i == 0 { bridge } else { 0.0 },
-                    // Straight runs are joined by return bends.
-                    loss_k: if ratio > 0.0 {
-                        0.0
-                    } else {
-                        1.5 * l / bank::run_of(c, &rig.gas_path[c.section].bore)
+                    loss_k: match c.form {
+                        CoilForm::Jacket { .. } => JACKET_LOSS_K * share,
+                        // Straight runs are joined by return bends.
+                        _ if ratio == 0.0 => {
+                            1.5 * l / bank::run_of(c, &rig.gas_path[c.section].bore)
+                        }
+                        _ => 0.0,
                     },
-                    loss_w_k: if matches!(c.form, CoilForm::Around { .. }) {
-                        bank::bare_half_w_k(c, l)
-                    } else {
-                        0.0
+                    loss_w_k: match c.form {
+                        CoilForm::Around { .. } => bank::bare_half_w_k(c, l),
+                        CoilForm::Jacket {
+                            shell_m2,
+                            shell_w_m2k,
+                            ..
+                        } => shell_w_m2k * shell_m2 * share,
+                        _ => 0.0,
                     },
                     p_pa,
                     sat: rows.water.sat(p_pa),
@@ -474,6 +500,7 @@ fn coils(
                     fittings_per: 0.0,
                     per: Default::default(),
                     per_critical_w: 0.0,
+                    shelled: c.is_jacket(),
                     table,
                     inventory: Some(inventory),
                     wall: Some(inventory),
@@ -484,6 +511,25 @@ fn coils(
         }
     }
     from..rows.tubes.len()
+}
+
+/// Metal of a share of a coil that counts with its water, and that which has a temperature of its own, J/K.
+fn metal_j_k(c: &Coil, share: f64) -> (f64, f64) {
+    let j_m3k = c.metal.density_kg_m3 * c.metal.heat_capacity_j_kgk;
+    if let CoilForm::Jacket {
+        wall_m2,
+        sheet_m,
+        shell_m2,
+        ..
+    } = c.form
+    {
+        let sheets_m3 = (shell_m2 * sheet_m, 0.5 * wall_m2 * sheet_m);
+        return (j_m3k * share * sheets_m3.0, j_m3k * share * sheets_m3.1);
+    }
+    let section_m2 = c.parallel.max(1) as f64 * PI / 4.0
+        * (c.tube_outside_m * c.tube_outside_m - c.tube_inside_m * c.tube_inside_m);
+    let all = j_m3k * section_m2 * c.length_m * share;
+    (SKIN_SHARE * all, (1.0 - SKIN_SHARE) * all)
 }
 
 /// A bench without a vessel: its water is one mixed layer that gives its heat to the bench mass.
@@ -508,8 +554,15 @@ fn bench_water(b: &Bench, z_m: f64) -> Vessel {
 /// Height at which the water enters a coil.
 fn entry_z(rig: &Rig, c: &Coil) -> f64 {
     // In the chamber the gas rises.
-    let gas_rises =
-        matches!(c.form, CoilForm::Chamber { .. }) || rig.gas_path[c.section].rise_m >= 0.0;
+    let in_firebox = matches!(
+        c.form,
+        CoilForm::Chamber { .. }
+            | CoilForm::Jacket {
+                in_firebox: true,
+                ..
+            }
+    );
+    let gas_rises = in_firebox || rig.gas_path[c.section].rise_m >= 0.0;
     let at_gas_inlet = c.water_entry == WaterEntry::GasInlet;
     if gas_rises == at_gas_inlet {
         c.bottom_z_m

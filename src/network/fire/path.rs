@@ -81,6 +81,11 @@ impl Network {
         };
         let rho_flame = self.p_air_pa / (rgas * chamber.flame_k);
         let v_in = air.kg_s / (air.rho_kg_m3 * air.free_m2);
+        let in_flames_k = if self.firebox.heats_water() {
+            chamber.flame_k
+        } else {
+            f64::NAN
+        };
         let mut now = PathNow {
             drive_pa: 9.80665 * self.firebox.height_m * (air.rho_kg_m3 - rho_flame)
                 + draught::cap_wind_suction_pa(self.rig.site.wind_m_s, air.rho_kg_m3),
@@ -96,16 +101,8 @@ impl Network {
             dew_k: 0.0,
             deposit_kg_s: 0.0,
             // A coil in the chamber sits in the flame; behind it the gas leaves as hot as that.
-            below_k: self
-                .firebox
-                .coil
-                .as_ref()
-                .map_or(f64::NAN, |_| chamber.flame_k),
-            above_k: self
-                .firebox
-                .coil
-                .as_ref()
-                .map_or(f64::NAN, |_| chamber.flame_k),
+            below_k: in_flames_k,
+            above_k: in_flames_k,
         };
         let mut vapour_left = fuel_gas.vapour_kg_s;
         let dew = self.dew(fuel_gas);
@@ -157,7 +154,7 @@ impl Network {
             }
             let per = d.cells / d.wall_cells;
             let nodes = d.wall.len();
-            if (d.bank.is_some() || d.wrap.is_some()) && now.below_k.is_nan() {
+            if d.heats_water() && now.below_k.is_nan() {
                 now.below_k = gas.t_k;
             }
             if let (Some(b), true) = (&d.bank, di > 0) {
@@ -196,7 +193,7 @@ impl Network {
                     let (q, _) = shine(s, &b.tubes[j], g, fourth(r.wall_surface_k));
                     wall_heat -= q;
                     let m = self.condensing_kg_s(
-                        b,
+                        b.area_m2,
                         &dew,
                         r.turns_h_w_m2k,
                         gas.per_cp(),
@@ -220,6 +217,20 @@ impl Network {
                     warm(s, &b.tubes[j], turns, r.turns_w_k);
                     now.to_coil_w += turns + q;
                 }
+                // Walls without water behind them are wet for minutes after lighting at most.
+                if d.jacket.is_some() {
+                    let m = self.condensing_kg_s(
+                        d.cell_wall_area_m2,
+                        &dew,
+                        r.wall_h_w_m2k,
+                        gas.per_cp(),
+                        r.wall_surface_k,
+                        vapour_left,
+                    );
+                    vapour_left -= m;
+                    now.condensate_kg_s += m;
+                    wall_heat += m * LATENT_J_KG;
+                }
                 if let Some(first) = d.wall_deposit {
                     settle(
                         &mut smoke,
@@ -238,7 +249,7 @@ impl Network {
                 s.gas_t_k[gi] = r.t_mean_k;
                 gi += 1;
             }
-            if d.bank.is_some() || d.wrap.is_some() {
+            if d.heats_water() {
                 now.above_k = gas.t_k;
             }
             let mean = on_turns / d.cells as f64;
@@ -299,27 +310,27 @@ impl Network {
         }
     }
 
-    /// Water of the gas condensing on turns below its dew point, kg/s (Lewis analogy). `per_cp` over the gas's heat capacity.
+    /// Water of the gas condensing on a surface below its dew point, kg/s (Lewis analogy). `per_cp` over the gas's heat capacity.
     #[inline]
     fn condensing_kg_s(
         &self,
-        b: &Bank,
+        area_m2: f64,
         dew: &Dew,
         h_w_m2k: f64,
         per_cp: f64,
-        t_turns_k: f64,
+        surface_k: f64,
         vapour_left_kg_s: f64,
     ) -> f64 {
-        if t_turns_k >= dew.t_k || vapour_left_kg_s <= 0.0 {
+        if surface_k >= dew.t_k || vapour_left_kg_s <= 0.0 {
             return 0.0;
         }
-        let p_s = self.water.p_sat_pa(t_turns_k);
+        let p_s = self.water.p_sat_pa(surface_k);
         let p_v = dew.pa_per_kg_s * vapour_left_kg_s;
         if p_v <= p_s {
             return 0.0;
         }
         let want =
-            evaporation::mass_flux_from_h_kg_m2s(h_w_m2k * per_cp, p_v, p_s, &dew.side) * b.area_m2;
+            evaporation::mass_flux_from_h_kg_m2s(h_w_m2k * per_cp, p_v, p_s, &dew.side) * area_m2;
         want * vapour_left_kg_s / (want + vapour_left_kg_s)
     }
 }

@@ -211,7 +211,30 @@ pub fn coils(
     right
 }
 
+/// Water on both sides of a part: two bands along it.
+fn jacket(c: &mut Canvas, k: &CoilShape, s: &Strip, o: &OnSheet) -> (f64, f64) {
+    let scale = o.px_per_m();
+    let (half, wide) = (
+        0.5 * k.width_m * scale,
+        (k.tube_outside_m * scale).max(4.0),
+    );
+    let (a, b) = (o.path(s.at(0.0)), o.path(s.at(1.0)));
+    for side in [-half, half] {
+        let (from, to) = if s.upright() {
+            ((a.0 + side, a.1), (b.0 + side, b.1))
+        } else {
+            ((a.0, a.1 + side), (b.0, b.1 + side))
+        };
+        c.line(&[from, to], Pen::new(BLUE, wide).alpha(0.6));
+    }
+    let reach = if s.upright() { half + 0.5 * wide } else { 0.0 };
+    (a.0.min(b.0) - reach, a.0.max(b.0) + reach)
+}
+
 fn coil(c: &mut Canvas, k: &CoilShape, s: &Strip, o: &OnSheet) -> (f64, f64) {
+    if k.jacket {
+        return jacket(c, k, s, o);
+    }
     let scale = o.px_per_m();
     let half = 0.5 * k.width_m * scale;
     let r = (0.5 * k.tube_outside_m * scale).max(4.0);

@@ -21,27 +21,38 @@ pub fn keys(rig: &RigDrawing, u: UnitSystem) -> Vec<String> {
             let word = if s.rise_m > 0.0 { "up" } else { "down" };
             format!("{word} {}", short(s.rise_m.abs(), u))
         };
+        let wide = match s.passages {
+            0 | 1 => format!("{} wide", short(s.width_m, u)),
+            n => format!(
+                "{n} passages, {} wide each",
+                short(s.width_m / (n as f64).sqrt(), u)
+            ),
+        };
         out.push(format!(
-            "{}: {} wide, {} long, {way}, ends at {}",
+            "{}: {wide}, {} long, {way}, ends at {}",
             s.name,
-            short(s.width_m, u),
             short(s.length_m, u),
             height(s.start_z_m + s.rise_m, u)
         ));
     }
     // In the order in which the coils are numbered: the firebox first.
     for k in &rig.firebox.coils {
-        out.push(coil(k, ", among the flames", u));
+        let place = if k.jacket {
+            " around the firebox"
+        } else {
+            ", among the flames"
+        };
+        out.push(coil(k, place, u));
     }
     for s in &rig.sections {
         for k in &s.coils {
             let outside = k.width_m > s.width_m;
-            let place = if outside {
-                ", wound on the outside"
-            } else {
-                ""
+            let place = match (k.jacket, outside) {
+                (true, _) => format!(" around {}", s.name),
+                (false, true) => ", wound on the outside".to_owned(),
+                (false, false) => String::new(),
             };
-            out.push(coil(k, place, u));
+            out.push(coil(k, &place, u));
         }
     }
     for v in rig.vessel.iter().chain(&rig.header) {
@@ -97,6 +108,15 @@ pub fn keys(rig: &RigDrawing, u: UnitSystem) -> Vec<String> {
 }
 
 fn coil(k: &CoilShape, place: &str, u: UnitSystem) -> String {
+    if k.jacket {
+        return format!(
+            "{}: jacket{place}, {} of water, from {} to {}",
+            k.name,
+            short(k.tube_outside_m, u),
+            height(k.bottom_z_m, u),
+            height(k.top_z_m, u)
+        );
+    }
     let form = if k.helix { "turns" } else { "runs" };
     let side = match k.parallel {
         0 | 1 => String::new(),

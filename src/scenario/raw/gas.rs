@@ -1,6 +1,7 @@
 //! Raw mirror: sections of the gas path, coils.
 
 use super::fire::{Cells, RawLayer};
+use super::water::RawInsulation;
 use super::types::{
     At, Conductivity, Count, Curve, Flag, Fraction, Length, List, NameOr, Number, Pressure, Q,
     Text, ThermalResistance, VolumeFlow, Word, words,
@@ -22,7 +23,7 @@ words!(
 );
 words!(
     /// How a coil is wound.
-    Form { Helix = "helix", Serpentine = "serpentine", Around = "around" }
+    Form { Helix = "helix", Serpentine = "serpentine", Around = "around", Jacket = "jacket" }
 );
 words!(
     /// At which end of its section the water enters.
@@ -47,6 +48,9 @@ pub struct RawSection {
     /// Inside depth of a rectangular section.
     #[schemars(extend("x-min" = "30 mm", "x-max" = "3 m"))]
     pub depth: Option<At<Q<Length>>>,
+    /// Identical passages of this cross-section side by side that share the gas, as the fire tubes of a boiler.
+    #[schemars(extend("x-min" = "1", "x-max" = "200"))]
+    pub passages: Option<At<Count>>,
     /// Length along the gas.
     #[schemars(required, extend("x-min" = "10 mm", "x-max" = "30 m"))]
     pub length: Option<At<Q<Length>>>,
@@ -83,11 +87,11 @@ pub struct RawCoil {
     #[schemars(required)]
     pub section: Option<At<Text>>,
     /// helix: axis along the passage; serpentine: straight runs across a rectangular passage, along its width; around: wound
-    /// on the outside of the section, touching it along a line.
+    /// on the outside of the section, touching it along a line; jacket: water between the wall of the section (or of the
+    /// firebox) and a shell around it.
     #[schemars(required)]
     pub form: Option<At<Word<Form>>>,
-    /// Trade size ("1/2 in type L", "22x1 copper"), or { outside, inside }.
-    #[schemars(required)]
+    /// Trade size ("1/2 in type L", "22x1 copper"), or { outside, inside }. All forms but a jacket need it.
     pub tube: Option<At<NameOr<RawTube>>>,
     /// Metal of the tube (copper, stainless steel 304, ...); a trade size knows its own.
     pub metal: Option<At<Text>>,
@@ -126,6 +130,11 @@ pub struct RawCoil {
     /// Around: conductivity of what fills the wedge between tube and wall (solder, heat-conducting cement); without it, air.
     #[schemars(extend("x-min" = "0.1 W/(m K)", "x-max" = "100 W/(m K)"))]
     pub filler: Option<At<Q<Conductivity>>>,
+    /// Jacket: clear width between wall and shell.
+    #[schemars(extend("x-min" = "5 mm", "x-max" = "300 mm"))]
+    pub water_gap: Option<At<Q<Length>>>,
+    /// Jacket: what covers its shell.
+    pub insulation: Option<At<RawInsulation>>,
     /// Cells along the tube; without it, the default.
     #[schemars(extend("x-min" = "3", "x-max" = "200"))]
     pub cells: Cells,

@@ -41,6 +41,7 @@ pub(super) fn coil(
     let why = "only a coil wound around a section touches its wall";
     cx.no_effect(&v.gap, &at("gap"), why);
     cx.no_effect(&v.filler, &at("filler"), why);
+    super::coil::no_jacket(v, &path, cx);
     let form = word(&v.form);
     match form {
         Some(Form::Serpentine) => {

@@ -2,6 +2,7 @@
 
 use super::chamber_coil;
 use super::gas::section_name;
+use super::jacket;
 use super::winding::Winding;
 use super::{Cx, Features, mm, si, text, word};
 use crate::components::spec::{
@@ -54,6 +55,7 @@ pub(super) fn coils(
             names.push((n.clone(), at.clone()));
         }
         let single = list.len() == 1;
+        let jacket = word(&c.value.form) == Some(Form::Jacket);
         if chamber_coil::is_in_firebox(raw, &c.value) {
             if let Some(first) = &in_firebox {
                 let report = cx
@@ -68,6 +70,11 @@ pub(super) fn coils(
                 cx.report(report);
             }
             in_firebox.get_or_insert(c.span.clone());
+            if jacket {
+                let place = jacket::Place::Firebox;
+                out.push(jacket::coil(c, name, single, place, raw, gas, firebox, cx));
+                continue;
+            }
             out.push(chamber_coil::coil(c, name, single, firebox, cx));
             continue;
         }
@@ -86,6 +93,13 @@ pub(super) fn coils(
                 cx.report(report);
             }
             taken.push((*s, at.clone()));
+        }
+        if jacket {
+            out.push(section.and_then(|(s, _)| {
+                let place = jacket::Place::Section(s);
+                jacket::coil(c, name, single, place, raw, gas, firebox, cx)
+            }));
+            continue;
         }
         out.push(coil(
             c,
@@ -260,6 +274,9 @@ pub(super) fn basics(c: &At<RawCoil>, name: Option<&str>, single: bool, cx: &mut
     } else {
         format!("coil.{}", name.unwrap_or("?"))
     };
+    if v.tube.is_none() {
+        cx.missing(&c.span, format!("{path} needs \"tube\""));
+    }
     let tube = tube(c, &path, cx);
     let metal = metal(c, tube.as_ref().and_then(|t| t.2.as_deref()), &path, cx);
     let parallel = match &v.parallel {
@@ -306,6 +323,13 @@ pub(super) fn basics(c: &At<RawCoil>, name: Option<&str>, single: bool, cx: &mut
     }
 }
 
+/// Keys of jackets.
+pub(super) fn no_jacket(v: &RawCoil, path: &str, cx: &mut Cx<'_>) {
+    let why = "only a jacket has a shell";
+    cx.no_effect(&v.water_gap, &format!("{path}.water_gap"), why);
+    cx.no_effect(&v.insulation, &format!("{path}.insulation"), why);
+}
+
 /// Cells along the gas, where given.
 pub(super) fn cells(c: &RawCoil) -> Option<Option<usize>> {
     match &c.cells {
@@ -336,6 +360,7 @@ fn coil(
     } = basics(c, name.as_deref(), single, cx);
     let form = word(&v.form);
     let around = form == Some(Form::Around);
+    no_jacket(v, &path, cx);
     let why = "only a coil in the firebox is exposed to the fire on a side of it";
     cx.no_effect(&v.exposed, &format!("{path}.exposed"), why);
     if !around {
@@ -387,6 +412,21 @@ fn coil(
         cx.report(report);
         return None;
     }
+    if place.passages > 1 && let Some(given) = &v.section {
+        let report = cx
+            .at(
+                &codes::NO_SUCH_SECTION,
+                &given.span,
+                format!(
+                    "{path}: section \"{}\" has {} passages side by side",
+                    place.name, place.passages
+                ),
+            )
+            .label("no place for a coil")
+            .help("a section with one passage; around many passages only a jacket fits");
+        cx.report(report);
+        return None;
+    }
     let w = Winding {
         c,
         path: &path,
@@ -399,6 +439,8 @@ fn coil(
         Form::Helix => w.helix(plug?, cx)?,
         Form::Serpentine => w.serpentine(cx)?,
         Form::Around => w.around(cx)?,
+        // Made elsewhere.
+        Form::Jacket => return None,
     };
     let start_m = w.start_m(span_m, cx)?;
     let coil_form = w.placed(coil_form, start_m, cx)?;
@@ -447,7 +489,7 @@ fn free_area_m2(
             };
             width * outside_m * parallel as f64
         }
-        CoilForm::Around { .. } | CoilForm::Chamber { .. } => 0.0,
+        CoilForm::Around { .. } | CoilForm::Chamber { .. } | CoilForm::Jacket { .. } => 0.0,
     };
     area * (1.0 - plug) - tubes
 }
@@ -480,7 +522,9 @@ fn heights_z_m(
         | CoilForm::Around {
             coil_diameter_m, ..
         } => 0.5 * coil_diameter_m * (1.0 - slope * slope).max(0.0).sqrt(),
-        CoilForm::Serpentine { .. } | CoilForm::Chamber { .. } => 0.0,
+        CoilForm::Serpentine { .. }
+        | CoilForm::Chamber { .. }
+        | CoilForm::Jacket { .. } => 0.0,
     };
     let half = across + 0.5 * outside_m;
     Some((z0.min(z1) - half, z0.max(z1) + half))

@@ -130,11 +130,19 @@ fn section(raw: &At<RawSection>, cx: &mut Cx<'_>) -> Option<Section> {
         &format!("{path}.outdoors"),
         "gas_path.outdoors",
     );
+    let passages = match &s.passages {
+        Some(n) => n.value.read,
+        None => {
+            cx.default_text(&format!("{path}.passages"), "gas_path.passages");
+            Some(1)
+        }
+    };
     let kind = kind(raw, part, &path, cx);
     Some(Section {
         name: name?,
         kind: kind?,
         bore: bore?,
+        passages: passages?,
         length_m: length_m?,
         rise_m: rise?,
         loss_k: loss?,

@@ -10,6 +10,7 @@ mod coil;
 mod control;
 mod fire;
 mod gas;
+mod jacket;
 mod numerics;
 mod site;
 mod store;

@@ -12,7 +12,7 @@ use std::f64::consts::PI;
 use std::ops::Range;
 
 /// Outside film of a vessel, m2K/W: ISO 6946:2017 table 7, horizontal heat flow (from memory).
-const FILM_M2K_W: f64 = 0.13;
+pub(super) const FILM_M2K_W: f64 = 0.13;
 /// Mean temperature of a vessel's insulation above the reference of the tables, K (about 40 degC).
 const INSULATION_EXCESS_K: f64 = 15.0;
 /// Draw port as a share of the depth, where none is given.
@@ -251,7 +251,7 @@ pub(super) fn loss_w_k(
 }
 
 /// Thermal resistance of the insulation, m2K/W.
-fn insulation_m2k_w(i: &At<RawInsulation>, path: &str, cx: &mut Cx<'_>) -> Option<f64> {
+pub(super) fn insulation_m2k_w(i: &At<RawInsulation>, path: &str, cx: &mut Cx<'_>) -> Option<f64> {
     let v = &i.value;
     let thickness = si(&v.thickness);
     let k = match (&v.material, &v.conductivity) {

@@ -9,7 +9,7 @@ use crate::properties::pipes;
 use crate::scenario::codes;
 use crate::scenario::raw::types::{At, WordOrSi};
 use crate::scenario::raw::{
-    Drive, Part, RawBench, RawDraw, RawLoop, RawNameControl, RawOnceThrough, RawPipe, RawPump,
+    Drive, Form, Part, RawBench, RawDraw, RawLoop, RawNameControl, RawOnceThrough, RawPipe, RawPump,
     RawScenario, StoreKind,
 };
 use crate::units::significant;
@@ -32,24 +32,24 @@ pub(super) fn features(raw: &RawScenario) -> Features {
         .as_ref()
         .is_some_and(|s| word(&s.value.kind) == Some(StoreKind::Tub));
     let drive = raw.circuit.as_ref().and_then(|l| word(&l.value.drive));
-    let coils = || {
+    let forms = || {
         let list = raw.coil.iter().flat_map(|c| &c.value.0);
-        list.map(|c| word(&c.value.form) == Some(crate::scenario::raw::Form::Around))
+        list.map(|c| word(&c.value.form))
     };
     let has = |part: Part| {
         let list = raw.gas_path.iter().flat_map(|g| &g.value.0);
         list.into_iter().any(|s| word(&s.value.part) == Some(part))
     };
     let coil_in_section = raw.coil.iter().flat_map(|c| &c.value.0).any(|c| {
-        word(&c.value.form) != Some(crate::scenario::raw::Form::Around)
+        word(&c.value.form) != Some(Form::Around)
             && !super::chamber_coil::is_in_firebox(raw, &c.value)
     });
     Features {
         damper: has(Part::Damper),
         sooty: coil_in_section || has(Part::Flue),
         coil: raw.coil.as_ref().is_some_and(|c| !c.value.0.is_empty()),
-        coil_in_gas: coils().any(|around| !around),
-        coil_around: coils().any(|around| around),
+        coil_in_gas: forms().any(|f| !matches!(f, Some(Form::Around | Form::Jacket))),
+        coil_around: forms().any(|f| f == Some(Form::Around)),
         water: once_through || store || bench_only,
         store,
         tub,

@@ -342,7 +342,7 @@ impl Winding<'_> {
         let flue = gas
             .iter()
             .filter(|s| s.kind == SectionKind::Flue)
-            .map(|s| s.bore.area_m2())
+            .map(Section::area_m2)
             .fold(f64::INFINITY, f64::min);
         if flue.is_finite() && free_m2 < flue {
             let show = |a| format_area(a, UnitSystem::Metric);
