@@ -65,6 +65,7 @@ impl OdeSystem for Network {
         let to_jackets_w = self.jackets(s);
         self.fire_side(t_air, y, dy, s);
         s.instant.to_coil_w += to_jackets_w;
+        s.instant.into_walls_w -= to_jackets_w;
         self.wraps(s);
         self.water_side(t_air, y, dy, s);
         self.wall_rates(t_air, dy, s);
@@ -157,6 +158,7 @@ impl Network {
                 s.outer_heat_w[node] += q;
                 s.face_heat_w[tube] += q;
                 s.instant.to_coil_w += q;
+                s.instant.into_walls_w -= q;
             }
         }
     }
