@@ -348,11 +348,12 @@ fn practice_a_hundred_feet_wound_outside_a_flue_make_forty_gallons_only_ever_war
     assert!(warm_c.iter().all(|&c| c < 55.0), "{warm_c:?}");
 }
 
-/// "A 3 ft water-jacketed flue, about 5 ft2, worked", where the tube wound outside it had not.
+/// "A 3 ft water-jacketed flue, about 5 ft2, worked", where another's tube wound outside one had not.
 ///
-/// Given: length and surface of the jacket, the tank of 40 gal, the flue of 6 in. Open: wood, the jacket's gap and insulation,
-/// the loss. The same stove and evening as above; "worked" is taken as hot, 50 °C and more, in most samples, and as at least
-/// twice the rise that the wound tube gave with the same wood.
+/// Given: length and surface of the jacket; the tank of 40 gal and the flue of 6 in are the other's. Open: fire, the jacket's gap
+/// and insulation, the loss. "Worked" is taken as hot, 50 °C and more, after the same evening: a fire of 4 kg/h and more does it,
+/// the small one of the wound tube (1.5 to 2.5 kg/h) does not. For the same wood a jacket gives here no more than a tube that
+/// lies tight, turn by turn, on as much of the flue: what limits both is the gas.
 #[test]
 fn practice_three_feet_of_water_jacketed_flue_heat_forty_gallons() {
     let rig = |kg_h: f64, gap_m: f64, shell_w_m2k: f64| {
@@ -390,12 +391,12 @@ fn practice_three_feet_of_water_jacketed_flue_heat_forty_gallons() {
     assert!((m2 / (5.0 * 0.0929) - 1.0).abs() < 0.06, "{m2}");
     let mut rigs = Vec::new();
     for (kg_h, gap, shell) in [
-        (1.5, 0.025, 7.0),
-        (1.5, 0.04, 0.7),
         (2.0, 0.025, 7.0),
         (2.0, 0.04, 0.7),
-        (2.5, 0.025, 7.0),
-        (2.5, 0.04, 0.7),
+        (4.0, 0.025, 7.0),
+        (4.0, 0.04, 0.7),
+        (6.0, 0.025, 7.0),
+        (6.0, 0.04, 0.7),
     ] {
         rigs.push((
             format!("{kg_h} kg/h, {:.0} mm, shell {shell} W/m2K", 1e3 * gap),
@@ -404,11 +405,12 @@ fn practice_three_feet_of_water_jacketed_flue_heat_forty_gallons() {
     }
     let peak_c = |r: &BurnResult| r.summary.tank_peak_K.expect("tank") - 273.15;
     let hot_c = sampled("jacketed flue, °C", rigs, |_, r| peak_c(r));
-    let hot = hot_c.iter().filter(|c| **c >= 50.0).count();
-    println!("{hot} of {} reach 50 °C", hot_c.len());
-    assert!(2 * hot > hot_c.len(), "{hot_c:?}");
+    assert!(hot_c[2..].iter().all(|c| *c >= 50.0), "{hot_c:?}");
+    assert!(hot_c[..2].iter().all(|c| *c < 50.0), "{hot_c:?}");
     let wound_c = peak_c(&run(&wound_flue(1.0, 2.0, 0.0127)));
-    assert!(hot_c[2] - 12.0 > 2.0 * (wound_c - 12.0), "{hot_c:?} {wound_c}");
+    let rises = (hot_c[0] - 12.0) / (wound_c - 12.0);
+    println!("jacket over tight tube, same wood: {rises:.2}");
+    assert!((0.8..1.4).contains(&rises), "{hot_c:?} {wound_c}");
 }
 
 /// "Tub top 110 °F, bottom 60 °F before stirring; overshoots to 106 °F in spite of care."

@@ -7,6 +7,7 @@ const BARREL: &str = include_str!("scenario_data/wash-up-barrel.toml");
 const STOVE: &str = include_str!("scenario_data/wash-up-barrel-stove.toml");
 const TUB: &str = include_str!("scenario_data/cedar-tub.toml");
 const BENCH: &str = include_str!("scenario_data/night-store-bench.toml");
+const BOILER: &str = include_str!("scenario_data/workshop-boiler.toml");
 
 /// One case: in `base`, `from` is replaced by `to`; code at the first `at` within the changed text.
 struct Case {
@@ -76,6 +77,13 @@ const CASES: &[Case] = &[
     Case { base: BENCH, from: "check_valve = true", to: "check_valve = true\nbypass = { riser = { length = \"2 m\", inside = \"26 mm\", kind = \"copper\" }, return = { length = \"2 m\", inside = \"26 mm\", kind = \"copper\" }, header = { water = \"100 L\", depth = \"0.5 m\", floor_height = \"1 m\", start = \"20 degC\", loss = \"5 W/K\", hot_port = \"0.4 m\", cold_port = \"0.1 m\" } }", code: "E0316", at: "{ water = \"100 L\"", says: "below the other water of the loop" },
     Case { base: BARREL, from: "layers = 6", to: "layers = 6\nclosed = { fill_pressure = \"1 bar\", vessel_volume = \"18 L\", vessel_precharge = \"1.5 bar\", relief_pressure = \"3 bar\" }", code: "E0317", at: "\"1.5 bar\"", says: "above the fill pressure" },
     Case { base: BARREL, from: "layers = 6", to: "layers = 6\nclosed = { fill_pressure = \"2 bar\", vessel_volume = \"18 L\", relief_pressure = \"1.9 bar\" }", code: "E0317", at: "\"1.9 bar\"", says: "not above the fill pressure" },
+    Case { base: BOILER, from: "wall = [{ material = \"steel\", thickness = \"5 mm\" }]", to: "wall = [{ material = \"fire brick\", thickness = \"50 mm\" }]", code: "E0318", at: "{ material = \"fire brick\", thickness = \"50 mm\"", says: "no metal sheet" },
+    Case { base: BOILER, from: "water_gap = \"25 mm\"", to: "water_gap = \"25 mm\"\nlength = \"2 m\"", code: "E0502", at: "\"2 m\"", says: "has no tube" },
+    Case { base: BOILER, from: "layers = 8", to: "layers = 8\nclosed = { fill_pressure = \"1 bar\", vessel_volume = \"80 L\", relief_pressure = \"3 bar\" }", code: "E0504", at: "[[coil]]\nname = \"firebox jacket\"", says: "what pressure its sheets hold" },
+    Case { base: BOILER, from: "passages = 16", to: "passages = 16\noutdoors = true", code: "E0502", at: "true\nlength", says: "keeps the wind off" },
+    Case { base: BARREL, from: "core_plug = \"60 %\"", to: "water_gap = \"30 mm\"", code: "E0502", at: "\"30 mm\"", says: "only a jacket has a shell" },
+    Case { base: BARREL, from: "name = \"coil passage\"", to: "name = \"coil passage\"\npassages = 3", code: "E0401", at: "\"coil passage\"\nform", says: "passages side by side" },
+    Case { base: BARREL, from: "tube = { outside = \"15.9 mm\", inside = \"13.8 mm\" }", to: "", code: "E0104", at: "[[coil]]", says: "needs \"tube\"" },
     // E04: names that lead nowhere
     Case { base: BARREL, from: "in = \"coil passage\"", to: "in = \"coil pasage\"", code: "E0401", at: "\"coil pasage\"", says: "did you mean \"coil passage\"?" },
     Case { base: BARREL, from: "in = \"coil passage\"", to: "in = \"damper\"", code: "E0401", at: "\"damper\"\nform", says: "cannot carry a coil" },

@@ -16,6 +16,9 @@ use crate::correlations::{boiling, greater, lesser};
 use crate::properties::water::{SatProps, Water};
 
 const T_REF_K: f64 = 298.15;
+/// How far liquid is followed over saturation where it gives its steam, J/kg: some 30 K. Water flashes before that; without an
+/// end a wild trial state would make steam of nothing.
+const SUPERHEATED_J_KG: f64 = 1.3e5;
 /// Time in which a cell short of water takes it from the stream, s (a second of surging; bounded by the stream itself).
 const REFILL_S: f64 = 1.0;
 /// Flow that counts as none, kg/s: its enthalpy is no longer told from rounding.
@@ -440,7 +443,7 @@ pub fn pass_cell(
     let (mut steam, mut refill, mut from_node_w);
     if cell.inventory.is_some() {
         steam = if boil_w > 0.0 {
-            boil_w / (sat.h_g_j_kg - node.h_j_kg.min(sat.h_f_j_kg + 1.3e5))
+            boil_w / (sat.h_g_j_kg - node.h_j_kg.min(sat.h_f_j_kg + SUPERHEATED_J_KG))
         } else {
             0.0
         };

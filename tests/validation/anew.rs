@@ -3,7 +3,7 @@
 
 use super::blind;
 use super::check::{Check, Tolerance};
-use super::sampled::{Dice, blind as samples, row, run};
+use super::sampled::{Dice, blind as samples, mean, row, run};
 use crate::support::rigs::{section, steel};
 use crate::support::variants::brick;
 use emberloop::components::spec::*;
@@ -32,27 +32,37 @@ fn wet_box(r: &mut Rig, shell_w_m2k: f64) {
     r.coils = vec![around.expect("a wall")];
 }
 
-/// A boiler's firebox and fire tubes in water: the tubes have the surface that the coil had, the duct between is brick.
+/// A boiler that stands in its water as a whole: firebox, the brick-lined duct behind it, and fire tubes with the surface that
+/// the coil had.
 fn wet_boiler(mut r: Rig) -> Rig {
     let surface_m2 = std::f64::consts::PI * r.coils[0].tube_outside_m * r.coils[0].length_m;
     let (bore_m, length_m) = (0.057, 1.0);
     let tubes = (surface_m2 / (std::f64::consts::PI * bore_m * length_m)).round() as usize;
     wet_box(&mut r, 0.7);
-    r.gas_path[0].wall = vec![brick(50.0), brick(50.0)];
+    r.gas_path[0].wall = vec![brick(40.0), steel(4.0)];
     r.gas_path[1] = Section {
         passages: tubes,
-        ..section("fire tubes", SectionKind::Passage, bore_m, length_m, vec![steel(4.0)])
+        ..section(
+            "fire tubes",
+            SectionKind::Passage,
+            bore_m,
+            length_m,
+            vec![steel(4.0)],
+        )
     };
-    let given = JacketGiven {
-        name: "tubes in water".into(),
-        gap_m: 0.025,
-        shell_w_m2k: 0.3,
-        water_entry: None,
-        cells: None,
-    };
-    let z_m = r.firebox.height_m + r.gas_path[0].rise_m;
-    let around = given.around_section(&r.gas_path[1], 1, z_m);
-    r.coils.push(around.expect("a wall"));
+    let mut z_m = r.firebox.height_m;
+    for (i, gap_m) in [(0, 0.04), (1, 0.025)] {
+        let given = JacketGiven {
+            name: format!("water around {}", r.gas_path[i].name),
+            gap_m,
+            shell_w_m2k: 0.3,
+            water_entry: None,
+            cells: None,
+        };
+        let around = given.around_section(&r.gas_path[i], i, z_m);
+        r.coils.push(around.expect("a wall"));
+        z_m += r.gas_path[i].rise_m;
+    }
     r
 }
 
@@ -87,13 +97,16 @@ fn submerged() -> Check {
         &hours(blind::submerged_rig, 0.0),
         Tolerance::Relative(0.15),
     )
+    .because("a maker's round figure for a stove and a fire that are not told: 31 °F an hour is 31 kW into the water, the median of the fires sampled gives 22; a tenth of the samples is as quick")
 }
 
+/// From an hour and a half on, once the boiler itself is warm, as a test stand reads it.
 fn nine_boilers() -> Check {
     let [percent] = samples(|d| {
         let r = wet_boiler(blind::nine_boilers_rig(&d));
-        let s = run(&d.closures(&r, &[]))?.summary;
-        Some([100.0 * s.efficiency_net_char_credited?])
+        let result = run(&d.closures(&r, &[]))?;
+        let at = |column| mean(&result, column, 5400.0, 4.5 * 3600.0);
+        Some([100.0 * at("heat_to_tank_W") / at("firing_rate_W")])
     });
     row(
         &blind::NINE_BOILERS,
@@ -103,14 +116,15 @@ fn nine_boilers() -> Check {
         &percent,
         Tolerance::Within(79.0, 93.0),
     )
+    .because("such boilers draw the fire down through the embers into hot ceramics; over the grate of a wet box the chamber stands at 350 to 550 °C, and 2 to 10 % leave unburnt (under 1 %, from memory); another 5 % leave by the bare flue, which a test stand does not count")
 }
 
+/// What the boiler keeps is its own water and steel here.
 fn wet_wood() -> Check {
     let [percent] = samples(|d| {
         let r = wet_boiler(blind::wet_wood_rig(&d));
         let s = run(&d.closures(&r, &[]))?.summary;
-        let kept_j = 1e6 * d.between(3, 10.0, 30.0);
-        Some([100.0 * (s.heat_to_tank_J - kept_j) / blind::WET_GROSS_J])
+        Some([100.0 * s.heat_to_tank_J / blind::WET_GROSS_J])
     });
     row(
         &blind::WET_WOOD,

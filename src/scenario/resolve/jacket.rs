@@ -1,11 +1,11 @@
 //! Water jackets around sections and firebox.
 
 use super::store::{FILM_M2K_W, insulation_m2k_w};
-use super::Cx;
+use super::{Cx, word};
 use crate::components::spec::{Coil, Firebox, JacketGiven, Layer, Section, SectionKind, WaterEntry};
 use crate::scenario::codes;
 use crate::scenario::raw::types::{At, List};
-use crate::scenario::raw::{Enters, RawCoil, RawLayer, RawScenario};
+use crate::scenario::raw::{Enters, Form, RawCoil, RawLayer, RawScenario};
 use crate::units::{UnitSystem, format_area};
 
 /// What a jacket lies around.
@@ -155,6 +155,12 @@ fn check_closed(c: &At<RawCoil>, raw: &RawScenario, path: &str, cx: &mut Cx<'_>)
     let Some(closed) = raw.store.as_ref().and_then(|s| s.value.closed.as_ref()) else {
         return;
     };
+    // Told once.
+    let is_jacket = |c: &&At<RawCoil>| word(&c.value.form) == Some(Form::Jacket);
+    let first = raw.coil.iter().flat_map(|c| &c.value.0).find(is_jacket);
+    if first.is_some_and(|first| first.span != c.span) {
+        return;
+    }
     let message = format!(
         "{path}: a jacket in a closed loop is not modelled: nothing is known of what pressure its sheets hold"
     );
