@@ -1,6 +1,7 @@
 //! Heat transfer and friction of one kind of tube as tables, filled from the correlations at assembly.
 
 use super::octaves::{from_octaves, step_of};
+use crate::correlations::{greater, lesser, whole_and_rest};
 use crate::properties::water::Water;
 
 /// Nusselt number and friction of one kind of tube, tabulated at assembly over Reynolds number and
@@ -49,19 +50,21 @@ impl TubeTable {
     /// Darcy f × Re at a place.
     #[inline]
     pub fn f_re(&self, (i, u): (usize, f64)) -> f64 {
-        self.f_re[i] + (self.f_re[i + 1] - self.f_re[i]) * u
+        let f = &self.f_re[i..i + 2];
+        f[0] + (f[1] - f[0]) * u
     }
 
     /// Nusselt number at a place and a temperature of the water.
     #[inline]
     pub fn nu(&self, (i, u): (usize, f64), t_k: f64) -> f64 {
-        const LAST: f64 = (TubeTable::N_T - 1) as f64 - 1e-9;
-        let z = ((t_k - Self::T0_K) * (1.0 / Self::STEP_K)).clamp(0.0, LAST);
-        let j = z as usize;
-        let v = z - j as f64;
-        let (a, b) = (&self.nu[i], &self.nu[i + 1]);
-        let lo = a[j] + (a[j + 1] - a[j]) * v;
-        let hi = b[j] + (b[j + 1] - b[j]) * v;
+        // Just within the last step; what is no number lies there too.
+        const LAST: f64 = (TubeTable::N_T - 1) as f64 - 1e-6;
+        let z = (t_k - Self::T0_K) * (1.0 / Self::STEP_K);
+        let (j, v) = whole_and_rest(greater(lesser(z, LAST), 0.0));
+        let rows = &self.nu[i..i + 2];
+        let (a, b) = (&rows[0][j..j + 2], &rows[1][j..j + 2]);
+        let lo = a[0] + (a[1] - a[0]) * v;
+        let hi = b[0] + (b[1] - b[0]) * v;
         lo + (hi - lo) * u
     }
 }

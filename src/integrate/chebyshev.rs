@@ -395,7 +395,7 @@ impl OneStep for Chebyshev {
         sys: &impl OdeSystem,
         h_s: f64,
         t_end_s: f64,
-        rows: impl FnOnce(f64, f64) -> &'a mut [f64],
+        rows: impl FnOnce(f64, f64) -> &'a mut Vec<f64>,
     ) -> (Attempt, f64) {
         if self.rho_age >= RADIUS_STEPS || self.rho_spent >= RADIUS_SPENT {
             self.estimate_radius(sys);
@@ -448,18 +448,17 @@ impl OneStep for Chebyshev {
         }
 
         // Cubic through both ends and their slopes.
-        let n = self.n;
-        let (c0, rest) = rows(self.t_s, h_s).split_at_mut(n);
-        let (c1, rest) = rest.split_at_mut(n);
-        let (c2, c3) = rest.split_at_mut(n);
-        for i in 0..n {
-            let difference = self.y_next[i] - self.y[i];
-            let bend = h_s * self.f0[i] - difference;
-            c0[i] = self.y[i];
-            c1[i] = difference;
-            c2[i] = bend;
-            c3[i] = difference - h_s * self.f1[i] - bend;
-        }
+        let coefficients = rows(self.t_s, h_s);
+        coefficients.extend_from_slice(&self.y);
+        let ends = self.y.iter().zip(&self.y_next);
+        let slopes = self.f0.iter().zip(&self.f1);
+        coefficients.extend(ends.clone().map(|(y, z)| z - y));
+        let both = ends.zip(slopes);
+        coefficients.extend(both.clone().map(|((y, z), (f0, _))| h_s * f0 - (z - y)));
+        coefficients.extend(both.map(|((y, z), (f0, f1))| {
+            let difference = z - y;
+            difference - h_s * f1 - (h_s * f0 - difference)
+        }));
         std::mem::swap(&mut self.y, &mut self.y_next);
         std::mem::swap(&mut self.f0, &mut self.f1);
         self.t_s = t_end_s;

@@ -43,15 +43,15 @@ pub(super) trait OneStep {
     /// ask for less.
     fn restart_step_s(&self, h_s: f64) -> f64;
 
-    /// Tries a step of `h_s`; on acceptance time and state move on, and the coefficient rows that
-    /// `rows(t_s, h_s)` hands out ([`Self::ROWS`] times the state) are filled. Returns the outcome and the next
+    /// Tries a step of `h_s`; on acceptance time and state move on, and the coefficient rows of the
+    /// step ([`Self::ROWS`] times the state) are added to what `rows(t_s, h_s)` hands out. Returns the outcome and the next
     /// step length.
     fn attempt<'a>(
         &mut self,
         sys: &impl OdeSystem,
         h_s: f64,
         t_end_s: f64,
-        rows: impl FnOnce(f64, f64) -> &'a mut [f64],
+        rows: impl FnOnce(f64, f64) -> &'a mut Vec<f64>,
     ) -> (Attempt, f64);
 
     /// Longest step that the method can take here at all.

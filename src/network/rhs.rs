@@ -79,34 +79,18 @@ impl Network {
     /// Temperatures of all nodes.
     pub(super) fn unpack(&self, y: &[f64], s: &mut Scratch) {
         let l = &self.layout;
-        let w0 = l.walls;
-        let fw = self.firebox.wall.len();
-        self.firebox
-            .wall
-            .temperatures(&y[w0..w0 + fw], &mut s.wall_t_k[..fw]);
-        for d in &self.ducts {
-            let n = d.wall.len();
-            for c in 0..d.wall_cells {
-                let at = d.wall_state + c * n;
-                d.wall
-                    .temperatures(&y[at..at + n], &mut s.wall_t_k[at - w0..at - w0 + n]);
-            }
-        }
-        for h in s.wall_heat_w.iter_mut() {
-            *h = 0.0;
-        }
-        for (i, tube) in self.tubes.iter().enumerate() {
+        self.wall_row.temperatures(&y[l.walls..], &mut s.wall_t_k);
+        s.wall_heat_w.fill(0.0);
+        let inventory = &y[l.inventory..];
+        let states = &y[l.tubes..];
+        for ((tube, node), e) in self.tubes.iter().zip(&mut s.tube).zip(states) {
             let kg = tube
                 .inventory
-                .map_or(tube.water_kg, |k| y[l.inventory + k] * tube.water_kg);
-            s.tube[i] = tube.node(
-                self.water,
-                y[l.tubes + i] * tube.scale_j_k() * T_SCALE_K,
-                kg,
-            );
-            s.tube_heat_w[i] = 0.0;
-            s.face_heat_w[i] = 0.0;
+                .map_or(tube.water_kg, |k| inventory[k] * tube.water_kg);
+            *node = tube.node(self.water, e * tube.scale_j_k() * T_SCALE_K, kg);
         }
+        s.tube_heat_w.fill(0.0);
+        s.face_heat_w.fill(0.0);
         for i in 0..l.layer_count {
             s.layer_t_k[i] = self.layer_k(y, i);
         }
@@ -168,8 +152,7 @@ impl Network {
         let w0 = self.layout.walls;
         let mut casing = 0.0;
         let mut flue_min = f64::INFINITY;
-        let fw = &self.firebox.wall;
-        let n = fw.len();
+        let n = self.firebox.wall.len();
         let of_firebox = &self.outside_losses[0];
         // All have the same rows of air temperatures.
         let air = of_firebox.place(t_air);
@@ -178,12 +161,7 @@ impl Network {
             None => of_firebox.loss_w(air, s.wall_t_k[n - 1] - t_air),
         };
         casing += out;
-        fw.rates(
-            &s.wall_t_k[..n],
-            s.wall_heat_w[0],
-            out + s.outer_heat_w[n - 1],
-            &mut dy[w0..w0 + n],
-        );
+        s.outer_heat_w[n - 1] += out;
         for (d, outside) in self.ducts.iter().zip(&self.outside_losses[1..]) {
             let n = d.wall.len();
             for c in 0..d.wall_cells {
@@ -194,17 +172,20 @@ impl Network {
                     None => bare * outside.loss_w(air, s.wall_t_k[at + n - 1] - t_air),
                 };
                 casing += out;
-                d.wall.rates(
-                    &s.wall_t_k[at..at + n],
-                    s.wall_heat_w[at],
-                    out + s.outer_heat_w[at + n - 1],
-                    &mut dy[w0 + at..w0 + at + n],
-                );
+                s.outer_heat_w[at + n - 1] += out;
                 if d.is_flue {
                     flue_min = flue_min.min(s.wall_t_k[at]);
                 }
             }
         }
+        self.wall_row.rates(
+            &s.wall_t_k,
+            &s.wall_heat_w,
+            &s.outer_heat_w,
+            &mut s.wall_k_w_mk,
+            &mut s.wall_passed_w,
+            &mut dy[w0..],
+        );
         s.instant.casing_w = casing;
         s.instant.flue_wall_min_k = flue_min;
         dy[self.layout.integral(Integral::Casing)] = casing / E_SCALE_J;

@@ -430,9 +430,7 @@ fn coils(
             CoilForm::Chamber {
                 coil_diameter_m, ..
             } if coil_diameter_m > 0.0 => c.tube_inside_m / coil_diameter_m,
-            CoilForm::Serpentine { .. }
-            | CoilForm::Chamber { .. }
-            | CoilForm::Jacket { .. } => 0.0,
+            CoilForm::Serpentine { .. } | CoilForm::Chamber { .. } | CoilForm::Jacket { .. } => 0.0,
         };
         let d_l = (c.tube_inside_m / c.length_m).min(1.0);
         let rough = 1.5e-6 / c.tube_inside_m;
