@@ -26,17 +26,30 @@ impl TubeTable {
     ///
     /// `nu` over Reynolds and Prandtl number, `f_re` the Darcy factor × Re over Reynolds number.
     pub fn new(water: &Water, nu: impl Fn(f64, f64) -> f64, f_re: impl Fn(f64) -> f64) -> Self {
-        let re = |i: usize| Self::RE0 * (from_octaves(i as f64 / Self::RE_PER_OCTAVE as f64) - 1.0);
         let pr: [f64; Self::N_T] =
             std::array::from_fn(|j| water.liquid(Self::T0_K + Self::STEP_K * j as f64).pr());
         let rows = 0..=Self::RE_OCTAVES * Self::RE_PER_OCTAVE;
         Self {
             nu: rows
                 .clone()
-                .map(|i| std::array::from_fn(|j| nu(re(i), pr[j])))
+                .map(|i| std::array::from_fn(|j| nu(Self::re(i), pr[j])))
                 .collect(),
-            f_re: rows.map(|i| f_re(re(i))).collect(),
+            f_re: rows.map(|i| f_re(Self::re(i))).collect(),
         }
+    }
+
+    /// Friction alone, for a tube whose metal is as warm as its water.
+    pub fn of_friction(f_re: impl Fn(f64) -> f64) -> Self {
+        let rows = 0..=Self::RE_OCTAVES * Self::RE_PER_OCTAVE;
+        Self {
+            nu: Vec::new(),
+            f_re: rows.map(|i| f_re(Self::re(i))).collect(),
+        }
+    }
+
+    /// Reynolds number of a row.
+    fn re(row: usize) -> f64 {
+        Self::RE0 * (from_octaves(row as f64 / Self::RE_PER_OCTAVE as f64) - 1.0)
     }
 
     /// Place of a Reynolds number on the table's axis: step and position in it.
@@ -54,7 +67,7 @@ impl TubeTable {
         f[0] + (f[1] - f[0]) * u
     }
 
-    /// Nusselt number at a place and a temperature of the water.
+    /// Nusselt number at a place and a temperature of the water, of a table that was made with it.
     #[inline]
     pub fn nu(&self, (i, u): (usize, f64), t_k: f64) -> f64 {
         // Just within the last step; what is no number lies there too.

@@ -101,10 +101,15 @@ pub fn whole_and_rest(x: f64) -> (usize, f64) {
 /// third of the time. 2^n times the Taylor sum of degree 9 over |r| <= ln 2 / 2. Evidence: `analytic_quick_exponential_matches_the_standard_library`.
 #[inline]
 pub fn quick_exp(x: f64) -> f64 {
+    exp_within(x.clamp(-700.0, 700.0))
+}
+
+/// [`quick_exp`] of what lies within ±700.
+#[inline]
+pub fn exp_within(x: f64) -> f64 {
     // Adding this leaves the nearest whole number in the lowest bits of the mantissa.
     const TO_WHOLE: f64 = 6_755_399_441_055_744.0;
     const ONE: u64 = 1023 << 52;
-    let x = x.clamp(-700.0, 700.0);
     let shifted = x * std::f64::consts::LOG2_E + TO_WHOLE;
     let r = x - (shifted - TO_WHOLE) * std::f64::consts::LN_2;
     // Terms in pairs: half as long to wait as for one after the other.
@@ -116,13 +121,20 @@ pub fn quick_exp(x: f64) -> f64 {
     (a + r4 * (b + r4 * c)) * f64::from_bits((shifted.to_bits() << 52).wrapping_add(ONE))
 }
 
+/// e^−x of an `x` that is not negative.
+#[inline]
+fn fading(x: f64) -> f64 {
+    // What is no number stays none.
+    exp_within(-(if x > 700.0 { 700.0 } else { x }))
+}
+
 /// (1 − e^−x)/x: what is left on average of a difference that decays by e^−x; 1 at zero. `x` not negative.
 #[inline]
 pub fn mean_left(x: f64) -> f64 {
     if x < 0.25 {
         mean_left_near_zero(x)
     } else {
-        (1.0 - quick_exp(-x)) / x
+        (1.0 - fading(x)) / x
     }
 }
 
@@ -132,7 +144,7 @@ pub fn gone(x: f64) -> f64 {
     if x < 0.25 {
         x * mean_left_near_zero(x)
     } else {
-        1.0 - quick_exp(-x)
+        1.0 - fading(x)
     }
 }
 

@@ -26,6 +26,10 @@ const RESTART_ERROR: f64 = 0.4;
 /// Steps, and derivatives spent on them, after which the spectral radius is looked at again.
 const RADIUS_STEPS: u32 = 25;
 const RADIUS_SPENT: u64 = 90;
+/// As many times that where the system knows of a faster rate than what was seen: it is what counts for long.
+const KNOWN_APART: u32 = 3;
+/// Age of an estimate that is not trusted any longer.
+const RADIUS_DUE: u32 = RADIUS_STEPS * KNOWN_APART;
 /// What an estimate of the spectral radius is raised by. Water that passes from cell to cell answers like a wider
 /// spectrum than its eigenvalues' (a chain of cells is far from normal): with 1.2 such a rig at rest rode on noise of
 /// the tolerance's size. Fewer rejected steps pay for the stages.
@@ -82,6 +86,10 @@ pub(super) struct Chebyshev {
     /// Steps since the spectral radius was estimated, and derivatives spent on them.
     rho_age: u32,
     rho_spent: u64,
+    /// 1 or [`KNOWN_APART`].
+    looks_apart: u32,
+    /// What the system knew then.
+    known_per_s: f64,
     /// Suspect steps in a row.
     suspect: u32,
     /// Length and error of the last accepted step.
@@ -119,6 +127,8 @@ impl Chebyshev {
             rho_per_s: 0.0,
             rho_age: u32::MAX,
             rho_spent: 0,
+            looks_apart: 1,
+            known_per_s: 0.0,
             suspect: 0,
             last: None,
             rejected_before: false,
@@ -177,7 +187,10 @@ impl Chebyshev {
             }
         }
         if largest.is_finite() {
-            self.rho_per_s = (RADIUS_MARGIN * largest).max(sys.known_rate_per_s());
+            let (seen, known) = (RADIUS_MARGIN * largest, sys.known_rate_per_s());
+            self.rho_per_s = seen.max(known);
+            self.known_per_s = known;
+            self.looks_apart = if seen < known { KNOWN_APART } else { 1 };
         }
         self.rho_age = 0;
         self.rho_spent = 0;
@@ -276,17 +289,36 @@ impl Chebyshev {
     /// Root mean square of the estimated error in tolerances, of a step not yet taken.
     fn error_norm(&self, h_s: f64) -> f64 {
         let n = self.n;
-        let (y, z) = (&self.y[..n], &self.y_next[..n]);
-        let (f0, f1) = (&self.f0[..n], &self.f1[..n]);
-        let (atol, rtol) = (&self.atol[..n], &self.rtol[..n]);
         let half_s = 0.5 * h_s;
+        let square = |y: f64, z: f64, f0: f64, f1: f64, atol: f64, rtol: f64| {
+            let e = y - z + half_s * (f0 + f1);
+            let (a, b) = (y.abs(), z.abs());
+            let scaled = e / (atol + rtol * if a > b { a } else { b });
+            scaled * scaled
+        };
         // Four sums side by side: a single one would wait for each addition in turn.
         let mut sums = [0.0; 4];
-        for i in 0..n {
-            let e = y[i] - z[i] + half_s * (f0[i] + f1[i]);
-            let (a, b) = (y[i].abs(), z[i].abs());
-            let scaled = e / (atol[i] + rtol[i] * if a > b { a } else { b });
-            sums[i % 4] += scaled * scaled;
+        let fours = n / 4;
+        let (y, z) = (
+            &self.y.as_chunks::<4>().0[..fours],
+            &self.y_next.as_chunks::<4>().0[..fours],
+        );
+        let (f0, f1) = (
+            &self.f0.as_chunks::<4>().0[..fours],
+            &self.f1.as_chunks::<4>().0[..fours],
+        );
+        let (atol, rtol) = (
+            &self.atol.as_chunks::<4>().0[..fours],
+            &self.rtol.as_chunks::<4>().0[..fours],
+        );
+        for i in 0..fours {
+            for (k, sum) in sums.iter_mut().enumerate() {
+                *sum += square(y[i][k], z[i][k], f0[i][k], f1[i][k], atol[i][k], rtol[i][k]);
+            }
+        }
+        for i in 4 * fours..n {
+            let (y, z, f0, f1) = (self.y[i], self.y_next[i], self.f0[i], self.f1[i]);
+            sums[i % 4] += square(y, z, f0, f1, self.atol[i], self.rtol[i]);
         }
         self.error_factor.abs() * ((sums[0] + sums[1] + sums[2] + sums[3]) / n.max(1) as f64).sqrt()
     }
@@ -327,6 +359,9 @@ impl OneStep for Chebyshev {
                 sum += ((self.f0[i] - self.f1[i]) / scale).powi(2);
             }
             self.jump_per_s = (sum / self.n.max(1) as f64).sqrt();
+        }
+        if sys.known_rate_per_s() != self.known_per_s {
+            self.looks_apart = 1;
         }
         self.rejected_before = false;
         self.last = None;
@@ -397,7 +432,9 @@ impl OneStep for Chebyshev {
         t_end_s: f64,
         rows: impl FnOnce(f64, f64) -> &'a mut Vec<f64>,
     ) -> (Attempt, f64) {
-        if self.rho_age >= RADIUS_STEPS || self.rho_spent >= RADIUS_SPENT {
+        let apart = self.looks_apart;
+        if self.rho_age >= RADIUS_STEPS * apart || self.rho_spent >= RADIUS_SPENT * u64::from(apart)
+        {
             self.estimate_radius(sys);
         }
         self.moved = false;
@@ -415,7 +452,7 @@ impl OneStep for Chebyshev {
         if error.is_nan() || error > 1.0 {
             // It may be the spectral radius that has grown.
             if self.rho_age > 0 {
-                self.rho_age = RADIUS_STEPS;
+                self.rho_age = RADIUS_DUE;
             }
             self.rejected_before = true;
             let shrink = if error.is_finite() {
@@ -443,7 +480,7 @@ impl OneStep for Chebyshev {
         self.suspect = if suspect { self.suspect + 1 } else { 0 };
         if self.suspect >= SUSPECT_STEPS {
             self.suspect = 0;
-            self.rho_age = RADIUS_STEPS;
+            self.rho_age = RADIUS_DUE;
             self.lean_towards_error(h_s);
         }
 
