@@ -93,7 +93,7 @@ pub struct Film {
 ///
 /// Forced and natural convection join by their third powers (Churchill 1977, AIChE J. 23:10, for aiding flow). A wall
 /// above saturation boils also into water that is still colder: its bubbles collapse there.
-#[inline]
+#[inline(always)]
 #[allow(clippy::too_many_arguments)] // a cell, its tables and its state
 pub fn film(
     cell: &TubeCell,

@@ -26,10 +26,6 @@ const RESTART_ERROR: f64 = 0.4;
 /// Steps, and derivatives spent on them, after which the spectral radius is looked at again.
 const RADIUS_STEPS: u32 = 25;
 const RADIUS_SPENT: u64 = 90;
-/// As many times that where the system knows of a faster rate than what was seen: it is what counts for long.
-const KNOWN_APART: u32 = 3;
-/// Age of an estimate that is not trusted any longer.
-const RADIUS_DUE: u32 = RADIUS_STEPS * KNOWN_APART;
 /// What an estimate of the spectral radius is raised by. Water that passes from cell to cell answers like a wider
 /// spectrum than its eigenvalues' (a chain of cells is far from normal): with 1.2 such a rig at rest rode on noise of
 /// the tolerance's size. Fewer rejected steps pay for the stages.
@@ -86,10 +82,6 @@ pub(super) struct Chebyshev {
     /// Steps since the spectral radius was estimated, and derivatives spent on them.
     rho_age: u32,
     rho_spent: u64,
-    /// 1 or [`KNOWN_APART`].
-    looks_apart: u32,
-    /// What the system knew then.
-    known_per_s: f64,
     /// Suspect steps in a row.
     suspect: u32,
     /// Length and error of the last accepted step.
@@ -127,8 +119,6 @@ impl Chebyshev {
             rho_per_s: 0.0,
             rho_age: u32::MAX,
             rho_spent: 0,
-            looks_apart: 1,
-            known_per_s: 0.0,
             suspect: 0,
             last: None,
             rejected_before: false,
@@ -187,10 +177,7 @@ impl Chebyshev {
             }
         }
         if largest.is_finite() {
-            let (seen, known) = (RADIUS_MARGIN * largest, sys.known_rate_per_s());
-            self.rho_per_s = seen.max(known);
-            self.known_per_s = known;
-            self.looks_apart = if seen < known { KNOWN_APART } else { 1 };
+            self.rho_per_s = (RADIUS_MARGIN * largest).max(sys.known_rate_per_s());
         }
         self.rho_age = 0;
         self.rho_spent = 0;
@@ -360,9 +347,6 @@ impl OneStep for Chebyshev {
             }
             self.jump_per_s = (sum / self.n.max(1) as f64).sqrt();
         }
-        if sys.known_rate_per_s() != self.known_per_s {
-            self.looks_apart = 1;
-        }
         self.rejected_before = false;
         self.last = None;
         Attempt::Accepted
@@ -432,9 +416,7 @@ impl OneStep for Chebyshev {
         t_end_s: f64,
         rows: impl FnOnce(f64, f64) -> &'a mut Vec<f64>,
     ) -> (Attempt, f64) {
-        let apart = self.looks_apart;
-        if self.rho_age >= RADIUS_STEPS * apart || self.rho_spent >= RADIUS_SPENT * u64::from(apart)
-        {
+        if self.rho_age >= RADIUS_STEPS || self.rho_spent >= RADIUS_SPENT {
             self.estimate_radius(sys);
         }
         self.moved = false;
@@ -452,7 +434,7 @@ impl OneStep for Chebyshev {
         if error.is_nan() || error > 1.0 {
             // It may be the spectral radius that has grown.
             if self.rho_age > 0 {
-                self.rho_age = RADIUS_DUE;
+                self.rho_age = RADIUS_STEPS;
             }
             self.rejected_before = true;
             let shrink = if error.is_finite() {
@@ -480,7 +462,7 @@ impl OneStep for Chebyshev {
         self.suspect = if suspect { self.suspect + 1 } else { 0 };
         if self.suspect >= SUSPECT_STEPS {
             self.suspect = 0;
-            self.rho_age = RADIUS_DUE;
+            self.rho_age = RADIUS_STEPS;
             self.lean_towards_error(h_s);
         }
 

@@ -11,7 +11,7 @@ use crate::network::deposits::{Offer, Settled, Smoke};
 use crate::network::fuel::{CHAR_J_KG, LATENT_J_KG};
 use crate::network::layout::DEPOSIT_SCALE_KG;
 use crate::network::observe::MAX_SECTIONS;
-use crate::network::path_cells::{face_k, shine, warm};
+use crate::network::path_cells::{faces, shine, warm_and_shine};
 use crate::network::{Network, Scratch};
 use crate::properties::gas::GasMix;
 
@@ -186,9 +186,9 @@ impl Network {
                 }
                 facing -= 1;
                 let t_wall = s.wall_t_k[wall_at];
-                let mut t_turns = 0.0;
+                let (mut t_turns, mut turns_k4) = (0.0, 0.0);
                 if let Some(b) = &d.bank {
-                    t_turns = face_k(&s.face_t_k, &b.tubes[j]);
+                    (t_turns, turns_k4) = faces(&s.face_t_k, &b.tubes[j]);
                     grown.turns_m2k_w = self.on_turns_m2k_w(b, section.per_turns_m2, d.cells, j, y);
                     on_turns += grown.turns_m2k_w;
                 }
@@ -199,7 +199,7 @@ impl Network {
                 let mut wall_heat = r.to_wall_w;
                 if let Some(b) = &d.bank {
                     let g = c.coil_radiation * b.shell_view_m2 * STEFAN_BOLTZMANN;
-                    let (q, _) = shine(s, &b.tubes[j], g, fourth(r.wall_surface_k));
+                    let q = g * (fourth(r.wall_surface_k) - turns_k4);
                     wall_heat -= q;
                     let m = self.condensing_kg_s(
                         b.area_m2,
@@ -223,7 +223,8 @@ impl Network {
                         s,
                     );
                     let turns = r.to_turns_w + m * LATENT_J_KG;
-                    warm(s, &b.tubes[j], turns, r.turns_w_k);
+                    let (means, from_gas) = ((t_turns, turns_k4), (turns, r.turns_w_k));
+                    warm_and_shine(s, &b.tubes[j], means, from_gas, (q, g));
                     now.to_coil_w += turns + q;
                 }
                 // Walls without water behind them are wet for minutes after lighting at most.
