@@ -573,6 +573,29 @@ fn practice_every_multiplier_moves_a_result() {
         ("chamber.fouling", |r| r.coils[0].fouling_m2k_w += 0.003),
     ];
     found.extend(dead(&inside, &moves));
+    let jacket = short(variants::jacketed(true), 1500.0);
+    fn sizes(r: &mut Rig) -> [&mut f64; 5] {
+        match &mut r.coils[1].form {
+            CoilForm::Jacket {
+                wall_m2,
+                water_m2,
+                sheet_m,
+                shell_m2,
+                shell_w_m2k,
+                ..
+            } => [wall_m2, water_m2, sheet_m, shell_m2, shell_w_m2k],
+            _ => panic!("a jacket"),
+        }
+    }
+    let moves: Vec<Move> = vec![
+        ("jacket.wall_m2", |r| *sizes(r)[0] *= 1.1),
+        ("jacket.water_m2", |r| *sizes(r)[1] *= 1.1),
+        ("jacket.sheet_m", |r| *sizes(r)[2] *= 1.1),
+        ("jacket.shell_m2", |r| *sizes(r)[3] *= 1.1),
+        ("jacket.shell_w_m2k", |r| *sizes(r)[4] *= 1.1),
+        ("passages", |r| r.gas_path[0].passages += 1),
+    ];
+    found.extend(dead(&jacket, &moves));
     assert!(found.is_empty(), "move nothing: {found:#?}");
 }
 

@@ -497,6 +497,7 @@ pub fn random_rig(seed: u64) -> Rig {
     }
     if has_water {
         seat(d, &mut r);
+        jacket(d, &mut r);
         bypass(d, &mut r);
         shut(d, &mut r);
     }
@@ -529,6 +530,42 @@ fn seat(d: &mut Dice, r: &mut Rig) {
         c.bottom_z_m = 0.2 * height_m;
         c.top_z_m = 0.8 * height_m;
     }
+}
+
+/// Some heat their water through a wall: the coil's place becomes a jacket around its section or around the firebox.
+fn jacket(d: &mut Dice, r: &mut Rig) {
+    let (wanted, around_fire) = (d.chance(0.12), d.chance(0.5));
+    if !wanted || r.coils.len() != 1 {
+        return;
+    }
+    let given = JacketGiven {
+        name: "jacket".into(),
+        gap_m: d.between(0.01, 0.1),
+        shell_w_m2k: d.between(0.4, 7.0),
+        water_entry: None,
+        cells: None,
+    };
+    let sheet = steel(d.between(2.0, 6.0));
+    let i = r.coils[0].section;
+    r.coils[0] = if around_fire {
+        r.firebox.wall = vec![sheet];
+        let outlet_m2 = r.gas_path[0].area_m2();
+        given.around_firebox(&r.firebox, outlet_m2)
+    } else {
+        let start_z_m =
+            r.firebox.height_m + r.gas_path[..i].iter().map(|s| s.rise_m).sum::<f64>();
+        let s = &mut r.gas_path[i];
+        s.wall = vec![sheet];
+        s.in_wind = false;
+        if d.chance(0.4) {
+            s.bore = Bore::Round {
+                diameter_m: d.between(0.05, 0.09),
+            };
+            s.passages = d.between(4.0, 16.0) as usize;
+        }
+        given.around_section(s, i, start_z_m)
+    }
+    .expect("a wall");
 }
 
 /// Some pumped stores have a header above everything, fed by gravity.

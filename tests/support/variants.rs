@@ -563,3 +563,52 @@ pub fn coil_in_firebox(exposed_share: f64) -> Rig {
     c.water_entry = WaterEntry::GasInlet;
     r
 }
+
+/// A door stove of bare steel with water around its firebox and around fire tubes behind it, pumped or by itself into the
+/// barrel's store.
+pub fn jacketed(pumped: bool) -> Rig {
+    let mut r = door_stove();
+    r.title = "Boiler with a water jacket (invented)".into();
+    r.firebox.wall = vec![steel(5.0)];
+    let flue = r.gas_path.last().expect("a flue").clone();
+    let tubes = Section {
+        bore: Bore::Round { diameter_m: 0.057 },
+        passages: 12,
+        ..section(
+            "fire tubes",
+            SectionKind::Passage,
+            0.057,
+            0.8,
+            vec![steel(4.0)],
+        )
+    };
+    r.gas_path = vec![tubes, flue];
+    let given = |name: &str, gap_m: f64| JacketGiven {
+        name: name.into(),
+        gap_m,
+        shell_w_m2k: 1.5,
+        water_entry: None,
+        cells: None,
+    };
+    let outlet_m2 = r.gas_path[0].area_m2();
+    let of_firebox = given("firebox jacket", 0.05).around_firebox(&r.firebox, outlet_m2);
+    let of_tubes = given("tube jacket", 0.025).around_section(
+        &r.gas_path[0],
+        0,
+        r.firebox.height_m,
+    );
+    r.coils = [of_firebox, of_tubes].map(|c| c.expect("walls")).into();
+    let v = vessel(&mut r);
+    v.water_m3 = 0.5;
+    v.floor_z_m = 1.3;
+    if !pumped {
+        let c = circuit(&mut r);
+        c.pump = None;
+        for p in [&mut c.supply, &mut c.ret] {
+            p.inside_m = 0.035;
+            p.loss_k = 3.0;
+        }
+        r.controls.pump = steady(None);
+    }
+    r
+}

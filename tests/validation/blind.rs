@@ -3,7 +3,7 @@
 
 use super::blind_stoves;
 use super::check::{Check, Source, Tolerance};
-use super::sampled::{blind, mean, row, run};
+use super::sampled::{Dice, blind, mean, row, run};
 use super::whole::{LogBoiler, jacket};
 use crate::support::rigs::{section, steel};
 use crate::support::stoves::{light_brick, pumps, rocket};
@@ -11,11 +11,11 @@ use crate::support::variants::{brick, circuit, door_stove, steady, tub, vessel};
 use emberloop::components::spec::*;
 use emberloop::results::Summary;
 
-const LOGGED_TUB: Source = Source::published(
+pub const LOGGED_TUB: Source = Source::published(
     "a tub maker's log (four-channel logger)",
     "1,100 L from 6 to 37 °C in around 3 h, external heater, thermosyphon; seen. Open: heater, wood, weather, lid",
 );
-const SUBMERGED: Source = Source::published(
+pub const SUBMERGED: Source = Source::published(
     "a tub maker's figure",
     "tub of 6 ft x 3 ft with submerged stove, well-dried softwood, covered, about 31 °F an hour; seen. Open: stove, wood, weather; no log shown",
 );
@@ -27,14 +27,18 @@ const STICK_HEATER: Source = Source::published(
     "a builder of a stick-fed water heater (survivalblog.com)",
     "25 ft of 3/8 in type L copper in the stove's chimney, pump of 3 gpm, water 25 °F warmer in one pass, thermometers in the pipes; seen. Open: stove, chimney, wood",
 );
-const NINE_BOILERS: Source = Source::published(
+pub const NINE_BOILERS: Source = Source::published(
     "test of nine log boilers by a national energy agency (Sweden, 2014)",
     "full power into a store, wood at 15 to 20 %, 79 to 93 %, seven of nine at 85 % or more; seen. Open: boilers, air ratio",
 );
-const WET_WOOD: Source = Source::published(
+pub const WET_WOOD: Source = Source::published(
     "a log boiler's owner (hearth.com 11773)",
     "94 lb at 30 % moisture into house, store and tub, 316,805 Btu, 56 % of the dry wood's gross 8,600 Btu/lb; heat left in the boiler not counted; seen. Open: boiler, time, air ratio, what the boiler kept",
 );
+
+/// Of wood at 30 %, and its heat at 8,600 Btu/lb of dry wood.
+const WET_KG: f64 = 42.6;
+pub const WET_GROSS_J: f64 = 0.7 * WET_KG * 20.0e6;
 
 pub fn rows() -> Vec<Check> {
     let mut rows = vec![
@@ -50,7 +54,7 @@ pub fn rows() -> Vec<Check> {
 }
 
 /// Hours to the target; the run's length where it was not reached.
-fn hours(s: &Summary) -> f64 {
+pub fn hours(s: &Summary) -> f64 {
     s.time_to_target_s.unwrap_or(s.end_s) / 3600.0
 }
 
@@ -124,43 +128,48 @@ fn flue(bore_m: f64, length_m: f64) -> Section {
 }
 
 /// Given: water, temperatures, thermosyphon. Open: size of the heater's box, inlet, load, wood, air, losses.
+pub fn logged_tub_rig(d: &Dice) -> Rig {
+    let mut r = tub();
+    r.title = "Tub on an external water-cooled heater (invented)".into();
+    r.site.air_temperature_k = Profile::constant(273.15 + d.between(0, 0.0, 12.0));
+    let (w, h) = (d.between(1, 0.33, 0.45), d.between(2, 0.45, 0.6));
+    water_box(&mut r, w, 0.5, h, d.between(3, 0.004, 0.01));
+    r.gas_path = vec![flue(d.between(4, 0.12, 0.15), 2.3)];
+    r.fuel.moisture_wet = d.between(5, 0.14, 0.22);
+    r.fuel.stick = Stick {
+        shape: StickShape::Square,
+        thickness_m: d.between(6, 0.05, 0.09),
+        length_m: 0.33,
+    };
+    r.lighting.kindling_kg = 1.0;
+    r.feeding = kept_up(d.between(7, 4.0, 8.0));
+    r.controls.air_inlet = steady(1.0);
+    let l = circuit(&mut r);
+    for p in [&mut l.supply, &mut l.ret] {
+        p.inside_m = 0.05;
+        p.length_m = 0.6;
+    }
+    let v = vessel(&mut r);
+    v.water_m3 = 1.1;
+    v.water_depth_m = 0.85;
+    v.floor_z_m = 0.1;
+    v.hot_port_m = 0.65;
+    v.cold_port_m = 0.1;
+    v.loss_w_k = d.between(8, 8.0, 20.0);
+    v.start_temperature_k = 279.15;
+    if let Some(s) = &mut v.surface {
+        s.area_m2 = 1.6;
+    }
+    r.controls.cover = steady(true);
+    r.target.temperature_k = 310.15;
+    r.stop.after_target_s = 0.0;
+    r.stop.latest_s = 10.0 * 3600.0;
+    r
+}
+
 fn logged_tub() -> Check {
     let [time] = blind(|d| {
-        let mut r = tub();
-        r.title = "Tub on an external water-cooled heater (invented)".into();
-        r.site.air_temperature_k = Profile::constant(273.15 + d.between(0, 0.0, 12.0));
-        let (w, h) = (d.between(1, 0.33, 0.45), d.between(2, 0.45, 0.6));
-        water_box(&mut r, w, 0.5, h, d.between(3, 0.004, 0.01));
-        r.gas_path = vec![flue(d.between(4, 0.12, 0.15), 2.3)];
-        r.fuel.moisture_wet = d.between(5, 0.14, 0.22);
-        r.fuel.stick = Stick {
-            shape: StickShape::Square,
-            thickness_m: d.between(6, 0.05, 0.09),
-            length_m: 0.33,
-        };
-        r.lighting.kindling_kg = 1.0;
-        r.feeding = kept_up(d.between(7, 4.0, 8.0));
-        r.controls.air_inlet = steady(1.0);
-        let l = circuit(&mut r);
-        for p in [&mut l.supply, &mut l.ret] {
-            p.inside_m = 0.05;
-            p.length_m = 0.6;
-        }
-        let v = vessel(&mut r);
-        v.water_m3 = 1.1;
-        v.water_depth_m = 0.85;
-        v.floor_z_m = 0.1;
-        v.hot_port_m = 0.65;
-        v.cold_port_m = 0.1;
-        v.loss_w_k = d.between(8, 8.0, 20.0);
-        v.start_temperature_k = 279.15;
-        if let Some(s) = &mut v.surface {
-            s.area_m2 = 1.6;
-        }
-        r.controls.cover = steady(true);
-        r.target.temperature_k = 310.15;
-        r.stop.after_target_s = 0.0;
-        r.stop.latest_s = 10.0 * 3600.0;
+        let r = logged_tub_rig(&d);
         Some([hours(&run(&d.closures(&r, &[]))?.summary)])
     });
     row(
@@ -175,45 +184,50 @@ fn logged_tub() -> Check {
 
 /// Given: tub, cover, dry softwood, 17.2 K an hour, here over 20 K. Open: size of the stove's box, inlet, load, moisture, water over the
 /// bench, air. The stove stands in the water: short wide ways instead of pipes.
+pub fn submerged_rig(d: &Dice) -> Rig {
+    let mut r = tub();
+    r.title = "Tub with a submerged stove (invented)".into();
+    r.site.air_temperature_k = Profile::constant(273.15 + d.between(0, 0.0, 20.0));
+    r.fuel = rocket().fuel;
+    let (w, h) = (d.between(1, 0.35, 0.5), d.between(2, 0.55, 0.75));
+    water_box(&mut r, w, 0.6, h, d.between(3, 0.005, 0.012));
+    r.gas_path = vec![flue(0.15, 2.0)];
+    r.fuel.moisture_wet = d.between(4, 0.12, 0.18);
+    r.fuel.stick = Stick {
+        shape: StickShape::Square,
+        thickness_m: d.between(5, 0.05, 0.09),
+        length_m: 0.4,
+    };
+    r.lighting.kindling_kg = 1.5;
+    r.feeding = kept_up(d.between(6, 5.0, 10.0));
+    r.controls.air_inlet = steady(1.0);
+    let l = circuit(&mut r);
+    for p in [&mut l.supply, &mut l.ret] {
+        p.inside_m = 0.1;
+        p.length_m = 0.3;
+        p.loss_w_mk = 0.1;
+    }
+    let v = vessel(&mut r);
+    v.water_m3 = d.between(7, 1.4, 1.75);
+    v.water_depth_m = 0.76;
+    v.floor_z_m = 0.0;
+    v.hot_port_m = 0.65;
+    v.cold_port_m = 0.05;
+    v.loss_w_k = d.between(8, 8.0, 20.0);
+    v.start_temperature_k = 310.15 - 20.0;
+    if let Some(s) = &mut v.surface {
+        s.area_m2 = 2.3;
+    }
+    r.controls.cover = steady(true);
+    r.target.temperature_k = 310.15;
+    r.stop.after_target_s = 0.0;
+    r.stop.latest_s = 8.0 * 3600.0;
+    r
+}
+
 fn submerged() -> Check {
     let [time] = blind(|d| {
-        let mut r = tub();
-        r.title = "Tub with a submerged stove (invented)".into();
-        r.site.air_temperature_k = Profile::constant(273.15 + d.between(0, 0.0, 20.0));
-        r.fuel = rocket().fuel;
-        let (w, h) = (d.between(1, 0.35, 0.5), d.between(2, 0.55, 0.75));
-        water_box(&mut r, w, 0.6, h, d.between(3, 0.005, 0.012));
-        r.gas_path = vec![flue(0.15, 2.0)];
-        r.fuel.moisture_wet = d.between(4, 0.12, 0.18);
-        r.fuel.stick = Stick {
-            shape: StickShape::Square,
-            thickness_m: d.between(5, 0.05, 0.09),
-            length_m: 0.4,
-        };
-        r.lighting.kindling_kg = 1.5;
-        r.feeding = kept_up(d.between(6, 5.0, 10.0));
-        r.controls.air_inlet = steady(1.0);
-        let l = circuit(&mut r);
-        for p in [&mut l.supply, &mut l.ret] {
-            p.inside_m = 0.1;
-            p.length_m = 0.3;
-            p.loss_w_mk = 0.1;
-        }
-        let v = vessel(&mut r);
-        v.water_m3 = d.between(7, 1.4, 1.75);
-        v.water_depth_m = 0.76;
-        v.floor_z_m = 0.0;
-        v.hot_port_m = 0.65;
-        v.cold_port_m = 0.05;
-        v.loss_w_k = d.between(8, 8.0, 20.0);
-        v.start_temperature_k = 310.15 - 20.0;
-        if let Some(s) = &mut v.surface {
-            s.area_m2 = 2.3;
-        }
-        r.controls.cover = steady(true);
-        r.target.temperature_k = 310.15;
-        r.stop.after_target_s = 0.0;
-        r.stop.latest_s = 8.0 * 3600.0;
+        let r = submerged_rig(&d);
         Some([hours(&run(&d.closures(&r, &[]))?.summary)])
     });
     row(
@@ -402,17 +416,21 @@ fn stick_heater() -> Check {
 }
 
 /// Given: full power into a store, moisture. Open: rate, heat exchanger, air ratio, all within what such boilers are sold with.
+pub fn nine_boilers_rig(d: &Dice) -> Rig {
+    let burn_s = 4.5 * 3600.0;
+    LogBoiler {
+        wood_kg: burn_s / 3600.0 * d.between(0, 6.0, 9.0),
+        burn_s,
+        moisture_wet: d.between(1, 0.15, 0.2),
+        air_ratio: d.between(2, 1.4, 1.9),
+        coil_m: d.between(3, 30.0, 50.0),
+    }
+    .rig()
+}
+
 fn nine_boilers() -> Check {
     let [percent] = blind(|d| {
-        let burn_s = 4.5 * 3600.0;
-        let r = LogBoiler {
-            wood_kg: burn_s / 3600.0 * d.between(0, 6.0, 9.0),
-            burn_s,
-            moisture_wet: d.between(1, 0.15, 0.2),
-            air_ratio: d.between(2, 1.4, 1.9),
-            coil_m: d.between(3, 30.0, 50.0),
-        }
-        .rig();
+        let r = nine_boilers_rig(&d);
         let s = run(&d.closures(&r, &[]))?.summary;
         Some([100.0 * s.efficiency_net_char_credited?])
     });
@@ -428,21 +446,23 @@ fn nine_boilers() -> Check {
 }
 
 /// Given: wood, its moisture and heating value, heat delivered. Open: time, air ratio, heat exchanger, what stayed in steel, bricks and water of the boiler.
+pub fn wet_wood_rig(d: &Dice) -> Rig {
+    LogBoiler {
+        wood_kg: WET_KG,
+        burn_s: 3600.0 * d.between(0, 4.0, 6.0),
+        moisture_wet: 0.3,
+        air_ratio: d.between(1, 1.4, 2.2),
+        coil_m: d.between(2, 25.0, 45.0),
+    }
+    .rig()
+}
+
 fn wet_wood() -> Check {
     let [percent] = blind(|d| {
-        let wood_kg = 42.6;
-        let r = LogBoiler {
-            wood_kg,
-            burn_s: 3600.0 * d.between(0, 4.0, 6.0),
-            moisture_wet: 0.3,
-            air_ratio: d.between(1, 1.4, 2.2),
-            coil_m: d.between(2, 25.0, 45.0),
-        }
-        .rig();
+        let r = wet_wood_rig(&d);
         let s = run(&d.closures(&r, &[]))?.summary;
         let kept_j = 1e6 * d.between(3, 10.0, 30.0);
-        // 8,600 Btu/lb.
-        let gross_j = 0.7 * wood_kg * 20.0e6;
+        let gross_j = WET_GROSS_J;
         Some([100.0 * (s.heat_to_tank_J - kept_j) / gross_j])
     });
     row(

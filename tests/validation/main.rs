@@ -10,6 +10,7 @@ mod support {
     pub mod variants;
 }
 
+mod anew;
 mod blind;
 mod blind_stoves;
 mod boiling;
@@ -50,6 +51,7 @@ static IDENTITIES: Area = LazyLock::new(identities::rows);
 static MATERIALS: Area = LazyLock::new(materials::rows);
 static WHOLE: Area = LazyLock::new(whole::rows);
 static BLIND: Area = LazyLock::new(blind::rows);
+static ANEW: Area = LazyLock::new(anew::rows);
 
 #[test]
 fn published_wood_and_charring() {
@@ -123,10 +125,15 @@ fn published_whole_systems_tried_blind() {
     hold(&BLIND);
 }
 
+#[test]
+fn published_whole_systems_described_anew() {
+    hold(&ANEW);
+}
+
 /// With `EMBERLOOP_WRITE_DOCS` set, the page is written anew instead.
 #[test]
 fn regress_the_validation_page_is_in_step_with_its_checks() {
-    let areas: [(&str, &[Check]); 14] = [
+    let areas: [(&str, &[Check]); 15] = [
         ("Wood and charring", &FUEL),
         ("Combustion gas", &GAS),
         ("Draught and air", &DRAUGHT),
@@ -141,6 +148,7 @@ fn regress_the_validation_page_is_in_step_with_its_checks() {
         ("Laws", &IDENTITIES),
         ("Whole systems", &WHOLE),
         (check::BLIND, &BLIND),
+        ("Whole systems of the blind trial, with a water jacket", &ANEW),
     ];
     let text = page(&areas);
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("docs/validation.md");
