@@ -50,7 +50,13 @@ fn analytic_a_jacket_around_a_round_section_is_a_ring() {
 #[test]
 fn analytic_a_jackets_sheet_resists_by_its_thickness_alone() {
     let sheet_m = 5e-3;
-    let s = section("flat", SectionKind::Flue, 4.0, 0.5, vec![steel(1e3 * sheet_m)]);
+    let s = section(
+        "flat",
+        SectionKind::Flue,
+        4.0,
+        0.5,
+        vec![steel(1e3 * sheet_m)],
+    );
     let c = given(0.05).around_section(&s, 0, 0.0).expect("a wall");
     let layers = gas_side(&s.wall, true);
     assert!((layers[0].thickness_m / (0.5 * sheet_m) - 1.0).abs() < 1e-12);
@@ -167,7 +173,10 @@ fn analytic_a_jacket_whose_pump_stops_boils_when_its_water_has_its_heat() {
         t[i] - stop_s
     };
     eprintln!("{after_s:.0} s; all of it in {all_s:.0} s");
-    assert!((0.2 * all_s..1.05 * all_s).contains(&after_s), "{after_s} {all_s}");
+    assert!(
+        (0.2 * all_s..1.05 * all_s).contains(&after_s),
+        "{after_s} {all_s}"
+    );
 }
 
 /// Water behind steel keeps it near its own temperature, and the fire cooler than brick does; what went off a bare steel box
@@ -177,18 +186,20 @@ fn practice_a_wet_firebox_is_cooler_than_a_lined_one_and_loses_nothing_to_the_ro
     let wet = jacketed(true);
     let mut lined = wet.clone();
     lined.coils.remove(0);
-    lined.firebox.wall = vec![
-        support::variants::brick(40.0),
-        steel(5.0),
-    ];
+    lined.firebox.wall = vec![support::variants::brick(40.0), steel(5.0)];
     let (a, b) = (run(&wet), run(&lined));
-    assert!(a.summary.chamber_mean_K.expect("burnt") < b.summary.chamber_mean_K.expect("burnt") - 50.0);
+    assert!(
+        a.summary.chamber_mean_K.expect("burnt") < b.summary.chamber_mean_K.expect("burnt") - 50.0
+    );
     assert!(a.summary.casing_loss_fraction < b.summary.casing_loss_fraction);
     assert!(a.summary.efficiency_net > b.summary.efficiency_net);
     // Steel of 5 mm in a fire of some 30 kW/m2 stands a few kelvin over its water.
     let wall_k = a.summary.coil_wall_max_K.expect("a jacket");
     let outlet_k = a.summary.coil_outlet_max_K.expect("a jacket");
-    assert!((outlet_k..outlet_k + 60.0).contains(&wall_k), "{wall_k} {outlet_k}");
+    assert!(
+        (outlet_k..outlet_k + 60.0).contains(&wall_k),
+        "{wall_k} {outlet_k}"
+    );
 }
 
 /// Shells that are better insulated lose less; a wider gap holds more water, which boils later once it stands.
@@ -226,7 +237,10 @@ fn practice_insulation_and_width_of_a_jacket_do_what_they_are_for() {
 #[test]
 fn identity_passages_are_a_slot_of_their_area_and_perimeter() {
     let bundle = jacketed(true);
-    let (area, perimeter) = (bundle.gas_path[0].area_m2(), bundle.gas_path[0].perimeter_m());
+    let (area, perimeter) = (
+        bundle.gas_path[0].area_m2(),
+        bundle.gas_path[0].perimeter_m(),
+    );
     let mut slot = bundle.clone();
     // w d = A, 2 (w + d) = P.
     let half = 0.25 * perimeter;
@@ -260,7 +274,11 @@ fn identity_cells_of_a_jacketed_rig_do_not_decide() {
             b.time_to_target_s.expect("hot"),
         );
         let stack = |s: &emberloop::results::Summary| s.stack_loss_fraction.expect("burnt");
-        eprintln!("{pumped}: {ta:.0} {tb:.0} s, {:.4} {:.4}", stack(&a), stack(&b));
+        eprintln!(
+            "{pumped}: {ta:.0} {tb:.0} s, {:.4} {:.4}",
+            stack(&a),
+            stack(&b)
+        );
         assert!((ta / tb - 1.0).abs() < 0.01, "{ta} {tb}");
         assert!((stack(&a) - stack(&b)).abs() < 5e-3);
     }

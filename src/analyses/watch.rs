@@ -195,6 +195,16 @@ impl Crossings for Watches<'_> {
             *o = self.value(w, t_s, y, &mut water, &mut full);
         }
     }
+
+    fn some_values(&self, wanted: &dyn Fn(usize) -> bool, t_s: f64, y: &[f64], out: &mut [f64]) {
+        let (mut water, mut full) = (None, None);
+        for (i, (o, &w)) in out.iter_mut().zip(self.list).enumerate() {
+            if wanted(i) {
+                *o = self.value(w, t_s, y, &mut water, &mut full);
+            }
+        }
+    }
+
     fn stays_clear(&self, i: usize, a: f64, b: f64) -> bool {
         match self.list[i] {
             // Between two feeds the bed only gets less.

@@ -130,6 +130,9 @@ impl Laid {
     /// Cross-section of sticks still standing in the mouth, m2: those longer than the burning length.
     #[inline]
     pub fn mouth_section_m2(&self, v: f64) -> f64 {
+        if v <= self.reach {
+            return 0.0;
+        }
         self.fed.cross_section_m2 * smoothstep(4.0 * (v - self.reach))
     }
 

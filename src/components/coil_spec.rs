@@ -77,11 +77,7 @@ impl Coil {
     pub fn water_area_m2(&self) -> f64 {
         match self.form {
             CoilForm::Jacket { water_m2, .. } => water_m2,
-            _ => {
-                self.parallel.max(1) as f64 * PI / 4.0
-                    * self.tube_inside_m
-                    * self.tube_inside_m
-            }
+            _ => self.parallel.max(1) as f64 * PI / 4.0 * self.tube_inside_m * self.tube_inside_m,
         }
     }
 
@@ -89,12 +85,7 @@ impl Coil {
     pub fn heated_m2(&self) -> f64 {
         match self.form {
             CoilForm::Jacket { wall_m2, .. } => wall_m2,
-            _ => {
-                self.parallel.max(1) as f64
-                    * PI
-                    * self.tube_inside_m
-                    * self.length_m
-            }
+            _ => self.parallel.max(1) as f64 * PI * self.tube_inside_m * self.length_m,
         }
     }
 }
@@ -149,7 +140,13 @@ impl JacketGiven {
         } else {
             WaterEntry::GasOutlet
         };
-        self.around(s.wall.last()?, (girth_m, s.length_m), z, (index, false), lower)
+        self.around(
+            s.wall.last()?,
+            (girth_m, s.length_m),
+            z,
+            (index, false),
+            lower,
+        )
     }
 
     /// Around the firebox, whose gas leaves by an opening of `outlet_m2`.

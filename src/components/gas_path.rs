@@ -271,7 +271,17 @@ pub struct SectionGas {
 impl SectionGas {
     /// For a flow of `m_kg_s` of the gas that `weights` describe.
     pub fn new(d: &Duct, c: &PathConditions, weights: &WsggWeights, m_kg_s: f64) -> Self {
-        let bore = weights.over(d.beam_m);
+        Self::with_bore(d, c, weights, m_kg_s, weights.over(d.beam_m))
+    }
+
+    /// The same where the layer across the bore is known.
+    pub fn with_bore(
+        d: &Duct,
+        c: &PathConditions,
+        weights: &WsggWeights,
+        m_kg_s: f64,
+        bore: GasLayer,
+    ) -> Self {
         let per_hydraulic_m = 1.0 / d.hydraulic_m;
         let per_area = 1.0 / d.area_m2;
         let rho_t = c.pressure_pa / c.mix.r_j_kgk();

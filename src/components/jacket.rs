@@ -63,7 +63,11 @@ impl Jacket {
             first_tube_cell,
             wall_cell: (0..tubes)
                 .map(|i| {
-                    let i = if enters_at_gas_inlet { i } else { tubes - 1 - i };
+                    let i = if enters_at_gas_inlet {
+                        i
+                    } else {
+                        tubes - 1 - i
+                    };
                     i * wall_cells / tubes
                 })
                 .collect(),

@@ -18,3 +18,4 @@ mod tube_film;
 mod tube_table;
 pub mod vessel;
 pub mod wall;
+pub mod wall_row;

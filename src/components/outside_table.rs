@@ -1,6 +1,8 @@
 //! Heat from a wall's outermost node to the air as a table: the surface's own temperature, found by passes, costs three
 //! divisions one after the other each time.
 
+use crate::correlations::{greater, lesser, whole_and_rest};
+
 use super::wall::{OutsideConvection, Wall, outside_loss_w};
 
 /// Conductance from the outermost node to the air, W/K, over the node's excess above the air and the air's temperature.
@@ -69,9 +71,10 @@ impl OutsideTable {
     #[inline]
     pub fn loss_w(&self, air: AirPlace, excess_k: f64) -> f64 {
         const N: usize = OutsideTable::STEPS + 1;
-        let x = ((excess_k - Self::LEAST_K) * (1.0 / Self::STEP_K)).clamp(0.0, Self::STEPS as f64);
-        let i = (x as usize).min(Self::STEPS - 1);
-        let u = x - i as f64;
+        // Just within the last step; what is no number lies there too.
+        const LAST: f64 = OutsideTable::STEPS as f64 - 1e-6;
+        let x = (excess_k - Self::LEAST_K) * (1.0 / Self::STEP_K);
+        let (i, u) = whole_and_rest(greater(lesser(x, LAST), 0.0));
         let row = |j: usize| {
             let g = &self.g_w_k[j * N + i..j * N + i + 2];
             g[0] + (g[1] - g[0]) * u

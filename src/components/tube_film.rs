@@ -2,6 +2,7 @@
 
 use super::tube::{NodeWater, TubeCell};
 use super::tube_table::TubeTable;
+use crate::correlations::{greater, lesser, whole_and_rest};
 use crate::properties::water::Water;
 
 /// Share of the inventory under which the wall is no longer fully wetted.
@@ -51,9 +52,11 @@ impl NaturalTable {
     /// Nu^4 per kelvin between wall and water and cubic metre of bore.
     #[inline]
     fn at(&self, t_k: f64) -> f64 {
-        let x = ((t_k - Self::T0_K) * (1.0 / Self::STEP_K)).clamp(0.0, Self::N as f64 - 1e-9);
-        let i = x as usize;
-        self.per_k_m3[i] + (self.per_k_m3[i + 1] - self.per_k_m3[i]) * (x - i as f64)
+        const LAST: f64 = NaturalTable::N as f64 - 1e-6;
+        let x = (t_k - Self::T0_K) * (1.0 / Self::STEP_K);
+        let (i, u) = whole_and_rest(greater(lesser(x, LAST), 0.0));
+        let steps = &self.per_k_m3[i..i + 2];
+        steps[0] + (steps[1] - steps[0]) * u
     }
 }
 
@@ -90,7 +93,7 @@ pub struct Film {
 ///
 /// Forced and natural convection join by their third powers (Churchill 1977, AIChE J. 23:10, for aiding flow). A wall
 /// above saturation boils also into water that is still colder: its bubbles collapse there.
-#[inline]
+#[inline(always)]
 #[allow(clippy::too_many_arguments)] // a cell, its tables and its state
 pub fn film(
     cell: &TubeCell,

@@ -1,6 +1,7 @@
 //! Heat transfer and friction of one kind of tube as tables, filled from the correlations at assembly.
 
 use super::octaves::{from_octaves, step_of};
+use crate::correlations::{greater, lesser, whole_and_rest};
 use crate::properties::water::Water;
 
 /// Nusselt number and friction of one kind of tube, tabulated at assembly over Reynolds number and
@@ -25,17 +26,30 @@ impl TubeTable {
     ///
     /// `nu` over Reynolds and Prandtl number, `f_re` the Darcy factor × Re over Reynolds number.
     pub fn new(water: &Water, nu: impl Fn(f64, f64) -> f64, f_re: impl Fn(f64) -> f64) -> Self {
-        let re = |i: usize| Self::RE0 * (from_octaves(i as f64 / Self::RE_PER_OCTAVE as f64) - 1.0);
         let pr: [f64; Self::N_T] =
             std::array::from_fn(|j| water.liquid(Self::T0_K + Self::STEP_K * j as f64).pr());
         let rows = 0..=Self::RE_OCTAVES * Self::RE_PER_OCTAVE;
         Self {
             nu: rows
                 .clone()
-                .map(|i| std::array::from_fn(|j| nu(re(i), pr[j])))
+                .map(|i| std::array::from_fn(|j| nu(Self::re(i), pr[j])))
                 .collect(),
-            f_re: rows.map(|i| f_re(re(i))).collect(),
+            f_re: rows.map(|i| f_re(Self::re(i))).collect(),
         }
+    }
+
+    /// Friction alone, for a tube whose metal is as warm as its water.
+    pub fn of_friction(f_re: impl Fn(f64) -> f64) -> Self {
+        let rows = 0..=Self::RE_OCTAVES * Self::RE_PER_OCTAVE;
+        Self {
+            nu: Vec::new(),
+            f_re: rows.map(|i| f_re(Self::re(i))).collect(),
+        }
+    }
+
+    /// Reynolds number of a row.
+    fn re(row: usize) -> f64 {
+        Self::RE0 * (from_octaves(row as f64 / Self::RE_PER_OCTAVE as f64) - 1.0)
     }
 
     /// Place of a Reynolds number on the table's axis: step and position in it.
@@ -49,19 +63,21 @@ impl TubeTable {
     /// Darcy f × Re at a place.
     #[inline]
     pub fn f_re(&self, (i, u): (usize, f64)) -> f64 {
-        self.f_re[i] + (self.f_re[i + 1] - self.f_re[i]) * u
+        let f = &self.f_re[i..i + 2];
+        f[0] + (f[1] - f[0]) * u
     }
 
-    /// Nusselt number at a place and a temperature of the water.
+    /// Nusselt number at a place and a temperature of the water, of a table that was made with it.
     #[inline]
     pub fn nu(&self, (i, u): (usize, f64), t_k: f64) -> f64 {
-        const LAST: f64 = (TubeTable::N_T - 1) as f64 - 1e-9;
-        let z = ((t_k - Self::T0_K) * (1.0 / Self::STEP_K)).clamp(0.0, LAST);
-        let j = z as usize;
-        let v = z - j as f64;
-        let (a, b) = (&self.nu[i], &self.nu[i + 1]);
-        let lo = a[j] + (a[j + 1] - a[j]) * v;
-        let hi = b[j] + (b[j + 1] - b[j]) * v;
+        // Just within the last step; what is no number lies there too.
+        const LAST: f64 = (TubeTable::N_T - 1) as f64 - 1e-6;
+        let z = (t_k - Self::T0_K) * (1.0 / Self::STEP_K);
+        let (j, v) = whole_and_rest(greater(lesser(z, LAST), 0.0));
+        let rows = &self.nu[i..i + 2];
+        let (a, b) = (&rows[0][j..j + 2], &rows[1][j..j + 2]);
+        let lo = a[0] + (a[1] - a[0]) * v;
+        let hi = b[0] + (b[1] - b[0]) * v;
         lo + (hi - lo) * u
     }
 }

@@ -6,7 +6,7 @@
 use super::spec::Layer;
 use crate::correlations::greater;
 
-const T_REF_K: f64 = 298.15;
+pub(super) const T_REF_K: f64 = 298.15;
 /// One scaled unit of a node's state, K.
 pub const NODE_SCALE_K: f64 = 100.0;
 

@@ -6,11 +6,16 @@
 /// Wilmott Magazine, May 2005. Evidence: `published_normal_distribution_matches_tables`.
 #[inline]
 pub fn normal_cdf(x: f64) -> f64 {
+    normal_cdf_from(x, (-0.5 * x * x).exp())
+}
+
+/// The same where e^(−x²/2) is known.
+#[inline]
+fn normal_cdf_from(x: f64, e: f64) -> f64 {
     let z = x.abs();
     let tail = if z > 37.0 {
         0.0
     } else {
-        let e = (-0.5 * z * z).exp();
         if z < 7.071_067_811_865_47 {
             let n = ((((((3.526_249_659_989_11e-2 * z + 0.700_383_064_443_688) * z
                 + 6.373_962_203_531_65)
@@ -65,7 +70,8 @@ pub fn shortage(lambda: f64, spread: f64) -> f64 {
     }
     let z = mu / sigma;
     const INV_SQRT_2PI: f64 = 0.398_942_280_401_432_7;
-    (mu * normal_cdf(z) + sigma * INV_SQRT_2PI * (-0.5 * z * z).exp()).max(0.0)
+    let e = (-0.5 * z * z).exp();
+    (mu * normal_cdf_from(z, e) + sigma * INV_SQRT_2PI * e).max(0.0)
 }
 
 /// Middle and width of [`arrhenius_like_temperature_factor`], K.
@@ -78,10 +84,10 @@ pub const BURNOUT_WIDTH_K: f64 = 45.0;
 /// it changes e-fold in T²/20,000 = 38 K; half burnt at about 600 °C, which is where stoves' losses start to
 /// climb. 0.95 at 1000 K, 0.5 at 870 K, 0.05 at 740 K.
 /// Source: form by the argument above; activation from F. L. Dryer, I. Glassman, 14th Symp. (Int.) Combustion
-/// (1973) 987-1003, E = 167 kJ/mol (from memory); middle: common practice, no source.
+/// (1973) 987-1003, E = 167 kJ/mol (from memory); middle: common practice, no source. Below 30,000 K.
 #[inline]
 pub fn arrhenius_like_temperature_factor(t_k: f64) -> f64 {
-    1.0 / (1.0 + super::quick_exp((BURNOUT_TEMPERATURE_K - t_k) * (1.0 / BURNOUT_WIDTH_K)))
+    1.0 / (1.0 + super::exp_within((BURNOUT_TEMPERATURE_K - t_k) * (1.0 / BURNOUT_WIDTH_K)))
 }
 
 /// Constants of the flue-gas meter's formula q = (T_f − T_a)(A2/(21 − O2) + B), q in per cent of the net value.

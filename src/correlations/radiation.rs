@@ -140,6 +140,12 @@ pub struct GasLayer {
 }
 
 impl GasLayer {
+    /// Its mean beam length.
+    #[inline]
+    pub fn beam_m(&self) -> f64 {
+        self.beam_m
+    }
+
     /// Emissivity at a gas temperature; same range as [`WsggWeights::emissivity`].
     #[inline]
     pub fn emissivity(&self, t_k: f64) -> f64 {

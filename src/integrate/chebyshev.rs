@@ -276,17 +276,36 @@ impl Chebyshev {
     /// Root mean square of the estimated error in tolerances, of a step not yet taken.
     fn error_norm(&self, h_s: f64) -> f64 {
         let n = self.n;
-        let (y, z) = (&self.y[..n], &self.y_next[..n]);
-        let (f0, f1) = (&self.f0[..n], &self.f1[..n]);
-        let (atol, rtol) = (&self.atol[..n], &self.rtol[..n]);
         let half_s = 0.5 * h_s;
+        let square = |y: f64, z: f64, f0: f64, f1: f64, atol: f64, rtol: f64| {
+            let e = y - z + half_s * (f0 + f1);
+            let (a, b) = (y.abs(), z.abs());
+            let scaled = e / (atol + rtol * if a > b { a } else { b });
+            scaled * scaled
+        };
         // Four sums side by side: a single one would wait for each addition in turn.
         let mut sums = [0.0; 4];
-        for i in 0..n {
-            let e = y[i] - z[i] + half_s * (f0[i] + f1[i]);
-            let (a, b) = (y[i].abs(), z[i].abs());
-            let scaled = e / (atol[i] + rtol[i] * if a > b { a } else { b });
-            sums[i % 4] += scaled * scaled;
+        let fours = n / 4;
+        let (y, z) = (
+            &self.y.as_chunks::<4>().0[..fours],
+            &self.y_next.as_chunks::<4>().0[..fours],
+        );
+        let (f0, f1) = (
+            &self.f0.as_chunks::<4>().0[..fours],
+            &self.f1.as_chunks::<4>().0[..fours],
+        );
+        let (atol, rtol) = (
+            &self.atol.as_chunks::<4>().0[..fours],
+            &self.rtol.as_chunks::<4>().0[..fours],
+        );
+        for i in 0..fours {
+            for (k, sum) in sums.iter_mut().enumerate() {
+                *sum += square(y[i][k], z[i][k], f0[i][k], f1[i][k], atol[i][k], rtol[i][k]);
+            }
+        }
+        for i in 4 * fours..n {
+            let (y, z, f0, f1) = (self.y[i], self.y_next[i], self.f0[i], self.f1[i]);
+            sums[i % 4] += square(y, z, f0, f1, self.atol[i], self.rtol[i]);
         }
         self.error_factor.abs() * ((sums[0] + sums[1] + sums[2] + sums[3]) / n.max(1) as f64).sqrt()
     }
@@ -395,7 +414,7 @@ impl OneStep for Chebyshev {
         sys: &impl OdeSystem,
         h_s: f64,
         t_end_s: f64,
-        rows: impl FnOnce(f64, f64) -> &'a mut [f64],
+        rows: impl FnOnce(f64, f64) -> &'a mut Vec<f64>,
     ) -> (Attempt, f64) {
         if self.rho_age >= RADIUS_STEPS || self.rho_spent >= RADIUS_SPENT {
             self.estimate_radius(sys);
@@ -448,18 +467,17 @@ impl OneStep for Chebyshev {
         }
 
         // Cubic through both ends and their slopes.
-        let n = self.n;
-        let (c0, rest) = rows(self.t_s, h_s).split_at_mut(n);
-        let (c1, rest) = rest.split_at_mut(n);
-        let (c2, c3) = rest.split_at_mut(n);
-        for i in 0..n {
-            let difference = self.y_next[i] - self.y[i];
-            let bend = h_s * self.f0[i] - difference;
-            c0[i] = self.y[i];
-            c1[i] = difference;
-            c2[i] = bend;
-            c3[i] = difference - h_s * self.f1[i] - bend;
-        }
+        let coefficients = rows(self.t_s, h_s);
+        coefficients.extend_from_slice(&self.y);
+        let ends = self.y.iter().zip(&self.y_next);
+        let slopes = self.f0.iter().zip(&self.f1);
+        coefficients.extend(ends.clone().map(|(y, z)| z - y));
+        let both = ends.zip(slopes);
+        coefficients.extend(both.clone().map(|((y, z), (f0, _))| h_s * f0 - (z - y)));
+        coefficients.extend(both.map(|((y, z), (f0, f1))| {
+            let difference = z - y;
+            difference - h_s * f1 - (h_s * f0 - difference)
+        }));
         std::mem::swap(&mut self.y, &mut self.y_next);
         std::mem::swap(&mut self.f0, &mut self.f1);
         self.t_s = t_end_s;

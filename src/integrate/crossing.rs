@@ -28,6 +28,8 @@ pub(super) struct Watcher {
     count: usize,
     /// -1, +1; 0 while undecided.
     side: Vec<i8>,
+    /// Known not to have touched zero within the step.
+    clear: Vec<bool>,
     /// Sampled positions in the step, ascending; the first is 0.
     thetas: Vec<f64>,
     /// One row of values per sampled position.
@@ -49,6 +51,7 @@ impl Watcher {
         Ok(Self {
             count,
             side: rows.iter().map(|&g| sign(g)).collect(),
+            clear: vec![false; count],
             thetas: vec![0.0],
             rows,
             extra: Vec::new(),
@@ -85,7 +88,7 @@ impl Watcher {
                 let mut value = |theta: f64| {
                     let t = t_s + theta * h_s;
                     dense.eval_step_into(step, theta, &mut self.y);
-                    crossings.values(t, &self.y, &mut self.g);
+                    crossings.some_values(&|k| k == i, t, &self.y, &mut self.g);
                     if !self.g[i].is_finite() {
                         bad = Some((t, self.g[i]));
                     }
@@ -153,18 +156,25 @@ impl Watcher {
         self.rows.resize(2 * n, 0.0);
         crossings.values(t_end_s, y_end, &mut self.rows[n..]);
         check_finite(t_end_s, &self.rows[n..])?;
-        let clear = (0..n).all(|i| {
+        for i in 0..n {
             let (a, b) = (self.rows[i], self.rows[n + i]);
-            sign(a) == self.side[i] && sign(a) * sign(b) > 0 && crossings.stays_clear(i, a, b)
-        });
-        if clear {
+            self.clear[i] =
+                sign(a) == self.side[i] && sign(a) * sign(b) > 0 && crossings.stays_clear(i, a, b);
+        }
+        if self.clear.iter().all(|&clear| clear) {
             self.thetas.push(1.0);
             return Ok(());
         }
         self.rows.resize(3 * n, 0.0);
         self.rows.copy_within(n..2 * n, 2 * n);
+        // What stays clear is not looked at: between its ends it lies on its side.
+        for i in 0..n {
+            self.rows[n + i] = 0.5 * (self.rows[i] + self.rows[2 * n + i]);
+        }
         dense.eval_step_into(step, 0.5, &mut self.y);
-        crossings.values(t_s + 0.5 * h_s, &self.y, &mut self.rows[n..2 * n]);
+        let wanted = |i: usize| !self.clear[i];
+        let t_middle_s = t_s + 0.5 * h_s;
+        crossings.some_values(&wanted, t_middle_s, &self.y, &mut self.rows[n..2 * n]);
         check_finite(t_s + 0.5 * h_s, &self.rows[n..2 * n])?;
         self.thetas.extend([0.5, 1.0]);
 

@@ -29,13 +29,11 @@ impl DenseSegment {
         }
     }
 
-    /// Appends a step and hands out its zeroed coefficient rows to fill.
-    pub(super) fn push_step(&mut self, t_s: f64, h_s: f64, t_end_s: f64) -> &mut [f64] {
+    /// Appends a step and hands out the coefficients, to which its rows are to be added.
+    pub(super) fn push_step(&mut self, t_s: f64, h_s: f64, t_end_s: f64) -> &mut Vec<f64> {
         self.steps.push((t_s, h_s));
         self.t1_s = t_end_s;
-        let start = self.coefficients.len();
-        self.coefficients.resize(start + self.rows * self.n, 0.0);
-        &mut self.coefficients[start..]
+        &mut self.coefficients
     }
 
     /// Cuts the end back to `t1_s`, inside the last step.

@@ -218,7 +218,7 @@ impl OneStep for DormandPrince {
         sys: &impl OdeSystem,
         h_s: f64,
         t_end_s: f64,
-        rows: impl FnOnce(f64, f64) -> &'a mut [f64],
+        rows: impl FnOnce(f64, f64) -> &'a mut Vec<f64>,
     ) -> (Attempt, f64) {
         if let Some(bad) = self.stages(sys, h_s, t_end_s) {
             self.rejected_before = true;
@@ -239,7 +239,10 @@ impl OneStep for DormandPrince {
         self.rejected_before = false;
         self.last_error = error.max(ERROR_FLOOR);
 
-        self.fill_dense(h_s, rows(self.t_s, h_s));
+        let coefficients = rows(self.t_s, h_s);
+        let start = coefficients.len();
+        coefficients.resize(start + Self::ROWS * self.n, 0.0);
+        self.fill_dense(h_s, &mut coefficients[start..]);
         std::mem::swap(&mut self.y, &mut self.y_next);
         self.k.swap(0, 6);
         self.t_s = t_end_s;

@@ -122,6 +122,11 @@ pub trait Crossings {
     /// Writes all conditions at `(t_s, y)` to `out`. Pure. After an accepted step its end is asked for first: the last
     /// right-hand side was taken there.
     fn values(&self, t_s: f64, y: &[f64], out: &mut [f64]);
+    /// Writes at least the `wanted` conditions at `(t_s, y)`, for a caller that needs no others: most of them may share
+    /// nothing with what the rest costs.
+    fn some_values(&self, _wanted: &dyn Fn(usize) -> bool, t_s: f64, y: &[f64], out: &mut [f64]) {
+        self.values(t_s, y, out);
+    }
     /// Whether condition `i`, which is `a` at one end of a step and `b` at the other, both of one sign, is known not to
     /// have touched zero between: the middle of a step where all are is not looked at.
     fn stays_clear(&self, _i: usize, _a: f64, _b: f64) -> bool {

@@ -4,7 +4,7 @@ use super::Network;
 use super::layout::*;
 use crate::components::gas_path::{Bank, Duct};
 use crate::components::spec::CoilForm;
-use crate::correlations::{greater, lesser, quick_exp, smoothstep};
+use crate::correlations::{exp_within, greater, lesser, smoothstep};
 
 /// Shares of the unburnt hydrocarbons that are particles, and as they leave the wood tar that condenses on a wall (orders of
 /// magnitude, from memory: wood smoke; about half of what wood gives off first is heavy enough; the prior of
@@ -103,7 +103,7 @@ impl Smoke {
         if per_t_k < 1.0 / CRACKS_FROM_K {
             // Begins at zero, for the step at the threshold.
             let rate_s =
-                CRACKS_PER_S * (quick_exp(-CRACKS_ACTIVATION_K * per_t_k) - CRACKS_AT_FROM);
+                CRACKS_PER_S * (exp_within(-CRACKS_ACTIVATION_K * per_t_k) - CRACKS_AT_FROM);
             self.tar /= 1.0 + rate_s * stay_s;
         }
     }

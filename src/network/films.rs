@@ -3,7 +3,7 @@
 use super::layout::{T_REF_K, T_SCALE_K};
 use super::march::BRANCHES;
 use super::{Network, Scratch};
-use crate::components::tube::{self, WallHeat};
+use crate::components::tube::{self, NodeWater, WallHeat};
 use crate::correlations::{boiling, greater};
 
 impl Network {
@@ -15,10 +15,24 @@ impl Network {
         let flow_kg_s = (self.flow_kg_s(y) + self.bypass_kg_s(y)).abs();
         let (mut hottest, mut excess) = (f64::NEG_INFINITY, f64::NEG_INFINITY);
         let mut critical = 0.0f64;
-        for i in circuit.coil.clone() {
-            let cell = s.cells.get(i).unwrap_or(&self.tubes[i]);
+        let (metal, inventory) = (&y[l.tube_walls..], &y[l.inventory..]);
+        let coil = circuit.coil.clone();
+        let pressed = s.cells.get(coil.clone());
+        let cells = pressed.unwrap_or(&self.tubes[coil.clone()]);
+        let nodes = s.tube[coil.clone()].iter();
+        let through = s.film[coil.clone()].iter_mut();
+        let faces = s.face_t_k[coil.clone()].iter_mut();
+        let of_metal = s.face_heat_w[coil.clone()].iter_mut();
+        let of_water = s.tube_heat_w[coil].iter_mut();
+        for (((((cell, node), through), face_k), of_metal_w), of_water_w) in cells
+            .iter()
+            .zip(nodes)
+            .zip(through)
+            .zip(faces)
+            .zip(of_metal)
+            .zip(of_water)
+        {
             let Some(k) = cell.inventory else { continue };
-            let node = &s.tube[i];
             let film = tube::film(
                 cell,
                 &self.tables[cell.table],
@@ -26,8 +40,8 @@ impl Network {
                 self.rig.closures.water_convection,
                 flow_kg_s,
                 node,
-                T_REF_K + y[l.tube_walls + k] * T_SCALE_K,
-                y[l.inventory + k] * cell.water_kg,
+                T_REF_K + metal[k] * T_SCALE_K,
+                inventory[k] * cell.water_kg,
             );
             hottest = greater(hottest, film.face_k);
             critical = greater(critical, film.heat_w * cell.per_critical_w);
@@ -39,7 +53,10 @@ impl Network {
                 over - 5.0
             };
             excess = greater(excess, near);
-            self.heat_water(i, &film, s);
+            *through = wall_heat(node, &film);
+            *face_k = film.face_k;
+            *of_metal_w = -film.heat_w;
+            *of_water_w = film.heat_w;
         }
         self.pipe_films(y, s);
         s.instant.coil_wall_max_k = hottest;
@@ -79,13 +96,18 @@ impl Network {
 
     /// Heat through a face into a cell's water.
     fn heat_water(&self, i: usize, film: &tube::Film, s: &mut Scratch) {
-        let node = &s.tube[i];
-        s.film[i] = WallHeat {
-            heat_w: film.heat_w,
-            h_wall_j_kg: node.h_j_kg + node.cp_j_kgk * (film.face_k - node.t_k),
-        };
+        s.film[i] = wall_heat(&s.tube[i], film);
         s.face_t_k[i] = film.face_k;
         s.face_heat_w[i] = -film.heat_w;
         s.tube_heat_w[i] = film.heat_w;
+    }
+}
+
+/// What the stream past a cell's wall needs to know of it.
+#[inline]
+fn wall_heat(node: &NodeWater, film: &tube::Film) -> WallHeat {
+    WallHeat {
+        heat_w: film.heat_w,
+        h_wall_j_kg: node.h_j_kg + node.cp_j_kgk * (film.face_k - node.t_k),
     }
 }

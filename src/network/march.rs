@@ -7,7 +7,7 @@
 use super::{Blocked, BranchModel, Drive, Network, Scratch};
 use crate::components::tube::{self, Stream};
 use crate::components::vessel::VesselModel;
-use crate::correlations::smoothstep;
+use crate::correlations::{greater, lesser, smoothstep};
 use crate::properties::water::SatProps;
 use std::ops::Range;
 
@@ -412,6 +412,14 @@ impl Network {
             &tube::STOPPED
         };
         let neighbours = self.circuit.as_ref().map_or(&[][..], |c| &c.neighbours);
+        let inventory = &y[l.inventory..];
+        // At the present pressure of a closed loop.
+        let own = if s.cells.is_empty() {
+            &self.tubes[..]
+        } else {
+            &s.cells[..]
+        };
+        let (nodes, films, heats_w) = (&s.tube[..], &s.film[..], &mut s.tube_heat_w[..]);
         let mut row = Row::default();
         for step in 0..cells.len() {
             let i = if forward {
@@ -419,11 +427,10 @@ impl Network {
             } else {
                 cells.end - 1 - step
             };
-            let cell = s.cells.get(i).unwrap_or(&self.tubes[i]);
-            let node = &s.tube[i];
+            let (cell, node) = (&own[i], &nodes[i]);
             let kg = cell
                 .inventory
-                .map_or(cell.water_kg, |k| y[l.inventory + k] * cell.water_kg);
+                .map_or(cell.water_kg, |k| inventory[k] * cell.water_kg);
             // Rises of enthalpy over the cell's length, from the cell before and to the one after as the water goes.
             let n = &neighbours[i];
             let (before, after) = if forward {
@@ -433,11 +440,11 @@ impl Network {
             };
             let most = cell.sat.h_f_j_kg;
             let from = match before {
-                Some((j, per)) => per * (node.h_j_kg - s.tube[j].h_j_kg.min(most)),
+                Some((j, per)) => per * (node.h_j_kg - lesser(nodes[j].h_j_kg, most)),
                 None => 2.0 * (node.h_j_kg - stream.h_j_kg),
             };
             let to = after.map_or(0.0, |(j, per)| {
-                per * (s.tube[j].h_j_kg.min(most) - node.h_j_kg)
+                per * (lesser(nodes[j].h_j_kg, most) - node.h_j_kg)
             });
             let h_end = tube::end_j_kg(cell, node, kg, carriage, stream.mdot_kg_s, from, to);
             let r = tube::pass_cell(
@@ -448,13 +455,13 @@ impl Network {
                 node,
                 h_end,
                 kg,
-                s.film[i],
+                films[i],
                 carriage,
             );
             *stream = r.out;
             row.buoyancy_pa -= G_M_S2 * r.density_kg_m3 * cell.rise_m;
             row.loss_pa += r.loss_pa;
-            s.tube_heat_w[i] -= share * r.from_node_w;
+            heats_w[i] -= share * r.from_node_w;
             if let Some(k) = cell.inventory {
                 if r.inventory_kg_s != 0.0 || r.steam_kg_s != 0.0 {
                     dy[l.inventory + k] += share * r.inventory_kg_s / cell.water_kg;
@@ -467,7 +474,7 @@ impl Network {
                 }
                 // A cell without water left has nothing to boil.
                 if kg > 0.02 * cell.water_kg {
-                    m.excess = m.excess.max(-short);
+                    m.excess = greater(m.excess, -short);
                 }
             }
         }

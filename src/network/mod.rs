@@ -37,6 +37,7 @@ use crate::components::spec::{Bench, Pump, Rig};
 use crate::components::tube::{NaturalTable, NodeWater, TubeCell, TubeTable, WallHeat};
 use crate::components::vessel::VesselModel;
 use crate::components::wall::{OutsideConvection, Wall};
+use crate::components::wall_row::WallRow;
 use crate::correlations::radiation::GasLayer;
 use crate::properties::gas::GasMix;
 use crate::properties::water::Water;
@@ -163,8 +164,11 @@ pub struct BenchModel {
 pub struct Scratch {
     pub wall_t_k: Vec<f64>,
     pub wall_heat_w: Vec<f64>,
-    /// From outermost nodes to coils wound on them.
+    /// From outermost nodes to coils wound on them, jackets and air.
     pub outer_heat_w: Vec<f64>,
+    pub wall_k_w_mk: Vec<f64>,
+    /// Through the faces before each wall node, and after the last.
+    pub wall_passed_w: Vec<f64>,
     /// The cells of a closed loop at its present pressure; empty where it is vented.
     pub cells: Vec<TubeCell>,
     /// Through the relief valve of a closed loop.
@@ -205,6 +209,8 @@ impl Scratch {
             wall_t_k: vec![0.0; wall],
             wall_heat_w: vec![0.0; wall],
             outer_heat_w: vec![0.0; wall],
+            wall_k_w_mk: vec![0.0; wall],
+            wall_passed_w: vec![0.0; wall + 1],
             cells,
             blown_off: BlownOff::default(),
             tube: vec![NodeWater::default(); tubes],
@@ -241,6 +247,8 @@ pub struct Network {
     pub sky_emissivity: f64,
     pub firebox: FireboxModel,
     pub ducts: Vec<Duct>,
+    /// Walls of the firebox and of all sections.
+    pub wall_row: WallRow,
     /// Losses of the firebox's outside and of each section's wall cells.
     pub outside_losses: Vec<OutsideTable>,
     pub tubes: Vec<TubeCell>,

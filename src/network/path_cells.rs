@@ -56,3 +56,42 @@ pub(super) fn shine(
     }
     (w_k4 * (source_k4 - per * sum), per * sum)
 }
+
+/// Mean temperature of their faces, K, and mean fourth power of it.
+#[inline]
+pub(super) fn faces(face_t_k: &[f64], tubes: &Range<usize>) -> (f64, f64) {
+    let fourth = |t_k: f64| (t_k * t_k) * (t_k * t_k);
+    let faces = &face_t_k[tubes.clone()];
+    if let [one] = faces {
+        return (*one, fourth(*one));
+    }
+    let per = 1.0 / faces.len() as f64;
+    let (mut sum, mut sum4) = (0.0, 0.0);
+    for &t_k in faces {
+        sum += t_k;
+        sum4 += fourth(t_k);
+    }
+    (per * sum, per * sum4)
+}
+
+/// [`warm`] and [`shine`] at once, with the means that [`faces`] gave.
+#[inline]
+pub(super) fn warm_and_shine(
+    s: &mut Scratch,
+    tubes: &Range<usize>,
+    (mean_k, mean_k4): (f64, f64),
+    (heat_w, slope_w_k): (f64, f64),
+    (shone_w, w_k4): (f64, f64),
+) {
+    let heats = &mut s.face_heat_w[tubes.clone()];
+    if let [one] = heats {
+        *one += heat_w + shone_w;
+        return;
+    }
+    let per = 1.0 / heats.len() as f64;
+    let all_w = heat_w + slope_w_k * mean_k + shone_w + w_k4 * mean_k4;
+    for (q, &t_k) in heats.iter_mut().zip(&s.face_t_k[tubes.clone()]) {
+        let t2 = t_k * t_k;
+        *q += per * (all_w - slope_w_k * t_k - w_k4 * t2 * t2);
+    }
+}

@@ -188,10 +188,12 @@ impl Network {
         }
         loop_net += self.header_rates(&m.branch[1], &air, y, dy, s);
         dy[l.integral(Integral::LoopWaterNet)] = loop_net;
-        for (i, t) in self.tubes.iter().enumerate() {
-            dy[l.tubes + i] = s.tube_heat_w[i] * t.per.scale_k_j * (1.0 / T_SCALE_K);
+        let heats = s.tube_heat_w.iter().zip(&s.face_heat_w);
+        let (of_water, of_walls) = dy[l.tubes..].split_at_mut(l.tube_walls - l.tubes);
+        for ((t, d), (water_w, face_w)) in self.tubes.iter().zip(of_water).zip(heats) {
+            *d = water_w * t.per.scale_k_j * (1.0 / T_SCALE_K);
             if let Some(k) = t.wall {
-                dy[l.tube_walls + k] = s.face_heat_w[i] * t.per.wall_k_j * (1.0 / T_SCALE_K);
+                of_walls[k] = face_w * t.per.wall_k_j * (1.0 / T_SCALE_K);
             }
         }
         dy[l.integral(Integral::PipeLoss)] = pipe_loss / E_SCALE_J;

@@ -552,8 +552,7 @@ fn jacket(d: &mut Dice, r: &mut Rig) {
         let outlet_m2 = r.gas_path[0].area_m2();
         given.around_firebox(&r.firebox, outlet_m2)
     } else {
-        let start_z_m =
-            r.firebox.height_m + r.gas_path[..i].iter().map(|s| s.rise_m).sum::<f64>();
+        let start_z_m = r.firebox.height_m + r.gas_path[..i].iter().map(|s| s.rise_m).sum::<f64>();
         let s = &mut r.gas_path[i];
         s.wall = vec![sheet];
         s.in_wind = false;

@@ -592,11 +592,8 @@ pub fn jacketed(pumped: bool) -> Rig {
     };
     let outlet_m2 = r.gas_path[0].area_m2();
     let of_firebox = given("firebox jacket", 0.05).around_firebox(&r.firebox, outlet_m2);
-    let of_tubes = given("tube jacket", 0.025).around_section(
-        &r.gas_path[0],
-        0,
-        r.firebox.height_m,
-    );
+    let of_tubes =
+        given("tube jacket", 0.025).around_section(&r.gas_path[0], 0, r.firebox.height_m);
     r.coils = [of_firebox, of_tubes].map(|c| c.expect("walls")).into();
     let v = vessel(&mut r);
     v.water_m3 = 0.5;

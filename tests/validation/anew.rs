@@ -9,12 +9,7 @@ use crate::support::variants::brick;
 use emberloop::components::spec::*;
 
 pub fn rows() -> Vec<Check> {
-    vec![
-        logged_tub(),
-        submerged(),
-        nine_boilers(),
-        wet_wood(),
-    ]
+    vec![logged_tub(), submerged(), nine_boilers(), wet_wood()]
 }
 
 /// Steel with water around it, `shell_w_m2k` from that water to the air, in the place of the tube along insulated walls.

@@ -148,7 +148,10 @@ fn regress_the_validation_page_is_in_step_with_its_checks() {
         ("Laws", &IDENTITIES),
         ("Whole systems", &WHOLE),
         (check::BLIND, &BLIND),
-        ("Whole systems of the blind trial, with a water jacket", &ANEW),
+        (
+            "Whole systems of the blind trial, with a water jacket",
+            &ANEW,
+        ),
     ];
     let text = page(&areas);
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("docs/validation.md");

@@ -224,9 +224,9 @@ impl Fault {
             Fault::LevelFalls => needs(store, "no store"),
             Fault::ReliefStuck => needs(closed, "the store is open to the air"),
             Fault::Overnight => needs(circuit.is_some(), "no loop"),
-            Fault::ShutIn if rig.coils.iter().any(Coil::is_jacket) => {
-                Some("a jacket: nothing is known of what pressure its sheets hold; none may ever be shut in")
-            }
+            Fault::ShutIn if rig.coils.iter().any(Coil::is_jacket) => Some(
+                "a jacket: nothing is known of what pressure its sheets hold; none may ever be shut in",
+            ),
             _ => needs(water, "no water in this rig"),
         }
     }

@@ -105,11 +105,7 @@ impl Record {
                 .coils
                 .first()
                 .and_then(|c| limits::strength_of(&c.metal.name)),
-            tube: rig
-                .coils
-                .first()
-                .filter(|c| !c.is_jacket())
-                .map(tube_wall),
+            tube: rig.coils.first().filter(|c| !c.is_jacket()).map(tube_wall),
             // Sheets are welded.
             joint: rig.coils.iter().any(|c| !c.is_jacket()),
             steam: Peak::default(),

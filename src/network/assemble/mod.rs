@@ -15,6 +15,7 @@ use crate::components::spec::*;
 use crate::components::tube::NaturalTable;
 use crate::components::vessel::VesselModel;
 use crate::components::wall::{OutsideConvection, Wall, WallShape};
+use crate::components::wall_row::WallRow;
 use crate::correlations::{
     draught, friction, natural_convection, nusselt_external, nusselt_internal, radiation,
 };
@@ -225,11 +226,7 @@ impl Network {
                 inner_radius_m: perimeter / (2.0 * PI),
                 length_m: passages * s.length_m / wall_cells as f64,
             };
-            let wall = Wall::new(
-                &jacket::gas_side(&s.wall, jacketed(Some(i))),
-                shape,
-                factor,
-            );
+            let wall = Wall::new(&jacket::gas_side(&s.wall, jacketed(Some(i))), shape, factor);
             let wall_state = b.many(
                 &format!("{}_wall", s.name.replace(' ', "_")),
                 wall.len() * wall_cells,
@@ -408,6 +405,11 @@ impl Network {
                 .iter()
                 .map(|d| d.wall.len() * d.wall_cells)
                 .sum::<usize>();
+        let mut wall_row = WallRow::default();
+        wall_row.push(&firebox.wall, 1);
+        for d in &ducts {
+            wall_row.push(&d.wall, d.wall_cells);
+        }
         let closed = loop_model.as_ref().is_some_and(|c| c.closed.is_some());
         let pressed = if closed { tubes.clone() } else { Vec::new() };
         let mut net = Network {
@@ -421,6 +423,7 @@ impl Network {
             sky_emissivity,
             firebox,
             ducts,
+            wall_row,
             outside_losses,
             tubes,
             tables,

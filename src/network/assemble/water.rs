@@ -69,11 +69,14 @@ impl Rows {
         let table = self.tables.len();
         let d_l = (p.inside_m / p.length_m.max(0.01)).min(1.0);
         let rough = p.roughness_m / p.inside_m;
-        self.tables.push(TubeTable::new(
-            self.water,
-            move |re, pr| nusselt_internal::duct(re, pr, d_l),
-            move |re| friction::pipe_f_re(re, rough),
-        ));
+        let f_re = move |re| friction::pipe_f_re(re, rough);
+        self.tables.push(if self.free {
+            let nu = move |re, pr| nusselt_internal::duct(re, pr, d_l);
+            TubeTable::new(self.water, nu, f_re)
+        } else {
+            // The metal is as warm as the water: nobody asks for a film.
+            TubeTable::of_friction(f_re)
+        });
         let a = PI / 4.0 * p.inside_m * p.inside_m;
         let n = if self.free {
             let cells = (p.length_m / PIPE_CELL_FREE_M).ceil() as usize;
@@ -430,18 +433,17 @@ fn coils(
             CoilForm::Chamber {
                 coil_diameter_m, ..
             } if coil_diameter_m > 0.0 => c.tube_inside_m / coil_diameter_m,
-            CoilForm::Serpentine { .. }
-            | CoilForm::Chamber { .. }
-            | CoilForm::Jacket { .. } => 0.0,
+            CoilForm::Serpentine { .. } | CoilForm::Chamber { .. } | CoilForm::Jacket { .. } => 0.0,
         };
         let d_l = (c.tube_inside_m / c.length_m).min(1.0);
         let rough = 1.5e-6 / c.tube_inside_m;
         let table = rows.tables.len();
         rows.tables.push(if ratio > 0.0 {
+            let helix = friction::Helix::new(ratio, rough);
             TubeTable::new(
                 rows.water,
-                move |re, pr| nusselt_internal::helix(re, pr, ratio),
-                move |re| friction::helix_f_re(re, ratio, rough),
+                move |re, pr| helix.nusselt(re, pr),
+                move |re| helix.f_re(re),
             )
         } else {
             TubeTable::new(

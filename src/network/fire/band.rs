@@ -7,6 +7,7 @@ use super::bed_side::co_burns_k;
 use super::fuel_gas::short_of_air;
 use crate::components::gas_path::reaction_share;
 use crate::components::spec::Closures;
+use crate::correlations::quick_exp;
 use crate::network::observe::Instant;
 
 /// Uncertain figures that the band moves.
@@ -109,38 +110,56 @@ const MOVES: [[Move; 2]; BAND_FIGURES] = [
     ],
 ];
 
+/// The moment as it is: what every alternative is set against.
+struct AsItIs {
+    cold: f64,
+    kt: f64,
+    exponent: f64,
+    react: f64,
+}
+
 impl Instant {
     /// Unburnt energy and CO with each uncertain figure at its better and at its worse end; the moment itself where
     /// nothing burns.
     pub fn unburnt_alternatives(&self, c: &Closures) -> [[UnburntNow; 2]; BAND_FIGURES] {
-        MOVES.map(|ends| ends.map(|m| self.unburnt_if(c, &m)))
-    }
-
-    fn unburnt_if(&self, c: &Closures, m: &Move) -> UnburntNow {
         let p = &self.unburnt_parts;
-        let mut now = UnburntNow {
-            unburnt_w: self.unburnt_w,
-            co_dry: self.co_dry,
-        };
         if self.unburnt_w < 1.0 || p.volatile_w + p.co_w < 1.0 {
-            return now;
+            let now = UnburntNow {
+                unburnt_w: self.unburnt_w,
+                co_dry: self.co_dry,
+            };
+            return [[now; 2]; BAND_FIGURES];
         }
-        // As it is: volumes of mixing in the chamber, and the exponent of burn-out on the way, from what they left.
-        let cold =
-            |shift_k: f64| 1.0 - reaction_share(co_burns_k(self.embers_k, self.flame_k) - shift_k);
+        // Volumes of mixing in the chamber, and the exponent of burn-out on the way, from what they left.
+        let cold = self.cold(0.0);
         let burnable = (1.0 - p.short) * p.volatile_w;
         let floor_w = p.short * (p.volatile_w + p.co_w);
         let left = (1.0 - p.released_w / burnable.max(1e-9)).clamp(1e-12, 1.0);
-        let kt = 2.0 * (1.0 / left.sqrt() - 1.0);
-        let into_path = burnable * left + (1.0 - p.short) * p.co_w * cold(0.0);
+        let into_path = burnable * left + (1.0 - p.short) * p.co_w * cold;
         let on_way = ((self.unburnt_w - floor_w) / into_path.max(1e-9)).clamp(1e-9, 1.0);
-        let exponent = -on_way.ln();
-        // As it would be.
-        let react = |shift_k: f64, sheets: f64| {
-            let s = (p.sheet_share * sheets).min(1.0);
-            s + (1.0 - s) * reaction_share(self.flame_k - shift_k)
+        let is = AsItIs {
+            cold,
+            kt: 2.0 * (1.0 / left.sqrt() - 1.0),
+            exponent: -on_way.ln(),
+            react: self.react(0.0, 1.0),
         };
-        let faster = react(m.burnout_k, m.sheets) / (react(0.0, 1.0) * m.mixing_time);
+        MOVES.map(|ends| ends.map(|m| self.unburnt_if(c, &m, &is)))
+    }
+
+    /// Share of the embers' CO that stays too cold to burn over them.
+    fn cold(&self, shift_k: f64) -> f64 {
+        1.0 - reaction_share(co_burns_k(self.embers_k, self.flame_k) - shift_k)
+    }
+
+    /// Share of the reaction that sheets and the mean gas allow.
+    fn react(&self, shift_k: f64, sheets: f64) -> f64 {
+        let s = (self.unburnt_parts.sheet_share * sheets).min(1.0);
+        s + (1.0 - s) * reaction_share(self.flame_k - shift_k)
+    }
+
+    fn unburnt_if(&self, c: &Closures, m: &Move, is: &AsItIs) -> UnburntNow {
+        let p = &self.unburnt_parts;
+        let faster = self.react(m.burnout_k, m.sheets) / (is.react * m.mixing_time);
         let short = if m.unmixedness == 1.0 {
             p.short
         } else {
@@ -151,16 +170,17 @@ impl Instant {
             };
             short_of_air(lambda, c.unmixedness * m.unmixedness, p.need_over_gas)
         };
-        let half = 1.0 + 0.5 * kt * faster;
-        let frozen_w = (1.0 - short) * p.co_w * cold(m.burnout_k);
+        let half = 1.0 + 0.5 * is.kt * faster;
+        let frozen_w = (1.0 - short) * p.co_w * self.cold(m.burnout_k);
         let into_path = (1.0 - short) * p.volatile_w / (half * half) + frozen_w;
-        now.unburnt_w = short * (p.volatile_w + p.co_w) + into_path * (-exponent * faster).exp();
+        let unburnt_w =
+            short * (p.volatile_w + p.co_w) + into_path * quick_exp(-is.exponent * faster);
         let co_part =
             |share: f64, char_w: f64| (share * p.volatile_w + char_w) / (p.volatile_w + char_w);
-        let was_w = (p.short + (1.0 - p.short) * cold(0.0)) * p.co_w;
-        now.co_dry *= now.unburnt_w / self.unburnt_w
+        let was_w = (p.short + (1.0 - p.short) * is.cold) * p.co_w;
+        let co_dry = self.co_dry * unburnt_w / self.unburnt_w
             * co_part(m.co_share, short * p.co_w + frozen_w)
             / co_part(CO_SHARE, was_w);
-        now
+        UnburntNow { unburnt_w, co_dry }
     }
 }

@@ -5,14 +5,15 @@ use super::chamber::Chamber;
 use super::fuel_gas::FuelGas;
 use super::{AirNow, CO_SHARE};
 use crate::components::gas_path::{self, Bank, Duct, GasStream, Grown, PathConditions, SectionGas};
-use crate::correlations::radiation::STEFAN_BOLTZMANN;
+use crate::correlations::radiation::{GasLayer, STEFAN_BOLTZMANN};
 use crate::correlations::{draught, evaporation, greater, pump};
 use crate::network::deposits::{Offer, Settled, Smoke};
 use crate::network::fuel::{CHAR_J_KG, LATENT_J_KG};
 use crate::network::layout::DEPOSIT_SCALE_KG;
 use crate::network::observe::MAX_SECTIONS;
-use crate::network::path_cells::{face_k, shine, warm};
+use crate::network::path_cells::{faces, shine, warm_and_shine};
 use crate::network::{Network, Scratch};
+use crate::properties::gas::GasMix;
 
 /// Vapour of the gas before any of it has condensed.
 struct Dew {
@@ -142,6 +143,8 @@ impl Network {
             s.surface_k[soot - self.layout.deposits] = surface_k;
         };
         let mut gi = 0;
+        let first_bore = fuel_gas.weights.over(self.ducts[0].beam_m);
+        let mut bore = first_bore;
         for (di, d) in self.ducts.iter().enumerate() {
             if d.is_damper {
                 let k = draught::damper_loss_k(self.mode.damper);
@@ -158,9 +161,15 @@ impl Network {
                 now.below_k = gas.t_k;
             }
             if let (Some(b), true) = (&d.bank, di > 0) {
-                self.look_back(&self.ducts[di - 1], b, fuel_gas, gas, &mut now, s);
+                self.look_back(&self.ducts[di - 1], b, &bore, mix, gas, &mut now, s);
             }
-            let section = SectionGas::new(d, &cond, &fuel_gas.weights, m_gas);
+            // A flue often has the riser's bore.
+            bore = match d.beam_m {
+                m if m == bore.beam_m() => bore,
+                m if m == first_bore.beam_m() => first_bore,
+                m => fuel_gas.weights.over(m),
+            };
+            let section = SectionGas::with_bore(d, &cond, &fuel_gas.weights, m_gas, bore);
             gas.enter();
             let mut on_turns = 0.0;
             let stay_s_k = d.area_m2 * d.cell_length_m * stay_per_m3_s_k;
@@ -177,9 +186,9 @@ impl Network {
                 }
                 facing -= 1;
                 let t_wall = s.wall_t_k[wall_at];
-                let mut t_turns = 0.0;
+                let (mut t_turns, mut turns_k4) = (0.0, 0.0);
                 if let Some(b) = &d.bank {
-                    t_turns = face_k(&s.face_t_k, &b.tubes[j]);
+                    (t_turns, turns_k4) = faces(&s.face_t_k, &b.tubes[j]);
                     grown.turns_m2k_w = self.on_turns_m2k_w(b, section.per_turns_m2, d.cells, j, y);
                     on_turns += grown.turns_m2k_w;
                 }
@@ -190,7 +199,7 @@ impl Network {
                 let mut wall_heat = r.to_wall_w;
                 if let Some(b) = &d.bank {
                     let g = c.coil_radiation * b.shell_view_m2 * STEFAN_BOLTZMANN;
-                    let (q, _) = shine(s, &b.tubes[j], g, fourth(r.wall_surface_k));
+                    let q = g * (fourth(r.wall_surface_k) - turns_k4);
                     wall_heat -= q;
                     let m = self.condensing_kg_s(
                         b.area_m2,
@@ -214,7 +223,8 @@ impl Network {
                         s,
                     );
                     let turns = r.to_turns_w + m * LATENT_J_KG;
-                    warm(s, &b.tubes[j], turns, r.turns_w_k);
+                    let (means, from_gas) = ((t_turns, turns_k4), (turns, r.turns_w_k));
+                    warm_and_shine(s, &b.tubes[j], means, from_gas, (q, g));
                     now.to_coil_w += turns + q;
                 }
                 // Walls without water behind them are wet for minutes after lighting at most.
@@ -268,7 +278,8 @@ impl Network {
         &self,
         before: &Duct,
         b: &Bank,
-        fuel_gas: &FuelGas,
+        bore: &GasLayer,
+        mix: &GasMix,
         gas: &mut GasStream,
         now: &mut PathNow,
         s: &mut Scratch,
@@ -278,8 +289,7 @@ impl Network {
             before.wall_state - self.layout.walls + (before.wall_cells - 1) * before.wall.len();
         let wall4 = s.wall_t_k[wall_at].powi(4);
         let gas4 = gas.t_k.powi(4);
-        let eps =
-            (c.emissivity * fuel_gas.weights.over(before.beam_m).emissivity(gas.t_k)).min(0.95);
+        let eps = (c.emissivity * bore.emissivity(gas.t_k)).min(0.95);
         let mut from_gas = 0.0;
         for (j, view_m2) in b.mouth_views_m2.iter().enumerate() {
             let g = c.coil_radiation * view_m2 * STEFAN_BOLTZMANN;
@@ -291,7 +301,7 @@ impl Network {
             from_gas += qg;
             now.to_coil_w += qg + qw;
         }
-        gas.add_heat(&fuel_gas.mix, -from_gas);
+        gas.add_heat(mix, -from_gas);
     }
 
     /// What condensation needs of the gas as it comes.

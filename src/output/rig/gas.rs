@@ -214,10 +214,7 @@ pub fn coils(
 /// Water on both sides of a part: two bands along it.
 fn jacket(c: &mut Canvas, k: &CoilShape, s: &Strip, o: &OnSheet) -> (f64, f64) {
     let scale = o.px_per_m();
-    let (half, wide) = (
-        0.5 * k.width_m * scale,
-        (k.tube_outside_m * scale).max(4.0),
-    );
+    let (half, wide) = (0.5 * k.width_m * scale, (k.tube_outside_m * scale).max(4.0));
     let (a, b) = (o.path(s.at(0.0)), o.path(s.at(1.0)));
     for side in [-half, half] {
         let (from, to) = if s.upright() {

@@ -1,11 +1,11 @@
 //! Raw mirror: sections of the gas path, coils.
 
 use super::fire::{Cells, RawLayer};
-use super::water::RawInsulation;
 use super::types::{
     At, Conductivity, Count, Curve, Flag, Fraction, Length, List, NameOr, Number, Pressure, Q,
     Text, ThermalResistance, VolumeFlow, Word, words,
 };
+use super::water::RawInsulation;
 use schemars::JsonSchema;
 use serde::Deserialize;
 

@@ -412,7 +412,9 @@ fn coil(
         cx.report(report);
         return None;
     }
-    if place.passages > 1 && let Some(given) = &v.section {
+    if place.passages > 1
+        && let Some(given) = &v.section
+    {
         let report = cx
             .at(
                 &codes::NO_SUCH_SECTION,
@@ -522,9 +524,7 @@ fn heights_z_m(
         | CoilForm::Around {
             coil_diameter_m, ..
         } => 0.5 * coil_diameter_m * (1.0 - slope * slope).max(0.0).sqrt(),
-        CoilForm::Serpentine { .. }
-        | CoilForm::Chamber { .. }
-        | CoilForm::Jacket { .. } => 0.0,
+        CoilForm::Serpentine { .. } | CoilForm::Chamber { .. } | CoilForm::Jacket { .. } => 0.0,
     };
     let half = across + 0.5 * outside_m;
     Some((z0.min(z1) - half, z0.max(z1) + half))

@@ -2,7 +2,9 @@
 
 use super::store::{FILM_M2K_W, insulation_m2k_w};
 use super::{Cx, word};
-use crate::components::spec::{Coil, Firebox, JacketGiven, Layer, Section, SectionKind, WaterEntry};
+use crate::components::spec::{
+    Coil, Firebox, JacketGiven, Layer, Section, SectionKind, WaterEntry,
+};
 use crate::scenario::codes;
 use crate::scenario::raw::types::{At, List};
 use crate::scenario::raw::{Enters, Form, RawCoil, RawLayer, RawScenario};
@@ -77,7 +79,11 @@ pub(super) fn coil(
         Place::Section(i) => {
             let s = &sections?.get(i)?.value;
             let why = "a jacket keeps the wind off its wall";
-            cx.no_effect(&s.outdoors, &format!("{path}: outdoors of its section"), why);
+            cx.no_effect(
+                &s.outdoors,
+                &format!("{path}: outdoors of its section"),
+                why,
+            );
             (gas.and_then(|g| g.get(i)).map(|s| &s.wall[..]), &s.wall)
         }
     };
@@ -146,7 +152,11 @@ fn check_sheet(
     }
     if layers.len() > 1 {
         let why = "water covers this face";
-        cx.no_effect(&given.value.emissivity, "emissivity of the outermost layer", why);
+        cx.no_effect(
+            &given.value.emissivity,
+            "emissivity of the outermost layer",
+            why,
+        );
     }
 }
 

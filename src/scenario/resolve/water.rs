@@ -9,8 +9,8 @@ use crate::properties::pipes;
 use crate::scenario::codes;
 use crate::scenario::raw::types::{At, WordOrSi};
 use crate::scenario::raw::{
-    Drive, Form, Part, RawBench, RawDraw, RawLoop, RawNameControl, RawOnceThrough, RawPipe, RawPump,
-    RawScenario, StoreKind,
+    Drive, Form, Part, RawBench, RawDraw, RawLoop, RawNameControl, RawOnceThrough, RawPipe,
+    RawPump, RawScenario, StoreKind,
 };
 use crate::units::significant;
 use std::ops::Range;
