@@ -231,6 +231,8 @@ pub struct Firebox {
     pub hearth_mass_kg: f64,
     /// From the fire outwards.
     pub wall: Vec<Layer>,
+    /// The shut door, from the fire outwards; empty for a feed tube, whose mouth is open.
+    pub door: Vec<Layer>,
 }
 
 impl Section {

@@ -55,6 +55,11 @@ impl Network {
         let mut sum = f
             .wall
             .enthalpy_j(&y[f.wall_state..f.wall_state + f.wall.len()]);
+        if let Some(d) = &f.door {
+            sum += d
+                .wall
+                .enthalpy_j(&y[d.wall_state..d.wall_state + d.wall.len()]);
+        }
         for d in &self.ducts {
             let n = d.wall.len();
             for c in 0..d.wall_cells {

@@ -35,6 +35,9 @@ impl Network {
             }
         };
         set_wall(self.firebox.wall_state, 1, &self.firebox.wall);
+        if let Some(d) = &self.firebox.door {
+            set_wall(d.wall_state, 1, &d.wall);
+        }
         for d in &self.ducts {
             set_wall(d.wall_state, d.wall_cells, &d.wall);
         }

@@ -68,6 +68,15 @@ pub struct FireboxModel {
     pub coil: Option<ChamberCoil>,
     /// Water around it.
     pub jacket: Option<Jacket>,
+    pub door: Option<Door>,
+}
+
+/// A shut door: a plate as wide as its opening that faces the fire and the room.
+#[derive(Debug, Clone)]
+pub struct Door {
+    pub wall_state: usize,
+    pub wall: Wall,
+    pub outside: OutsideTable,
 }
 
 impl FireboxModel {

@@ -239,8 +239,9 @@ impl Network {
             .iter()
             .map(|d| (d.name.as_str(), &d.wall, d.wall_state, d.wall_cells));
         let mut worst: Option<(f64, f64, &str, &str)> = None;
-        for (name, wall, first, cells) in
-            std::iter::once(("firebox", &f.wall, f.wall_state, 1)).chain(of_ducts)
+        for (name, wall, first, cells) in std::iter::once(("firebox", &f.wall, f.wall_state, 1))
+            .chain(f.door.as_ref().map(|d| ("door", &d.wall, d.wall_state, 1)))
+            .chain(of_ducts)
         {
             let Some((limit, material, node)) = &wall.limit else {
                 continue;
@@ -263,6 +264,12 @@ impl Network {
             w.nodes[i].temperature_k(y[first + i])
         };
         let mut worst = (last(&self.firebox.wall, self.firebox.wall_state), "firebox");
+        if let Some(d) = &self.firebox.door {
+            let t = last(&d.wall, d.wall_state);
+            if t > worst.0 {
+                worst = (t, "door");
+            }
+        }
         for d in &self.ducts {
             for c in 0..d.wall_cells {
                 let t = last(&d.wall, d.wall_state + c * d.wall.len());

@@ -174,6 +174,12 @@ impl Network {
         };
         casing += out;
         s.outer_heat_w[n - 1] += out;
+        if let Some(d) = &self.firebox.door {
+            let at = d.wall_state - w0 + d.wall.len() - 1;
+            let out = d.outside.loss_w(air, s.wall_t_k[at] - t_air);
+            casing += out;
+            s.outer_heat_w[at] += out;
+        }
         for (d, outside) in self.ducts.iter().zip(&self.outside_losses[1..]) {
             let n = d.wall.len();
             for c in 0..d.wall_cells {

@@ -234,6 +234,7 @@ fn firebox(d: &mut Dice, r: &mut Rig) {
             burning_length_m: d.between(0.12, 0.25),
             hearth_mass_kg: d.between(0.3, 4.0),
             wall: vec![brick(d.between(30.0, 80.0))],
+            door: vec![],
         };
         r.fuel.stick.thickness_m = d.between(0.015, 0.05);
         r.fuel.stick.length_m = d.between(0.3, 0.7);
@@ -272,6 +273,7 @@ fn firebox(d: &mut Dice, r: &mut Rig) {
             burning_length_m: 0.35,
             hearth_mass_kg: d.between(2.0, 15.0),
             wall: vec![brick(30.0), steel(5.0)],
+            door: vec![steel(4.0)],
         };
         r.fuel.stick = Stick {
             shape: StickShape::Square,

@@ -128,6 +128,7 @@ pub fn barrel() -> Rig {
             burning_length_m: 0.2,
             hearth_mass_kg: 1.0,
             wall: vec![layer("fire brick", 0.06, 2000.0, 900.0, 1.0, false)],
+            door: vec![],
         },
         gas_path: vec![
             section(

@@ -180,6 +180,7 @@ pub fn conventional(lining: Layer, load_every_s: f64, log_m: f64) -> Rig {
         // A grate of 20 cm x 30 cm: 3.5 kg of iron, 1.8 kJ/K, as much as 2 kg of brick.
         hearth_mass_kg: 2.0,
         wall: vec![lining, steel(4.0)],
+        door: vec![steel(4.0)],
     };
     r.gas_path[0] = Section {
         loss_k: 0.3,

@@ -124,6 +124,7 @@ pub fn door_stove() -> Rig {
         burning_length_m: 0.4,
         hearth_mass_kg: 6.0,
         wall: vec![brick(30.0), steel(5.0)],
+        door: vec![steel(4.0)],
     };
     r.gas_path[0] = Section {
         loss_k: 0.3,

@@ -94,6 +94,7 @@ fn water_box(r: &mut Rig, width_m: f64, depth_m: f64, height_m: f64, inlet_m2: f
         burning_length_m: 0.33,
         hearth_mass_kg: 6.0,
         wall: jacket(),
+        door: vec![steel(4.0)],
     };
     let cooled_m2 = 2.0 * (width_m + depth_m) * height_m + width_m * depth_m - door_m2;
     let (outside, exposed_share) = (0.06, 0.5);
@@ -261,6 +262,7 @@ fn drum_tub() -> Check {
             // Fourteen split bricks on the floor.
             hearth_mass_kg: 28.0,
             wall: vec![steel(1.2)],
+            door: vec![steel(4.0)],
         };
         r.gas_path = vec![flue(0.15, 1.2)];
         r.fuel.moisture_wet = d.between(2, 0.14, 0.22);

@@ -79,6 +79,7 @@ fn type_test() -> Vec<Check> {
             burning_length_m: 0.28,
             hearth_mass_kg: 5.0,
             wall: vec![boards(), steel(3.0)],
+            door: vec![steel(4.0)],
         };
         // Over the baffle, under the steel top, and up the first half metre of pipe.
         let over = Section {
@@ -183,6 +184,7 @@ fn old_stove() -> Check {
             burning_length_m: 0.45,
             hearth_mass_kg: 20.0,
             wall: vec![brick(15.0), steel(6.0)],
+            door: vec![steel(4.0)],
         };
         r.gas_path = vec![
             section("pipe", SectionKind::Flue, 0.15, 1.5, vec![steel(0.8)]),
@@ -264,6 +266,7 @@ fn sauna() -> Check {
             burning_length_m: 0.33,
             hearth_mass_kg: 5.0,
             wall: wall(),
+            door: vec![steel(4.0)],
         };
         r.gas_path = vec![
             Section {

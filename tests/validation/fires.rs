@@ -77,6 +77,7 @@ impl Heater {
             burning_length_m: self.length_m,
             hearth_mass_kg: 20.0,
             wall: vec![brick(100.0)],
+            door: vec![steel(4.0)],
         };
         r.gas_path = vec![
             channel("upper chamber", 0.3, 0.8, 0.8),
@@ -365,6 +366,7 @@ fn forced_air() -> Check {
             burning_length_m: 0.1,
             hearth_mass_kg: 0.5,
             wall: lining(d),
+            door: vec![],
         };
         r.gas_path = vec![
             section(

@@ -7,7 +7,7 @@ use super::deposits::{self, Carried};
 use super::fuel::{AIR_AR, AIR_CO2, AIR_O2, FuelData};
 use super::layout::*;
 use super::mode::Mode;
-use super::{BenchModel, FireboxModel, Network, Scratch};
+use super::{BenchModel, Door, FireboxModel, Network, Scratch};
 use crate::components::gas_path::{Duct, ReTable};
 use crate::components::jacket;
 use crate::components::outside_table::OutsideTable;
@@ -49,6 +49,9 @@ pub enum AssembleError {
 /// Depth over which `leakage_share` counts along a door's joint: by default it is then 0.3 mm open, at the end of the prior
 /// 1.5 mm (a rope seal passes a paper's thickness here and there, a cast door without one grinds ajar; from memory).
 const DOOR_JOINT_M: f64 = 0.015;
+
+/// Half-width of a box whose walls count as flat, m.
+const FLAT_M: f64 = 1e6;
 
 /// Default number of gas cells of a section.
 pub fn default_cells(kind: &SectionKind, has_coil: bool) -> usize {
@@ -145,6 +148,14 @@ impl Network {
             factor,
         );
         let walls = b.many("firebox_wall", wall.len());
+        let door_wall = (f.kind == FireboxKind::Door && !f.door.is_empty()).then(|| {
+            let flat = WallShape::Box {
+                inner_area_m2: f.mouth_area_m2,
+                half_width_m: FLAT_M,
+            };
+            Wall::new(&f.door, flat, factor)
+        });
+        let door_state = b.many("firebox_door", door_wall.as_ref().map_or(0, Wall::len));
         let firebox_outside =
             outside_convection(f.height_m, f.width_m.max(f.depth_m), 0.0, mean_air, p_air);
         let volume = f.width_m * f.depth_m * f.height_m;
@@ -186,6 +197,7 @@ impl Network {
             hearth_j_k: HEARTH_J_KGK * f.hearth_mass_kg,
             coil: None,
             jacket: None,
+            door: None,
         };
 
         // Gas path.
@@ -316,6 +328,15 @@ impl Network {
             .chain(ducts.iter().map(|d: &Duct| outside(&d.wall, &d.outside)))
             .collect();
 
+        firebox.door = door_wall.map(|wall| Door {
+            wall_state: door_state,
+            outside: outside(
+                &wall,
+                &outside_convection(f.mouth_area_m2.sqrt(), 0.3, 0.0, mean_air, p_air),
+            ),
+            wall,
+        });
+
         // Water side.
         let water::WaterSideParts {
             tubes,
@@ -401,12 +422,16 @@ impl Network {
         };
         let n_gas = ducts.iter().map(|d| d.cells).sum();
         let n_wall = firebox.wall.len()
+            + firebox.door.as_ref().map_or(0, |d| d.wall.len())
             + ducts
                 .iter()
                 .map(|d| d.wall.len() * d.wall_cells)
                 .sum::<usize>();
         let mut wall_row = WallRow::default();
         wall_row.push(&firebox.wall, 1);
+        if let Some(door) = &firebox.door {
+            wall_row.push(&door.wall, 1);
+        }
         for d in &ducts {
             wall_row.push(&d.wall, d.wall_cells);
         }

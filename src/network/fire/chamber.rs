@@ -27,7 +27,7 @@ pub(super) struct Chamber {
     pub released_w: f64,
     /// Radiated out of mouth or door.
     pub opening_w: f64,
-    /// Heat into the lining, before what a coil right behind takes of it.
+    /// Heat into lining and door, before what a coil right behind takes of it.
     pub into_lining_w: f64,
     /// Radiated to the first turns of a coil right behind it.
     pub to_turns_w: f64,
@@ -46,6 +46,19 @@ struct CoilHeat {
     from_lining_w: f64,
     /// Slope of the first against the flame's temperature, W/K.
     slope_w_k: f64,
+}
+
+/// Heat into a shut door, W, and what it needs of the moment; nothing where there is none.
+#[derive(Default)]
+struct DoorNow {
+    from_flame_w: f64,
+    /// Slope of that against the flame's temperature, W/K.
+    slope_w_k: f64,
+    from_lining_w: f64,
+    /// Share of the view of embers onto lining and door together.
+    share: f64,
+    /// Fourth power of its temperature.
+    t4: f64,
 }
 
 impl Network {
@@ -93,6 +106,29 @@ impl Network {
             + flame_to_lining * conductance / film
                 * (grey / h_lining)
                 * (t_flame * (3.0 * t_flame + 2.0 * t_lining) + t_lining * t_lining);
+        let mut door = DoorNow::default();
+        if let Some(d) = &fb.door {
+            let t = s.wall_t_k[d.wall_state - l.walls];
+            let grey = grey_exchange(eps_f, d.wall.inner_emissivity) * STEFAN_BOLTZMANN;
+            let h = c.duct_convection * nu * k_gas / fb.hydraulic_m
+                + grey * (t_flame * t_flame + t * t) * (t_flame + t);
+            let area_m2 = d.wall.inner_area_m2;
+            let film = h * area_m2;
+            let conductance = film / (1.0 + film * d.wall.nodes[0].resistance_in_k_w(t));
+            door.from_flame_w = (t_flame - t) * conductance;
+            door.slope_w_k = conductance
+                + door.from_flame_w * conductance / film
+                    * (grey / h)
+                    * (t_flame * (3.0 * t_flame + 2.0 * t) + t * t);
+            let t4 = t.powi(4);
+            door.from_lining_w = (1.0 - eps_f)
+                * d.wall.inner_emissivity
+                * STEFAN_BOLTZMANN
+                * area_m2
+                * (lining4 - t4);
+            door.share = area_m2 / (area_m2 + fb.lining_m2);
+            door.t4 = t4;
+        }
         // Embers: convection to the gas, radiation to sticks above them and to the lining.
         let rho_flame = self.p_air_pa / (gas.mix.r_j_kgk() * t_flame);
         let h_embers = k_gas / hot.piece_m
@@ -117,7 +153,10 @@ impl Network {
         let embers_to_sticks =
             emit * bed.over_embers * VIEW_EMBERS * (embers4 - 650.0f64.powi(4)).max(0.0);
         let open = emit * (1.0 - VIEW_EMBERS * bed.over_embers);
-        let embers_to_lining = open * (1.0 - eps_f) * (embers4 - lining4);
+        // Lining and door share what the flame lets through.
+        let through = open * (1.0 - eps_f);
+        let embers_to_lining = (1.0 - door.share) * through * (embers4 - lining4);
+        let embers_to_door = door.share * through * (embers4 - door.t4);
         let embers_to_flame = open * eps_f * (embers4 - flame4);
         // Through ash into grate and brick.
         let (t_hearth, hearth4) = (hot.hearth_k, hot.hearth_k.powi(4));
@@ -163,6 +202,7 @@ impl Network {
             - flames_to_embers
             - hot_char_w
             - flame_to_lining
+            - door.from_flame_w
             - flame_to_hearth
             - opening_flame
             - eps_f * to_turns_w
@@ -182,6 +222,7 @@ impl Network {
         let moved_k = excess_w
             / (gas_slope
                 + lining_slope
+                + door.slope_w_k
                 + embers_gas_slope
                 + embers_flame_slope
                 + hearth_slope
@@ -215,18 +256,27 @@ impl Network {
             - embers_to_gas
             - embers_to_sticks
             - embers_to_lining
+            - embers_to_door
             - embers_to_flame
             - embers_to_hearth)
             / (fb.bits_j_k * T_SCALE_K);
         dy[l.hearth] =
             (embers_to_hearth + flame_to_hearth + lining_to_hearth) / (fb.hearth_j_k * T_SCALE_K);
-        let into_lining_w = flame_to_lining + embers_to_lining - lining_to_hearth - opening_lining;
+        let into_door_w =
+            door.from_flame_w + door.slope_w_k * moved_k + embers_to_door + door.from_lining_w;
+        if let Some(d) = &fb.door {
+            s.wall_heat_w[d.wall_state - l.walls] += into_door_w;
+        }
+        let into_lining_w = flame_to_lining + embers_to_lining
+            - lining_to_hearth
+            - opening_lining
+            - door.from_lining_w;
         s.wall_heat_w[0] += into_lining_w - (1.0 - eps_f) * to_turns_w - inside.from_lining_w;
         Chamber {
             air_enthalpy_w,
             released_w,
             opening_w: opening_flame + opening_lining,
-            into_lining_w,
+            into_lining_w: into_lining_w + into_door_w,
             to_turns_w,
             to_coil_w: inside_flame_w + inside.from_lining_w,
             beyond_state_w: gas_slope * moved_k,

@@ -203,6 +203,9 @@ pub struct RawFirebox {
     /// Layers of the wall, from the fire outwards.
     #[schemars(required, extend("minItems" = 1, "maxItems" = 8))]
     pub wall: Option<At<List<At<RawLayer>>>>,
+    /// Layers of the shut door, from the fire outwards, over the whole of its opening (door only).
+    #[schemars(extend("minItems" = 1, "maxItems" = 8))]
+    pub door: Option<At<List<At<RawLayer>>>>,
 }
 
 /// An opening: width and depth (feed tube) or width and height (door), or its area.

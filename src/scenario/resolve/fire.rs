@@ -1,6 +1,6 @@
 //! Fuel, lighting, feeding, firebox.
 
-use super::gas::wall;
+use super::gas::{wall, wall_of};
 use super::{Cx, si, text, word};
 use crate::components::spec::{
     FeedEvent, FeedEvery, FeedRule, FeedWhen, Feeding, Firebox, FireboxKind, Fuel, Lighting, Stick,
@@ -14,6 +14,9 @@ use crate::scenario::raw::{
     RawScenario, Shape,
 };
 use crate::units::{UnitSystem, format_fraction, format_heating_value, format_time, significant};
+
+/// Of a door that is not described.
+const PLAIN_DOOR_M: f64 = 4e-3;
 
 /// Moisture on the wet basis.
 fn wet(moisture: f64, basis: Basis) -> f64 {
@@ -496,6 +499,15 @@ pub(super) fn firebox(raw: &RawScenario, cx: &mut Cx<'_>) -> Option<Firebox> {
     };
     check_stick(f, stick.zip(stick_m), tube, cx);
     check_mouth(f, mouth, door, tube, cx);
+    let door_wall = if tube {
+        cx.no_effect(&f.door, "firebox.door", "a feed tube's mouth is open");
+        Some(Vec::new())
+    } else if f.door.is_some() {
+        wall_of(&f.door, "firebox.door", cx)
+    } else {
+        cx.default_text("firebox.door", "firebox.door");
+        super::gas::sheet("steel", PLAIN_DOOR_M).map(|l| vec![l])
+    };
     let wall = wall(&f.wall, "firebox", cx);
     Some(Firebox {
         kind: match kind? {
@@ -512,6 +524,7 @@ pub(super) fn firebox(raw: &RawScenario, cx: &mut Cx<'_>) -> Option<Firebox> {
         burning_length_m: burning_m?,
         hearth_mass_kg: hearth?,
         wall: wall?,
+        door: door_wall?,
     })
 }
 

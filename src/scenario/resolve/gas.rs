@@ -288,10 +288,37 @@ pub(super) fn curve<A: OfKind, B: OfKind>(
     (sound && !points.is_empty()).then_some(points)
 }
 
-/// The layers of a wall.
+/// A bare sheet of a material of the table.
+pub(super) fn sheet(material: &str, thickness_m: f64) -> Option<Layer> {
+    let s = solids::by_name(material)?;
+    let (k0, k1) = s.conductivity(thickness_m);
+    Some(Layer {
+        material: s.name.to_owned(),
+        thickness_m,
+        density_kg_m3: s.density_kg_m3,
+        heat_capacity_j_kgk: s.heat_capacity_j_kgk,
+        heat_capacity_slope_j_kgk2: s.heat_capacity_slope_j_kgk2,
+        conductivity_w_mk: k0,
+        conductivity_slope_w_mk2: k1,
+        emissivity: s.emissivity,
+        limit_k: s.limit_k,
+        thin: s.thin && thickness_m <= THIN_SHEET_M,
+    })
+}
+
+/// The layers of a part's wall.
 pub(super) fn wall(
     given: &Option<At<List<At<RawLayer>>>>,
     owner: &str,
+    cx: &mut Cx<'_>,
+) -> Option<Vec<Layer>> {
+    wall_of(given, &format!("{owner}.wall"), cx)
+}
+
+/// The layers that a key of this path lists.
+pub(super) fn wall_of(
+    given: &Option<At<List<At<RawLayer>>>>,
+    path: &str,
     cx: &mut Cx<'_>,
 ) -> Option<Vec<Layer>> {
     let list = &given.as_ref()?.value.0;
@@ -301,7 +328,7 @@ pub(super) fn wall(
         .enumerate()
         .map(|(i, l)| {
             let surface = i == 0 || i + 1 == n;
-            layer(l, &format!("{owner}.wall[{i}]"), surface, cx)
+            layer(l, &format!("{path}[{i}]"), surface, cx)
         })
         .collect();
     if layers.is_empty() {
