@@ -45,6 +45,34 @@ fn light_stove() -> Rig {
     r
 }
 
+/// A shut door is a plate between fire and room: of bare steel it stands at 250 to 450 °C before a fire (common practice, no
+/// source: stove paint is sold for 600 °C, doors are touched with gloves) and gives off h ΔT + ε σ (T⁴ − T_a⁴), 5 to 16 kW/m2, in the mean of a fire with its lulls 3 at least;
+/// a lining of brick keeps most of that in, and a feed tube has no door.
+#[test]
+fn practice_a_bare_door_gives_off_what_a_plate_of_its_heat_does_and_a_lined_one_little() {
+    let casing_w = |door: Vec<Layer>| {
+        let mut r = variants::door_stove();
+        r.firebox.door = door;
+        r.stop.at_target = false;
+        r.stop.latest_s = 3.0 * 3600.0;
+        let (from, to) = (3600.0, r.stop.latest_s);
+        let area_m2 = r.firebox.mouth_area_m2;
+        let b = run(&r);
+        assert!(b.ledger.residual_fraction < 1e-10);
+        integral(&b, "heat_casing_W", from, to) / (to - from) / area_m2
+    };
+    let bare = casing_w(vec![support::rigs::steel(4.0)]);
+    let lined = casing_w(vec![variants::brick(30.0), support::rigs::steel(4.0)]);
+    let shut_in = casing_w(vec![layer("ceramic fibre", 0.2, 64.0, 1000.0, 0.02, false)]);
+    let (of_bare, of_lined) = (1e-3 * (bare - shut_in), 1e-3 * (lined - shut_in));
+    println!("bare {of_bare:.1} kW/m2, lined {of_lined:.1} kW/m2");
+    assert!((3.0..16.0).contains(&of_bare), "{of_bare}");
+    assert!(
+        (0.1..0.7).contains(&(of_lined / of_bare)),
+        "{of_lined} of {of_bare}"
+    );
+}
+
 /// More air per wood cools the flame as much as the enthalpy balance says. The balance is drawn up here from what
 /// burnt and how much air came, with the products' enthalpy (the tables are checked against NIST elsewhere).
 #[test]

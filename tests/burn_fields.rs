@@ -594,6 +594,14 @@ fn practice_every_multiplier_moves_a_result() {
         ("jacket.shell_m2", |r| *sizes(r)[3] *= 1.1),
         ("jacket.shell_w_m2k", |r| *sizes(r)[4] *= 1.1),
         ("passages", |r| r.gas_path[0].passages += 1),
+        ("door.thickness_m", |r| r.firebox.door[0].thickness_m *= 1.1),
+        ("door.density_kg_m3", |r| {
+            r.firebox.door[0].density_kg_m3 *= 1.1
+        }),
+        ("door.conductivity_w_mk", |r| {
+            r.firebox.door[0].conductivity_w_mk *= 0.5
+        }),
+        ("door.emissivity", |r| r.firebox.door[0].emissivity *= 0.9),
     ];
     found.extend(dead(&jacket, &moves));
     assert!(found.is_empty(), "move nothing: {found:#?}");

@@ -149,7 +149,10 @@ fn answer(sheet: &mut Sheet, result: &BurnResult, units: UnitSystem) {
         );
         sheet.loud("BURSTS", &words, Color::Red);
     }
+    // A rig without water has nothing to heat.
+    let dry = !result.target_k.is_finite();
     match s.time_to_target_s {
+        _ if dry => sheet.row("ran", &format!("{}, without water", duration(s.end_s))),
         Some(t) => sheet.loud(
             "hot",
             &format!("{target} after {}", duration(t)),
@@ -173,6 +176,9 @@ fn answer(sheet: &mut Sheet, result: &BurnResult, units: UnitSystem) {
         ),
     );
     sheet.row("trips to the stove", &s.trips.to_string());
+    if dry {
+        return;
+    }
     sheet.row(
         "into the water",
         &format!(
