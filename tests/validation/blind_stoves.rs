@@ -151,8 +151,7 @@ fn type_test() -> Vec<Check> {
             280.0,
             &flue_c,
             Tolerance::Within(230.0, 330.0),
-        )
-        .because("just over the plates' range; inlet and heat exchanger are not told. In the first run leaks counted as a share of the door's opening: 270 °C"),
+        ),
         row(
             &TYPE_TEST,
             "efficiency, net, of a room stove in its type test",

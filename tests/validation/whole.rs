@@ -201,6 +201,7 @@ impl LogBoiler {
             burning_length_m: 0.5,
             hearth_mass_kg: 20.0,
             wall: jacket(),
+            door: jacket(),
             ..r.firebox
         };
         r.gas_path = vec![

@@ -10,6 +10,9 @@ use crate::scenario::raw::types::{At, List};
 use crate::scenario::raw::{Enters, Form, RawCoil, RawLayer, RawScenario};
 use crate::units::{UnitSystem, format_area};
 
+/// Layers as they were written.
+type GivenWall = Option<At<List<At<RawLayer>>>>;
+
 /// What a jacket lies around.
 #[derive(Clone, Copy)]
 pub(super) enum Place {
@@ -71,7 +74,7 @@ pub(super) fn coil(
     };
     let cells = super::coil::cells(v);
     let sections = raw.gas_path.as_ref().map(|g| &g.value.0);
-    let (layers, wall): (Option<&[Layer]>, &Option<At<List<At<RawLayer>>>>) = match place {
+    let (layers, wall): (Option<&[Layer]>, &GivenWall) = match place {
         Place::Firebox => (
             firebox.map(|f| &f.wall[..]),
             &raw.firebox.as_ref()?.value.wall,
@@ -127,12 +130,7 @@ pub(super) fn coil(
 }
 
 /// Water touches a sheet of metal, so that heat meets nothing else on its way.
-fn check_sheet(
-    layers: Option<&[Layer]>,
-    wall: &Option<At<List<At<RawLayer>>>>,
-    path: &str,
-    cx: &mut Cx<'_>,
-) {
+fn check_sheet(layers: Option<&[Layer]>, wall: &GivenWall, path: &str, cx: &mut Cx<'_>) {
     let (Some(layers), Some(wall)) = (layers, wall) else {
         return;
     };
