@@ -239,7 +239,7 @@ fn submerged() -> Check {
         &time,
         Tolerance::Relative(0.15),
     )
-    .because("a maker's round figure for a stove and a fire that are not told; a tenth of the fire's heat leaves by the outside of the box, which under water it cannot: a jacket around the fire is not among the model's parts, a tube along insulated walls stands for it")
+    .because("a maker's round figure for a stove and a fire that are not told; a tenth of the fire's heat leaves by the outside of the box, which under water it cannot: a tube along insulated walls stands for the jacket that the model had not when this was written down (with one: below)")
 }
 
 /// Given: drum, door kit, two lengths of 6 in pipe of 2 ft, 15.2 m of 1/2 in soft copper, 1,135 L, pump. Open: temperatures, flow, inlet, load, wood,
@@ -444,7 +444,7 @@ fn nine_boilers() -> Check {
         &percent,
         Tolerance::Within(79.0, 93.0),
     )
-    .because("in the minutes after a load, two fifths of the heat, the air ratio falls under 1.1, since walls that are insulated here drive the pile from outside: 7 of the 10 % unburnt; in such boilers they are wet, and the fire is drawn down through the embers, which then follows the air and leaves under 1 % (from memory). Another 12 % go off the outside of what stands for the jacket. Neither part is in the model. In the run before 66 %")
+    .because("in the minutes after a load, two fifths of the heat, the air ratio falls under 1.1, since walls that are insulated here drive the pile from outside: 7 of the 10 % unburnt; in such boilers they are wet, and the fire is drawn down through the embers, which then follows the air and leaves under 1 % (from memory). Another 12 % go off the outside of what stands for the jacket (with one: below). A fire that is drawn down is not in the model. In the run before 66 %")
 }
 
 /// Given: wood, its moisture and heating value, heat delivered. Open: time, air ratio, heat exchanger, what stayed in steel, bricks and water of the boiler.
