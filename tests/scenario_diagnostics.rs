@@ -84,6 +84,7 @@ const CASES: &[Case] = &[
     Case { base: BARREL, from: "core_plug = \"60 %\"", to: "water_gap = \"30 mm\"", code: "E0502", at: "\"30 mm\"", says: "only a jacket has a shell" },
     Case { base: BARREL, from: "name = \"coil passage\"", to: "name = \"coil passage\"\npassages = 3", code: "E0401", at: "\"coil passage\"\nform", says: "passages side by side" },
     Case { base: BARREL, from: "tube = { outside = \"15.9 mm\", inside = \"13.8 mm\" }", to: "", code: "E0104", at: "[[coil]]", says: "needs \"tube\"" },
+    Case { base: BOILER, from: "form = \"jacket\"            #", to: "form = \"jaket\"            #", code: "E0105", at: "\"jaket\"", says: "did you mean \"jacket\"?" },
     // E04: names that lead nowhere
     Case { base: BARREL, from: "in = \"coil passage\"", to: "in = \"coil pasage\"", code: "E0401", at: "\"coil pasage\"", says: "did you mean \"coil passage\"?" },
     Case { base: BARREL, from: "in = \"coil passage\"", to: "in = \"damper\"", code: "E0401", at: "\"damper\"\nform", says: "cannot carry a coil" },

@@ -274,7 +274,9 @@ pub(super) fn basics(c: &At<RawCoil>, name: Option<&str>, single: bool, cx: &mut
     } else {
         format!("coil.{}", name.unwrap_or("?"))
     };
-    if v.tube.is_none() {
+    // A form that cannot be read was reported: nothing is known of what it needs.
+    let known = v.form.is_none() || word(&v.form).is_some();
+    if known && v.tube.is_none() {
         cx.missing(&c.span, format!("{path} needs \"tube\""));
     }
     let tube = tube(c, &path, cx);
@@ -303,7 +305,7 @@ pub(super) fn basics(c: &At<RawCoil>, name: Option<&str>, single: bool, cx: &mut
     if word(&v.form) == Some(Form::Helix) && v.diameter.is_none() {
         cx.missing(&c.span, format!("{path}: a helix needs its \"diameter\""));
     }
-    if v.length.is_none() && v.turns.is_none() {
+    if known && v.length.is_none() && v.turns.is_none() {
         cx.missing(&c.span, format!("{path} needs \"length\" or \"turns\""));
     }
     if let (Some(l), Some(t)) = (&v.length, &v.turns) {
@@ -325,6 +327,9 @@ pub(super) fn basics(c: &At<RawCoil>, name: Option<&str>, single: bool, cx: &mut
 
 /// Keys of jackets.
 pub(super) fn no_jacket(v: &RawCoil, path: &str, cx: &mut Cx<'_>) {
+    if word(&v.form).is_none() {
+        return;
+    }
     let why = "only a jacket has a shell";
     cx.no_effect(&v.water_gap, &format!("{path}.water_gap"), why);
     cx.no_effect(&v.insulation, &format!("{path}.insulation"), why);
