@@ -11,7 +11,7 @@ use emberloop::components::wall::{OutsideConvection, Wall, WallShape, outside_lo
 use emberloop::correlations::radiation::WsggWeights;
 use emberloop::properties::gas::{Composition, GasMix};
 use emberloop::properties::water::Water;
-use support::parts::{charge, flue, march, plain, slab, still_air, tank};
+use support::parts::{charge, flue, heated, march, plain, slab, still_air, tank};
 
 /// Plane wall, Bi = 1, full series (Carslaw & Jaeger; computed with numpy 2.4.6): centre and surface at Fo = 0.1, 0.5, 1.
 #[test]
@@ -79,14 +79,7 @@ fn analytic_a_layered_cylinder_conducts_by_the_logarithms() {
         let (hot, cold) = (900.0, 300.0);
         let into = |t: f64| (hot - t) / wall.nodes[0].resistance_in_k_w(t);
         let out = |t: f64| (t - cold) / wall.nodes[n - 1].resistance_out_k_w(t);
-        let y0: Vec<f64> = wall.nodes.iter().map(|w| w.state(cold)).collect();
-        let y = march(n, &y0, 2e5, |_, y, dy| {
-            let mut t = vec![0.0; n];
-            wall.temperatures(y, &mut t);
-            wall.rates(&t, into(t[0]), out(t[n - 1]), dy);
-        });
-        let mut t = vec![0.0; n];
-        wall.temperatures(&y, &mut t);
+        let t = heated(&wall, cold, 2e5, &into, &out);
         let r = (0.125f64 / 0.075).ln() / 0.12 + (0.155f64 / 0.125).ln() / 1.0;
         let exact = 2.0 * std::f64::consts::PI * 1.3 * 600.0 / r;
         for q in [into(t[0]), out(t[n - 1])] {

@@ -49,7 +49,7 @@ fn firebox(rig: &Rig) -> FireboxShape {
         coils: rig
             .coils
             .iter()
-            .filter(|c| in_chamber(c))
+            .filter(|c| c.in_firebox())
             .filter_map(|c| Some(coil(c, rig.gas_path.first()?, (f.depth_m, wall_m(&f.wall)))))
             .collect(),
         mouth_m: across.min(if open_mouth { f.depth_m } else { f.height_m }),
@@ -80,23 +80,12 @@ fn sections(rig: &Rig) -> Vec<SectionShape> {
                 coils: rig
                     .coils
                     .iter()
-                    .filter(|c| c.section == i && !in_chamber(c))
+                    .filter(|c| c.section == i && !c.in_firebox())
                     .map(|c| coil(c, s, (drawn_m(s), wall_m(&s.wall))))
                     .collect(),
             }
         })
         .collect()
-}
-
-fn in_chamber(c: &Coil) -> bool {
-    matches!(
-        c.form,
-        CoilForm::Chamber { .. }
-            | CoilForm::Jacket {
-                in_firebox: true,
-                ..
-            }
-    )
 }
 
 /// Many passages as a bundle of theirs.
@@ -161,7 +150,7 @@ fn coil(c: &Coil, s: &Section, around: (f64, f64)) -> CoilShape {
 /// Heights at which the water enters the first and leaves the last coil.
 fn water_ends_z_m(rig: &Rig) -> Option<(f64, f64)> {
     let upwards =
-        |c: &Coil| in_chamber(c) || rig.gas_path.get(c.section).is_none_or(|s| s.rise_m >= 0.0);
+        |c: &Coil| c.in_firebox() || rig.gas_path.get(c.section).is_none_or(|s| s.rise_m >= 0.0);
     let (first, last) = (rig.coils.first()?, rig.coils.last()?);
     let enters_low = |c: &Coil| (c.water_entry == WaterEntry::GasInlet) == upwards(c);
     let inlet = if enters_low(first) {

@@ -73,6 +73,18 @@ impl Coil {
         matches!(self.form, CoilForm::Jacket { .. })
     }
 
+    /// Among the flames, or around their box: `section` says nothing then.
+    pub fn in_firebox(&self) -> bool {
+        matches!(
+            self.form,
+            CoilForm::Chamber { .. }
+                | CoilForm::Jacket {
+                    in_firebox: true,
+                    ..
+                }
+        )
+    }
+
     /// Cross-section of the water, all parallel tubes together.
     pub fn water_area_m2(&self) -> f64 {
         match self.form {

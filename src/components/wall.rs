@@ -212,35 +212,6 @@ impl Wall {
         self.nodes.is_empty()
     }
 
-    /// Temperatures of the nodes from their states.
-    #[inline]
-    pub fn temperatures(&self, e: &[f64], t_k: &mut [f64]) {
-        for ((n, &e), out) in self.nodes.iter().zip(e).zip(t_k) {
-            *out = n.temperature_k(e);
-        }
-    }
-
-    /// Rates of all nodes for a heat flow into the inner face and one out of the outer face.
-    #[inline]
-    pub fn rates(&self, t_k: &[f64], heat_in_w: f64, heat_out_w: f64, de: &mut [f64]) {
-        let (Some((first, others)), Some((last, de))) =
-            (self.nodes.split_first(), de.split_last_mut())
-        else {
-            return;
-        };
-        let (mut a, mut t_a, mut from_left_w) = (first, t_k[0], heat_in_w);
-        let mut k_a = a.conductivity_w_mk(t_a);
-        for ((b, &t_b), de) in others.iter().zip(&t_k[1..]).zip(de) {
-            let k_b = b.conductivity_w_mk(t_b);
-            // One quotient for two half-resistances.
-            let to_right_w =
-                (t_a - t_b) * k_a * k_b / (a.geo_out_per_m * k_b + b.geo_in_per_m * k_a);
-            *de = a.rate(from_left_w - to_right_w);
-            (a, t_a, k_a, from_left_w) = (b, t_b, k_b, to_right_w);
-        }
-        *last = a.rate(from_left_w - heat_out_w);
-    }
-
     /// Enthalpy of all nodes above the reference, J.
     pub fn enthalpy_j(&self, e: &[f64]) -> f64 {
         self.nodes

@@ -4,7 +4,7 @@
 use super::wall::{NODE_SCALE_K, T_REF_K, Wall};
 use crate::correlations::greater;
 
-/// Nodes of all walls. The formulas are those of [`super::wall::WallNode`] and [`Wall::rates`], which the tests hold it to.
+/// Nodes of all walls. The formulas are those of [`super::wall::WallNode`], which the tests hold it to.
 #[derive(Debug, Clone, Default)]
 pub struct WallRow {
     /// Twice the relative slope of the heat capacity over a scaled state.
@@ -137,13 +137,22 @@ mod tests {
                 let end = at + wall.len();
                 in_w[at] = 40.0 + 7.0 * at as f64;
                 out_w[end - 1] = 30.0 - 5.0 * at as f64;
-                wall.temperatures(&e[at..end], &mut expected_k[at..end]);
-                wall.rates(
-                    &expected_k[at..end],
-                    in_w[at],
-                    out_w[end - 1],
-                    &mut expected[at..end],
-                );
+                for (i, node) in (at..).zip(&wall.nodes) {
+                    expected_k[i] = node.temperature_k(e[i]);
+                }
+                let t = &expected_k[at..end];
+                // Between neighbours two half-resistances in series.
+                let passed = |i: usize| match (wall.nodes.get(i), wall.nodes.get(i + 1)) {
+                    (Some(a), Some(b)) => {
+                        (t[i] - t[i + 1])
+                            / (a.resistance_out_k_w(t[i]) + b.resistance_in_k_w(t[i + 1]))
+                    }
+                    _ => out_w[end - 1],
+                };
+                for (i, node) in wall.nodes.iter().enumerate() {
+                    let from_w = if i == 0 { in_w[at] } else { passed(i - 1) };
+                    expected[at + i] = node.rate(from_w - passed(i));
+                }
                 at = end;
             }
         }

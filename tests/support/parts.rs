@@ -5,6 +5,7 @@ use emberloop::components::gas_path::{Duct, ReTable};
 use emberloop::components::spec::{Layer, Vessel, VesselKind};
 use emberloop::components::vessel::{PortFlow, SurfaceAir, VesselModel};
 use emberloop::components::wall::{OutsideConvection, Wall, WallShape};
+use emberloop::components::wall_row::WallRow;
 use emberloop::integrate::{NoCrossings, OdeSystem, Tolerances, integrate_segment};
 use emberloop::properties::water::Water;
 
@@ -78,6 +79,31 @@ pub fn march(n: usize, y0: &[f64], t_s: f64, f: impl Fn(f64, &[f64], &mut [f64])
         .y
 }
 
+/// Temperatures of a wall at `t0_k` at first: its inner face takes `into_w` of its first node's temperature, its outer gives
+/// `out_w` of its last one's.
+pub fn heated(
+    wall: &Wall,
+    t0_k: f64,
+    t_end_s: f64,
+    into_w: &dyn Fn(f64) -> f64,
+    out_w: &dyn Fn(f64) -> f64,
+) -> Vec<f64> {
+    let n = wall.len();
+    let mut row = WallRow::default();
+    row.push(wall, 1);
+    let y0: Vec<f64> = wall.nodes.iter().map(|w| w.state(t0_k)).collect();
+    let y = march(n, &y0, t_end_s, |_, y, dy| {
+        let (mut t, mut k, mut passed) = (vec![0.0; n], vec![0.0; n], vec![0.0; n + 1]);
+        row.temperatures(y, &mut t);
+        let (mut into, mut out) = (vec![0.0; n], vec![0.0; n]);
+        (into[0], out[n - 1]) = (into_w(t[0]), out_w(t[n - 1]));
+        row.rates(&t, &into, &out, &mut k, &mut passed, dy);
+    });
+    let mut t = vec![0.0; n];
+    row.temperatures(&y, &mut t);
+    t
+}
+
 /// Flat slab of half-thickness L, insulated at its centre, Bi = h L/k: `(θ at the centre, θ at the surface)`.
 pub fn slab(bi: f64, fo: f64, cell_factor: usize) -> (f64, f64) {
     const L_M: f64 = 0.05;
@@ -94,19 +120,12 @@ pub fn slab(bi: f64, fo: f64, cell_factor: usize) -> (f64, f64) {
     let n = wall.len();
     let h = bi * 0.13 / L_M;
     let (t0, t_air) = (298.15, 398.15);
-    let y0: Vec<f64> = wall.nodes.iter().map(|w| w.state(t0)).collect();
     let surface_w = |t_first: f64| {
         let r = wall.nodes[0].resistance_in_k_w(t_first);
         (t_air - t_first) / (1.0 / (h * wall.inner_area_m2) + r)
     };
     let t_end = fo * L_M * L_M * 315_000.0 / 0.13;
-    let y = march(n, &y0, t_end, |_, y, dy| {
-        let mut t = vec![0.0; n];
-        wall.temperatures(y, &mut t);
-        wall.rates(&t, surface_w(t[0]), 0.0, dy);
-    });
-    let mut t = vec![0.0; n];
-    wall.temperatures(&y, &mut t);
+    let t = heated(&wall, t0, t_end, &surface_w, &|_| 0.0);
     let theta = |t: f64| (t_air - t) / (t_air - t0);
     let t_surface = t_air - surface_w(t[0]) / h;
     // Profile flat at the centre: value there from the last node, half a cell away, and the one before.

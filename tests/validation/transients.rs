@@ -1,7 +1,7 @@
 //! Warming walls, stirred and layered vessels, cooling water.
 
 use super::check::{Check, Source};
-use crate::support::parts::{charge, march, plain, slab, still_air, tank};
+use crate::support::parts::{charge, heated, march, plain, slab, still_air, tank};
 use emberloop::components::spec::{Vessel, VesselKind};
 use emberloop::components::vessel::VesselModel;
 use emberloop::components::wall::{Wall, WallShape};
@@ -88,16 +88,8 @@ fn hot_face() -> Vec<Check> {
         half_width_m: 1e6,
     };
     let wall = Wall::new(&[layer], flat, FINE);
-    let n = wall.len();
-    let y0: Vec<f64> = wall.nodes.iter().map(|w| w.state(298.15)).collect();
     let at = |t_end: f64, heat_w: &dyn Fn(f64) -> f64| -> Vec<f64> {
-        let y = march(n, &y0, t_end, |_, y, dy| {
-            let mut t = vec![0.0; n];
-            wall.temperatures(y, &mut t);
-            wall.rates(&t, heat_w(t[0]), 0.0, dy);
-        });
-        let mut t = vec![0.0; n];
-        wall.temperatures(&y, &mut t);
+        let t = heated(&wall, 298.15, t_end, heat_w, &|_| 0.0);
         t.iter().map(|t| t - 298.15).collect()
     };
     let step = |t_first: f64| (398.15 - t_first) / wall.nodes[0].resistance_in_k_w(t_first);
@@ -118,14 +110,14 @@ fn hot_face() -> Vec<Check> {
             "back of 50 mm refractory 2 h after a step at the face",
             "",
             0.9321949,
-            0.01 * late[n - 1],
+            0.01 * late[wall.len() - 1],
             1e-3,
         ),
         SERIES.relative(
             "rise of the back of 50 mm refractory after 2 h of 1000 W/m²",
             "K",
             393.0409,
-            flux[n - 1],
+            flux[wall.len() - 1],
             1e-3,
         ),
     ]

@@ -131,12 +131,11 @@ impl Network {
         let inner = f.box_m2();
         let lining = f.lining_m2(rig.gas_path[0].area_m2());
         let half_width = f.half_width_m();
+        // Of the firebox: none.
         let jacketed = |section: Option<usize>| {
-            rig.coils.iter().any(|c| match c.form {
-                CoilForm::Jacket { in_firebox, .. } => {
-                    section.map_or(in_firebox, |i| !in_firebox && c.section == i)
-                }
-                _ => false,
+            rig.coils.iter().any(|c| {
+                let place = (!c.in_firebox()).then_some(c.section);
+                c.is_jacket() && place == section
             })
         };
         let wall = Wall::new(

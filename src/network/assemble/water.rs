@@ -556,15 +556,7 @@ fn bench_water(b: &Bench, z_m: f64) -> Vessel {
 /// Height at which the water enters a coil.
 fn entry_z(rig: &Rig, c: &Coil) -> f64 {
     // In the chamber the gas rises.
-    let in_firebox = matches!(
-        c.form,
-        CoilForm::Chamber { .. }
-            | CoilForm::Jacket {
-                in_firebox: true,
-                ..
-            }
-    );
-    let gas_rises = in_firebox || rig.gas_path[c.section].rise_m >= 0.0;
+    let gas_rises = c.in_firebox() || rig.gas_path[c.section].rise_m >= 0.0;
     let at_gas_inlet = c.water_entry == WaterEntry::GasInlet;
     if gas_rises == at_gas_inlet {
         c.bottom_z_m

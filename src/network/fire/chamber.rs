@@ -6,6 +6,7 @@ use super::{AirNow, Hot};
 use crate::components::bed;
 use crate::components::embers::CHAR_C_J_KGK;
 use crate::components::gas_path::{MIXING_CONSTANT, grey_exchange, reaction_share};
+use crate::components::wall::Wall;
 use crate::correlations::nusselt_external;
 use crate::correlations::radiation::STEFAN_BOLTZMANN;
 use crate::network::layout::*;
@@ -48,12 +49,38 @@ struct CoilHeat {
     slope_w_k: f64,
 }
 
+/// Heat of the flame onto a wall, and its slope against the flame's temperature.
+#[derive(Default)]
+struct OntoWall {
+    heat_w: f64,
+    slope_w_k: f64,
+}
+
+/// By convection and radiation of a grey gas, in series with half of the wall's first node at `face_k`.
+#[inline]
+fn onto_wall(
+    wall: &Wall,
+    face_k: f64,
+    flame_k: f64,
+    eps_flame: f64,
+    convection_w_m2k: f64,
+) -> OntoWall {
+    let grey = grey_exchange(eps_flame, wall.inner_emissivity) * STEFAN_BOLTZMANN;
+    let h = convection_w_m2k + grey * (flame_k * flame_k + face_k * face_k) * (flame_k + face_k);
+    let film = h * wall.inner_area_m2;
+    let conductance = film / (1.0 + film * wall.nodes[0].resistance_in_k_w(face_k));
+    let heat_w = (flame_k - face_k) * conductance;
+    let bend = flame_k * (3.0 * flame_k + 2.0 * face_k) + face_k * face_k;
+    OntoWall {
+        heat_w,
+        slope_w_k: conductance + heat_w * conductance / film * (grey / h) * bend,
+    }
+}
+
 /// Heat into a shut door, W, and what it needs of the moment; nothing where there is none.
 #[derive(Default)]
 struct DoorNow {
-    from_flame_w: f64,
-    /// Slope of that against the flame's temperature, W/K.
-    slope_w_k: f64,
+    from_flame: OntoWall,
     from_lining_w: f64,
     /// Share of the view of embers onto lining and door together.
     share: f64,
@@ -95,31 +122,19 @@ impl Network {
         let [nu, _] = fb.table.at(re);
         let layer = gas.weights.over(fb.beam_m);
         let eps_f = (c.emissivity * layer.emissivity_with_soot(t_flame, gas.soot_per_m)).min(0.95);
-        let grey = grey_exchange(eps_f, fb.wall.inner_emissivity) * STEFAN_BOLTZMANN;
-        let h_lining = c.duct_convection * nu * k_gas / fb.hydraulic_m
-            + grey * (t_flame * t_flame + t_lining * t_lining) * (t_flame + t_lining);
-        let r_in = fb.wall.nodes[0].resistance_in_k_w(t_lining);
-        let film = h_lining * fb.lining_m2;
-        let conductance = film / (1.0 + film * r_in);
-        let flame_to_lining = (t_flame - t_lining) * conductance;
-        let lining_slope = conductance
-            + flame_to_lining * conductance / film
-                * (grey / h_lining)
-                * (t_flame * (3.0 * t_flame + 2.0 * t_lining) + t_lining * t_lining);
+        let film_w_m2k = c.duct_convection * nu * k_gas / fb.hydraulic_m;
+        let onto = |wall: &Wall, face_k: f64| -> OntoWall {
+            onto_wall(wall, face_k, t_flame, eps_f, film_w_m2k)
+        };
+        let OntoWall {
+            heat_w: flame_to_lining,
+            slope_w_k: lining_slope,
+        } = onto(&fb.wall, t_lining);
         let mut door = DoorNow::default();
         if let Some(d) = &fb.door {
             let t = s.wall_t_k[d.wall_state - l.walls];
-            let grey = grey_exchange(eps_f, d.wall.inner_emissivity) * STEFAN_BOLTZMANN;
-            let h = c.duct_convection * nu * k_gas / fb.hydraulic_m
-                + grey * (t_flame * t_flame + t * t) * (t_flame + t);
+            door.from_flame = onto(&d.wall, t);
             let area_m2 = d.wall.inner_area_m2;
-            let film = h * area_m2;
-            let conductance = film / (1.0 + film * d.wall.nodes[0].resistance_in_k_w(t));
-            door.from_flame_w = (t_flame - t) * conductance;
-            door.slope_w_k = conductance
-                + door.from_flame_w * conductance / film
-                    * (grey / h)
-                    * (t_flame * (3.0 * t_flame + 2.0 * t) + t * t);
             let t4 = t.powi(4);
             door.from_lining_w = (1.0 - eps_f)
                 * d.wall.inner_emissivity
@@ -202,7 +217,7 @@ impl Network {
             - flames_to_embers
             - hot_char_w
             - flame_to_lining
-            - door.from_flame_w
+            - door.from_flame.heat_w
             - flame_to_hearth
             - opening_flame
             - eps_f * to_turns_w
@@ -222,7 +237,7 @@ impl Network {
         let moved_k = excess_w
             / (gas_slope
                 + lining_slope
-                + door.slope_w_k
+                + door.from_flame.slope_w_k
                 + embers_gas_slope
                 + embers_flame_slope
                 + hearth_slope
@@ -262,8 +277,10 @@ impl Network {
             / (fb.bits_j_k * T_SCALE_K);
         dy[l.hearth] =
             (embers_to_hearth + flame_to_hearth + lining_to_hearth) / (fb.hearth_j_k * T_SCALE_K);
-        let into_door_w =
-            door.from_flame_w + door.slope_w_k * moved_k + embers_to_door + door.from_lining_w;
+        let into_door_w = door.from_flame.heat_w
+            + door.from_flame.slope_w_k * moved_k
+            + embers_to_door
+            + door.from_lining_w;
         if let Some(d) = &fb.door {
             s.wall_heat_w[d.wall_state - l.walls] += into_door_w;
         }

@@ -256,6 +256,15 @@ fn metal(c: &At<RawCoil>, of_tube: Option<&str>, path: &str, cx: &mut Cx<'_>) ->
     })
 }
 
+/// How messages name a coil.
+pub(super) fn path_of(name: Option<&str>, single: bool) -> String {
+    if single {
+        "coil".to_owned()
+    } else {
+        format!("coil.{}", name.unwrap_or("?"))
+    }
+}
+
 /// What coils in the gas path and in the firebox have in common.
 pub(super) struct Basics {
     pub path: String,
@@ -269,11 +278,7 @@ pub(super) struct Basics {
 
 pub(super) fn basics(c: &At<RawCoil>, name: Option<&str>, single: bool, cx: &mut Cx<'_>) -> Basics {
     let v = &c.value;
-    let path = if single {
-        "coil".to_owned()
-    } else {
-        format!("coil.{}", name.unwrap_or("?"))
-    };
+    let path = path_of(name, single);
     // A form that cannot be read was reported: nothing is known of what it needs.
     let known = v.form.is_none() || word(&v.form).is_some();
     if known && v.tube.is_none() {

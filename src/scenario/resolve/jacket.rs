@@ -33,10 +33,7 @@ pub(super) fn coil(
     cx: &mut Cx<'_>,
 ) -> Option<Coil> {
     let v = &c.value;
-    let path = match (single, &name) {
-        (true, _) => "coil".to_owned(),
-        (false, n) => format!("coil.{}", n.as_deref().unwrap_or("?")),
-    };
+    let path = super::coil::path_of(name.as_deref(), single);
     let at = |key: &str| format!("{path}.{key}");
     let why = "a jacket has no tube: it lies around the whole wall of its part";
     cx.no_effect(&v.tube, &at("tube"), why);
