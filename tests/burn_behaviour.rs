@@ -396,14 +396,20 @@ fn analytic_a_coil_of_no_length_takes_no_heat_and_a_long_one_tends_to_the_limit(
 #[test]
 fn practice_twice_the_flow_halves_the_outlet_rise_and_takes_hardly_more_heat() {
     let mut rig = forty_minutes();
-    if let Water::Store { circuit, .. } = &mut rig.water
+    if let Water::Store {
+        circuit: Some(circuit),
+        ..
+    } = &mut rig.water
         && let Some(p) = &mut circuit.pump
     {
         // A steep pump: its flow hardly depends on the loop.
         p.settings[1].curve = vec![(0.0, 6e4), (2e-4, 0.0)];
     }
     let r = each(&rig, &[1.0, 2.0], |r, f| {
-        if let Water::Store { circuit, .. } = &mut r.water
+        if let Water::Store {
+            circuit: Some(circuit),
+            ..
+        } = &mut r.water
             && let Some(p) = &mut circuit.pump
         {
             for c in &mut p.settings[1].curve {

@@ -41,9 +41,11 @@ struct Outcome {
 /// Whether a rig's loop has a pump; none without a loop.
 fn moved_by_pump(rig: &Rig) -> Option<bool> {
     match &rig.water {
-        Water::Store { circuit, .. } | Water::BenchOnly { circuit, .. } => {
-            Some(circuit.pump.is_some())
+        Water::Store {
+            circuit: Some(circuit),
+            ..
         }
+        | Water::BenchOnly { circuit, .. } => Some(circuit.pump.is_some()),
         _ => None,
     }
 }
@@ -222,11 +224,15 @@ fn kinds() {
         ),
         (
             "thermosyphon",
-            any(&|r| matches!(&r.water, Water::Store { circuit, .. } if circuit.pump.is_none())),
+            any(
+                &|r| matches!(&r.water, Water::Store { circuit: Some(circuit), .. } if circuit.pump.is_none()),
+            ),
         ),
         (
             "pumped",
-            any(&|r| matches!(&r.water, Water::Store { circuit, .. } if circuit.pump.is_some())),
+            any(
+                &|r| matches!(&r.water, Water::Store { circuit: Some(circuit), .. } if circuit.pump.is_some()),
+            ),
         ),
         (
             "draws",

@@ -85,6 +85,7 @@ fn practice_fifty_feet_of_copper_in_a_barrel_stove_heat_three_hundred_gallons_in
             air_inlet_area_m2: inlet_m2,
             burning_length_m: 0.6,
             hearth_mass_kg: 15.0,
+            in_water: 0.0,
             wall: vec![steel(1.2)],
             ..r.firebox
         };

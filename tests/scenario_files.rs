@@ -119,7 +119,7 @@ fn analytic_the_barrel_resolves_to_its_figures_in_si() {
     near(coils[0].top_z_m, 1.3 + 0.13 + 0.5 * extent);
     near(coils[0].tube_inside_m, 13.8e-3);
     let Water::Store {
-        circuit,
+        circuit: Some(circuit),
         vessel,
         draws,
         bench,
@@ -145,7 +145,9 @@ fn analytic_the_tub_stands_above_its_coil_and_its_loss_follows_from_its_staves()
     let rig = load("cedar-tub.toml").rig;
     let coil = &rig.coils[0];
     let Water::Store {
-        circuit, vessel, ..
+        circuit: Some(circuit),
+        vessel,
+        ..
     } = rig.water
     else {
         panic!("a store");
@@ -383,7 +385,11 @@ fn practice_overrides_replace_and_add_values() {
     assert_eq!(rig.title, "Another (invented)");
     assert_eq!(rig.controls.pump.steps.moves, [(3600.0, Some(0))]);
     assert!(rig.controls.damper.rule.is_some());
-    let Water::Store { circuit, .. } = rig.water else {
+    let Water::Store {
+        circuit: Some(circuit),
+        ..
+    } = rig.water
+    else {
         panic!("a store");
     };
     assert!(circuit.check_valve);
@@ -572,7 +578,11 @@ fn analytic_moisture_bases_and_heating_value_bases_convert() {
 #[test]
 fn published_a_slower_pump_follows_the_affinity_laws() {
     let setting = |sets: &[(&str, &str)]| {
-        let Water::Store { circuit, .. } = with(BARREL, sets).rig.water else {
+        let Water::Store {
+            circuit: Some(circuit),
+            ..
+        } = with(BARREL, sets).rig.water
+        else {
             panic!("a store")
         };
         circuit.pump.expect("a pump").settings[0].clone()

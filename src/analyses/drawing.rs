@@ -52,6 +52,7 @@ fn firebox(rig: &Rig) -> FireboxShape {
             .filter(|c| c.in_firebox())
             .filter_map(|c| Some(coil(c, rig.gas_path.first()?, (f.depth_m, wall_m(&f.wall)))))
             .collect(),
+        in_water: f.in_water,
         mouth_m: across.min(if open_mouth { f.depth_m } else { f.height_m }),
     }
 }
@@ -77,6 +78,7 @@ fn sections(rig: &Rig) -> Vec<SectionShape> {
                 length_m: s.length_m,
                 rise_m: s.rise_m,
                 start_z_m,
+                in_water: s.in_water,
                 coils: rig
                     .coils
                     .iter()
@@ -169,9 +171,8 @@ fn water_ends_z_m(rig: &Rig) -> Option<(f64, f64)> {
 type WaterShapes = (Option<VesselShape>, Vec<PipeShape>, Option<BenchShape>);
 
 fn water_side(rig: &Rig) -> WaterShapes {
-    let Some((inlet_z_m, outlet_z_m)) = water_ends_z_m(rig) else {
-        return (None, Vec::new(), None);
-    };
+    // Without a coil there are no pipes to draw.
+    let (inlet_z_m, outlet_z_m) = water_ends_z_m(rig).unwrap_or_default();
     let pair = |supply: &Pipe, ret: &Pipe, far: (f64, f64), circuit: Option<&Loop>| {
         let shape = |p: &Pipe, hot: bool, coil_z_m: f64, far_z_m: f64| PipeShape {
             label: if hot { "hot pipe" } else { "cold pipe" }.into(),
@@ -209,8 +210,13 @@ fn water_side(rig: &Rig) -> WaterShapes {
                 z_m: vessel.floor_z_m,
             });
             (
-                Some(vessel_shape(vessel)),
-                pair(&circuit.supply, &circuit.ret, far, Some(circuit)),
+                Some(VesselShape {
+                    around_stove: circuit.is_none(),
+                    ..vessel_shape(vessel, circuit.is_some())
+                }),
+                circuit
+                    .as_ref()
+                    .map_or_else(Vec::new, |c| pair(&c.supply, &c.ret, far, Some(c))),
                 bench,
             )
         }
@@ -234,10 +240,7 @@ fn water_side(rig: &Rig) -> WaterShapes {
 
 /// The header of a bypass; its two pipes join the others.
 fn header(rig: &Rig, pipes: &mut Vec<PipeShape>) -> Option<VesselShape> {
-    let (Water::Store { circuit, .. } | Water::BenchOnly { circuit, .. }) = &rig.water else {
-        return None;
-    };
-    let b = circuit.bypass.as_ref()?;
+    let b = rig.circuit()?.bypass.as_ref()?;
     let (inlet_z_m, outlet_z_m) = water_ends_z_m(rig)?;
     let shape = |label: &str, p: &Pipe, hot: bool, coil_z_m: f64, port_m: f64| PipeShape {
         label: label.into(),
@@ -265,13 +268,13 @@ fn header(rig: &Rig, pipes: &mut Vec<PipeShape>) -> Option<VesselShape> {
         inlet_z_m,
         h.cold_port_m,
     ));
-    let mut v = vessel_shape(h);
+    let mut v = vessel_shape(h, true);
     v.label = "header".into();
     v.ports.retain(|p| p.kind != PortKind::Draw);
     Some(v)
 }
 
-fn vessel_shape(v: &Vessel) -> VesselShape {
+fn vessel_shape(v: &Vessel, has_loop: bool) -> VesselShape {
     let words = match v.kind {
         VesselKind::Barrel => "barrel",
         VesselKind::Tank => "tank",
@@ -290,15 +293,22 @@ fn vessel_shape(v: &Vessel) -> VesselShape {
         water_depth_m: v.water_depth_m,
         open_top: v.surface.is_some(),
         layers: v.layers,
-        ports: vec![
-            port("hot port", v.hot_port_m, PortKind::Hot),
-            port("cold port", v.cold_port_m, PortKind::Cold),
-            port("draw port", v.draw_port_m, PortKind::Draw),
-        ],
+        ports: has_loop
+            .then(|| {
+                [
+                    port("hot port", v.hot_port_m, PortKind::Hot),
+                    port("cold port", v.cold_port_m, PortKind::Cold),
+                ]
+            })
+            .into_iter()
+            .flatten()
+            .chain([port("draw port", v.draw_port_m, PortKind::Draw)])
+            .collect(),
         closed: v.closed.as_ref().map(|c| ClosedShape {
             vessel_m3: c.vessel_m3,
             fill_pa: c.fill_pa,
             relief_pa: c.relief_pa,
         }),
+        around_stove: false,
     }
 }

@@ -372,9 +372,15 @@ impl Extremes {
                 self.dew_most = (under_k, t_s);
             }
         }
-        if net.circuit.is_none() {
-            return;
+        if net.circuit.is_some() {
+            self.look_at_loop(net, t_s, i);
         }
+        if net.has_water() {
+            self.look_at_store(net, t_s, i);
+        }
+    }
+
+    fn look_at_loop(&mut self, net: &Network, t_s: f64, i: &Instant) {
         if i.coil_out_k > self.outlet_max_k {
             self.outlet_max_k = i.coil_out_k;
             self.outlet_max_s = t_s;
@@ -400,11 +406,6 @@ impl Extremes {
         {
             self.coil_wall_over_s.get_or_insert(t_s);
         }
-        let content = match &net.bench {
-            Some(b) if b.direct => i.bench_k,
-            _ => i.tank_mean_k,
-        };
-        self.tank_peak_k = self.tank_peak_k.max(content);
         if let Some(h) = net.header() {
             self.header_peak_k = self.header_peak_k.max(i.header_top_k);
             if i.header_top_k > h.sat.t_k {
@@ -417,6 +418,14 @@ impl Extremes {
                 self.steam_out_s.get_or_insert(t_s);
             }
         }
+    }
+
+    fn look_at_store(&mut self, net: &Network, t_s: f64, i: &Instant) {
+        let content = match &net.bench {
+            Some(b) if b.direct => i.bench_k,
+            _ => i.tank_mean_k,
+        };
+        self.tank_peak_k = self.tank_peak_k.max(content);
         if i.tap_k > self.tap_max_k {
             self.tap_max_k = i.tap_k;
             self.tap_max_s = t_s;

@@ -60,6 +60,9 @@ const ALWAYS: &[(&str, Value)] = &[
 const WATER: &[(&str, Value)] = &[
     ("tank_mean_temperature_K", |i| i.tank_mean_k),
     ("tap_temperature_K", |i| i.tap_k),
+];
+
+const LOOP: &[(&str, Value)] = &[
     ("gas_below_coil_temperature_K", |i| i.below_coil_k),
     ("gas_above_coil_temperature_K", |i| i.above_coil_k),
     ("loop_flow_kg_s", |i| i.flow_kg_s),
@@ -87,6 +90,7 @@ pub struct Columns {
     sections: Vec<String>,
     layers: usize,
     water: bool,
+    circuit: bool,
     bypass: bool,
     closed: bool,
     bench: bool,
@@ -103,7 +107,8 @@ impl Columns {
                 .map(|s| s.name.replace(' ', "_"))
                 .collect(),
             layers: net.vessel.as_ref().map_or(0, |v| v.layers),
-            water: net.circuit.is_some(),
+            water: net.has_water(),
+            circuit: net.circuit.is_some(),
             bypass: net.header().is_some(),
             closed: net.closed().is_some(),
             bench: net.bench.is_some(),
@@ -131,6 +136,9 @@ impl Columns {
         }
         if self.water {
             n.extend(WATER.iter().map(|c| c.0.to_string()));
+            if self.circuit {
+                n.extend(LOOP.iter().map(|c| c.0.to_string()));
+            }
             if self.layers > 1 {
                 n.extend((1..=self.layers).map(|i| format!("tank_layer_{i}_temperature_K")));
             }
@@ -165,6 +173,9 @@ impl Columns {
         }
         if self.water {
             row.extend(WATER.iter().map(|c| (c.1)(i)));
+            if self.circuit {
+                row.extend(LOOP.iter().map(|c| (c.1)(i)));
+            }
             if self.layers > 1 {
                 row.extend((0..self.layers).map(|k| net.layer_k(y, k)));
             }

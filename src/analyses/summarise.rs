@@ -41,15 +41,16 @@ pub(super) fn finish(
     let left_gross = left.dry_kg * net.fuel.gross_j_kg + left.char_kg * crate::network::CHAR_J_KG;
     let heat = whole(Integral::HeatToStore);
     let burnt = whole(Integral::NetBurnt);
-    let water = net.circuit.is_some();
-    let some = |v: f64| (water && v.is_finite()).then_some(v);
+    let in_loop = net.circuit.is_some();
+    // Only a loop's water has an outlet, a margin and a flow.
+    let some = |v: f64| v.is_finite().then_some(v);
     let x = &g.extremes;
     let stack_above_air = whole(Integral::StackSensible) - whole(Integral::AirEnthalpy);
     let content = |y: &[f64]| match &net.bench {
         Some(b) if b.direct => net.bench_j(y) + net.vessel_j(y),
         _ => net.vessel_j(y),
     };
-    let has_coil = water && !rig.coils.is_empty();
+    let has_coil = in_loop && !rig.coils.is_empty();
     let has_deposit = net.ducts.iter().any(|d| d.bank.is_some());
     let [on_coils, on_walls] = {
         let (end, start) = (net.deposit_kg(y), net.deposit_kg(&fed.start));
@@ -128,7 +129,7 @@ pub(super) fn finish(
             span.integral(net, Integral::StoichAir),
         ),
         draught_max_Pa: x.draught_max_pa,
-        loop_flow_mean_kg_s: mean(Integral::LoopFlow).filter(|_| water),
+        loop_flow_mean_kg_s: mean(Integral::LoopFlow).filter(|_| in_loop),
         heat_to_header_J: net.header().map(|_| whole(Integral::HeatToHeader)),
         header_peak_K: net.header().map(|_| x.header_peak_k),
         bypass_flow_mean_kg_s: net.header().and(mean(Integral::BypassFlow)),
@@ -428,7 +429,7 @@ fn warnings(
             "",
         );
     }
-    if !s.target_reached && net.circuit.is_some() {
+    if !s.target_reached && net.has_water() {
         add(
             "W0215",
             "the target was not reached".into(),

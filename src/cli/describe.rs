@@ -405,10 +405,11 @@ fn water(rig: &Rig) -> Vec<Group> {
         Water::BenchOnly { circuit, .. } => vec![circuit_group(rig, circuit, None)],
         Water::Store {
             circuit, vessel, ..
-        } => vec![
-            circuit_group(rig, circuit, Some(vessel)),
-            store(rig, vessel),
-        ],
+        } => circuit
+            .iter()
+            .map(|c| circuit_group(rig, c, Some(vessel)))
+            .chain([store(rig, vessel)])
+            .collect(),
     }
 }
 
@@ -470,6 +471,14 @@ fn store(rig: &Rig, v: &Vessel) -> Group {
             Shown::Mass,
         ),
     ];
+    if rig.heats_store_by_walls() {
+        figures.push(figure(
+            "walls_in_water_m2",
+            "stove walls in its water",
+            rig.in_water_m2(),
+            Shown::Area,
+        ));
+    }
     if v.loss_w_k > 0.0 {
         let time_s =
             (mass_kg * table.dh_dt_j_kgk(start_k) + v.shell_heat_capacity_j_k) / v.loss_w_k;
@@ -480,7 +489,7 @@ fn store(rig: &Rig, v: &Vessel) -> Group {
             Shown::Time,
         ));
     }
-    for (key, label, z_m) in [
+    let of_loop = [
         (
             "hot_port_height_m",
             "hot port above the hearth floor",
@@ -491,12 +500,14 @@ fn store(rig: &Rig, v: &Vessel) -> Group {
             "cold port above the hearth floor",
             v.cold_port_m,
         ),
-        (
-            "draw_port_height_m",
-            "draw port above the hearth floor",
-            v.draw_port_m,
-        ),
-    ] {
+    ];
+    let draw = (
+        "draw_port_height_m",
+        "draw port above the hearth floor",
+        v.draw_port_m,
+    );
+    let used = of_loop.iter().filter(|_| rig.circuit().is_some());
+    for &(key, label, z_m) in used.chain([&draw]) {
         figures.push(figure(key, label, v.floor_z_m + z_m, Shown::Length));
     }
     group("store", figures)

@@ -367,8 +367,7 @@ fn as_logged(drive: &Drive, rig: &Rig) -> Vec<(String, String)> {
             set(path, format!("[{}]", each.join(", ")));
         }
     }
-    if let (Some(moves), crate::components::spec::Water::Store { circuit, .. }) =
-        (&drive.pump, &rig.water)
+    if let (Some(moves), Some(circuit)) = (&drive.pump, rig.circuit())
         && let Some(pump) = &circuit.pump
     {
         let each: Vec<String> = moves

@@ -1,6 +1,7 @@
 //! Gas marched exactly from cell to cell: burn-out of what is still unburnt, convection and radiation to walls
 //! and turns, buoyancy and losses. Quasi-steady: the gas holds nothing.
 
+use super::immersed::Immersed;
 use super::jacket::Jacket;
 use super::octaves::{from_octaves, step_of};
 use super::wall::{OutsideConvection, Wall};
@@ -135,6 +136,8 @@ pub struct Duct {
     pub wrap: Option<Wrap>,
     /// Water around it.
     pub jacket: Option<Jacket>,
+    /// Where its outside stands in the store's water.
+    pub immersed: Option<Immersed>,
     pub is_damper: bool,
     /// Suction at the section, `(m3/s, Pa)`.
     pub fan: Option<Vec<(f64, f64)>>,
@@ -146,6 +149,11 @@ pub struct Duct {
 }
 
 impl Duct {
+    /// Whether its wall is cold for water behind it.
+    pub fn wall_is_wet(&self) -> bool {
+        self.jacket.is_some() || self.immersed.is_some()
+    }
+
     /// A coil in it or on it, or a jacket around it.
     pub fn heats_water(&self) -> bool {
         self.bank.is_some() || self.wrap.is_some() || self.jacket.is_some()

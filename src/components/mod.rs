@@ -8,6 +8,7 @@ mod closures;
 mod coil_spec;
 pub mod embers;
 pub mod gas_path;
+pub mod immersed;
 pub mod jacket;
 mod octaves;
 pub mod outside_table;

@@ -73,7 +73,7 @@ fn third_powers(a: f64, b: f64) -> f64 {
 /// polished copper at 1 bar), bent towards 25 kW/m2K so that the wall stays slower than a tenth of a second;
 /// past the critical flux (about 1 MW/m2 at 35..45 K) it falls off to film boiling, 250 W/m2K (pool boiling curve, from memory).
 #[inline]
-fn boiling_w_m2k(superheat_k: f64) -> f64 {
+pub(super) fn boiling_w_m2k(superheat_k: f64) -> f64 {
     let h = 151.0 * superheat_k * superheat_k;
     let nucleate = h / (1.0 + h / 25e3);
     let x = superheat_k / 45.0;

@@ -322,14 +322,10 @@ fn moves(reading: &Reading, rig: &Rig, begin_s: f64, drive: &mut Drive, said: &m
         .gas_path
         .iter()
         .any(|s| s.kind == crate::components::spec::SectionKind::Damper);
-    let settings: Vec<String> = match &rig.water {
-        Water::Store { circuit, .. } | Water::BenchOnly { circuit, .. } => {
-            circuit.pump.as_ref().map_or_else(Vec::new, |p| {
-                p.settings.iter().map(|s| s.name.to_lowercase()).collect()
-            })
-        }
-        _ => Vec::new(),
-    };
+    let pump = rig.circuit().and_then(|c| c.pump.as_ref());
+    let settings: Vec<String> = pump.map_or_else(Vec::new, |p| {
+        p.settings.iter().map(|s| s.name.to_lowercase()).collect()
+    });
     for e in &reading.events {
         let at = (e.time_s - begin_s).max(0.0);
         let lower = e.text.to_lowercase();

@@ -55,7 +55,7 @@ impl Network {
         let mut sum = f
             .wall
             .enthalpy_j(&y[f.wall_state..f.wall_state + f.wall.len()]);
-        if let Some(d) = &f.door {
+        for d in &f.plates {
             sum += d
                 .wall
                 .enthalpy_j(&y[d.wall_state..d.wall_state + d.wall.len()]);

@@ -27,19 +27,29 @@ impl Network {
         y[l.flame] = (t_air - T_REF_K) / T_SCALE_K;
         y[l.embers] = (t_air - T_REF_K) / T_SCALE_K;
         y[l.hearth] = (t_air - T_REF_K) / T_SCALE_K;
-        let mut set_wall = |first: usize, cells: usize, wall: &crate::components::wall::Wall| {
-            for c in 0..cells {
-                for (i, n) in wall.nodes.iter().enumerate() {
-                    y[first + c * wall.len() + i] = n.state(t_air);
+        let mut set_wall =
+            |first: usize, cells: usize, wall: &crate::components::wall::Wall, t_k: f64| {
+                for c in 0..cells {
+                    for (i, n) in wall.nodes.iter().enumerate() {
+                        y[first + c * wall.len() + i] = n.state(t_k);
+                    }
                 }
+            };
+        set_wall(self.firebox.wall_state, 1, &self.firebox.wall, t_air);
+        // Walls in the store's water are as warm as that.
+        let beside = |immersed: bool| match &self.rig.water {
+            crate::components::spec::Water::Store { vessel, .. } if immersed => {
+                vessel.start_temperature_k
             }
+            _ => t_air,
         };
-        set_wall(self.firebox.wall_state, 1, &self.firebox.wall);
-        if let Some(d) = &self.firebox.door {
-            set_wall(d.wall_state, 1, &d.wall);
+        for p in &self.firebox.plates {
+            let at_k = beside(p.immersed.is_some());
+            set_wall(p.wall_state, 1, &p.wall, at_k);
         }
         for d in &self.ducts {
-            set_wall(d.wall_state, d.wall_cells, &d.wall);
+            let at_k = beside(d.immersed.is_some());
+            set_wall(d.wall_state, d.wall_cells, &d.wall, at_k);
         }
         // The loop is filled with the store's water; pipes of a store kept warm have cooled to near ambient.
         // Never below freezing: a rig that is lit is not frozen.
@@ -90,13 +100,14 @@ impl Network {
 
     /// Temperature of the header's water at lighting.
     fn header_start_k(&self) -> Option<f64> {
-        use crate::components::spec::Water;
-        match &self.rig.water {
-            Water::Store { circuit, .. } | Water::BenchOnly { circuit, .. } => {
-                Some(circuit.bypass.as_ref()?.header.start_temperature_k)
-            }
-            _ => None,
-        }
+        Some(
+            self.rig
+                .circuit()?
+                .bypass
+                .as_ref()?
+                .header
+                .start_temperature_k,
+        )
     }
 
     /// Puts wood into the bed. `lit`: it is kindling already alight.

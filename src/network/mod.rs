@@ -31,6 +31,7 @@ pub use observe::Instant;
 use crate::components::closed::{BlownOff, ClosedLoop};
 use crate::components::gas_path::Duct;
 use crate::components::gas_path::ReTable;
+use crate::components::immersed::Immersed;
 use crate::components::jacket::Jacket;
 use crate::components::outside_table::OutsideTable;
 use crate::components::spec::{Bench, Pump, Rig};
@@ -68,15 +69,34 @@ pub struct FireboxModel {
     pub coil: Option<ChamberCoil>,
     /// Water around it.
     pub jacket: Option<Jacket>,
-    pub door: Option<Door>,
+    /// At most [`MAX_PLATES`].
+    pub plates: Vec<Plate>,
+    /// Lining and plates together.
+    pub enclosure_m2: f64,
+    /// Share of the lining in what sticks, hearth, openings and coils see of the walls: all but where bands stand in water.
+    pub lining_seen: f64,
 }
 
-/// A shut door: a plate as wide as its opening that faces the fire and the room.
+/// Bands into which the part of a firebox's wall is cut that stands in the store's water: as the level falls, each dries by
+/// itself. The door is another plate.
+pub const BANDS: usize = 3;
+pub const MAX_PLATES: usize = BANDS + 1;
+
+/// A part of the firebox's inside that has a temperature of its own beside the lining's: the shut door, or a band of wall that
+/// stands in the store's water.
 #[derive(Debug, Clone)]
-pub struct Door {
+pub struct Plate {
+    pub name: &'static str,
     pub wall_state: usize,
     pub wall: Wall,
+    /// Of what is not wet.
     pub outside: OutsideTable,
+    /// Where its outside stands in the store's water.
+    pub immersed: Option<Immersed>,
+    /// Area with which it and the lining see each other.
+    pub lining_view_m2: f64,
+    /// Its share in what sticks, hearth, openings and coils see of the walls: none of the door's.
+    pub seen: f64,
 }
 
 impl FireboxModel {
@@ -192,6 +212,10 @@ pub struct Scratch {
     pub film: Vec<WallHeat>,
     pub layer_t_k: Vec<f64>,
     pub layer_heat_w: Vec<f64>,
+    /// From walls in the store's water into its layers, and the wet share of the walls' outside, in the place of their outermost
+    /// nodes.
+    pub soak_w: Vec<f64>,
+    pub wet_share: Vec<f64>,
     pub header_t_k: Vec<f64>,
     pub header_heat_w: Vec<f64>,
     pub gas_t_k: Vec<f64>,
@@ -229,6 +253,8 @@ impl Scratch {
             film: vec![WallHeat::default(); tubes],
             layer_t_k: vec![0.0; layers],
             layer_heat_w: vec![0.0; layers],
+            soak_w: vec![0.0; layers],
+            wet_share: vec![0.0; wall],
             header_t_k: vec![0.0; header],
             header_heat_w: vec![0.0; header],
             gas_t_k: vec![0.0; gas],
@@ -274,6 +300,18 @@ pub struct Network {
 }
 
 impl Network {
+    /// Water that a run heats.
+    pub fn has_water(&self) -> bool {
+        self.circuit.is_some() || self.vessel.is_some()
+    }
+
+    /// Walls that stand in the store's water.
+    pub fn has_immersed(&self) -> bool {
+        let plates = self.firebox.plates.iter().map(|p| &p.immersed);
+        let ducts = self.ducts.iter().map(|d| &d.immersed);
+        plates.chain(ducts).any(Option::is_some)
+    }
+
     /// Number of states.
     pub fn state_count(&self) -> usize {
         self.layout.len()

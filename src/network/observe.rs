@@ -240,7 +240,7 @@ impl Network {
             .map(|d| (d.name.as_str(), &d.wall, d.wall_state, d.wall_cells));
         let mut worst: Option<(f64, f64, &str, &str)> = None;
         for (name, wall, first, cells) in std::iter::once(("firebox", &f.wall, f.wall_state, 1))
-            .chain(f.door.as_ref().map(|d| ("door", &d.wall, d.wall_state, 1)))
+            .chain(f.plates.iter().map(|p| (p.name, &p.wall, p.wall_state, 1)))
             .chain(of_ducts)
         {
             let Some((limit, material, node)) = &wall.limit else {
@@ -264,10 +264,10 @@ impl Network {
             w.nodes[i].temperature_k(y[first + i])
         };
         let mut worst = (last(&self.firebox.wall, self.firebox.wall_state), "firebox");
-        if let Some(d) = &self.firebox.door {
-            let t = last(&d.wall, d.wall_state);
+        for p in &self.firebox.plates {
+            let t = last(&p.wall, p.wall_state);
             if t > worst.0 {
-                worst = (t, "door");
+                worst = (t, p.name);
             }
         }
         for d in &self.ducts {

@@ -3,6 +3,7 @@
 use super::layout::*;
 use super::observe::Instant;
 use super::{Network, Scratch};
+use crate::components::immersed::{Beside, Immersed};
 use crate::components::jacket::Jacket;
 use crate::components::tube;
 use crate::integrate::OdeSystem;
@@ -79,6 +80,9 @@ impl OdeSystem for Network {
         s.instant.to_coil_w += to_jackets_w;
         s.instant.into_walls_w -= to_jackets_w;
         self.wraps(s);
+        let soaked_w = self.soak(y, s);
+        s.instant.to_coil_w += soaked_w;
+        s.instant.into_walls_w -= soaked_w;
         self.water_side(t_air, y, dy, s);
         self.wall_rates(t_air, dy, s);
         s.seen_t_s = t_s;
@@ -137,6 +141,43 @@ impl Network {
         all
     }
 
+    /// Heat from walls that stand in the store's water into its layers, W.
+    fn soak(&self, y: &[f64], s: &mut Scratch) -> f64 {
+        let Some(v) = self.vessel.as_ref().filter(|_| self.has_immersed()) else {
+            return 0.0;
+        };
+        s.soak_w.fill(0.0);
+        let beside = Beside {
+            water: self.water,
+            // All layers keep equal masses as the level falls.
+            layer_m: v.layer_height_m * self.layer_kg(y) / v.layer_kg,
+            t_k: &s.layer_t_k,
+            convection: self.rig.closures.water_convection,
+        };
+        let mut all = 0.0;
+        let mut pass = |i: &Immersed, first: usize, nodes: usize, cells: usize| {
+            for cell in 0..cells {
+                let at = first + (cell + 1) * nodes - 1;
+                let (q, wet) = i.pass(cell, s.wall_t_k[at], &beside, &mut s.soak_w);
+                s.outer_heat_w[at] += q;
+                s.wet_share[at] = wet;
+                all += q;
+            }
+        };
+        let w0 = self.layout.walls;
+        for p in &self.firebox.plates {
+            if let Some(i) = &p.immersed {
+                pass(i, p.wall_state - w0, p.wall.len(), 1);
+            }
+        }
+        for d in &self.ducts {
+            if let Some(i) = &d.immersed {
+                pass(i, d.wall_state - w0, d.wall.len(), d.wall_cells);
+            }
+        }
+        all
+    }
+
     /// Heat from outer walls to coils wound on them.
     fn wraps(&self, s: &mut Scratch) {
         let w0 = self.layout.walls;
@@ -174,9 +215,9 @@ impl Network {
         };
         casing += out;
         s.outer_heat_w[n - 1] += out;
-        if let Some(d) = &self.firebox.door {
-            let at = d.wall_state - w0 + d.wall.len() - 1;
-            let out = d.outside.loss_w(air, s.wall_t_k[at] - t_air);
+        for p in &self.firebox.plates {
+            let at = p.wall_state - w0 + p.wall.len() - 1;
+            let out = (1.0 - s.wet_share[at]) * p.outside.loss_w(air, s.wall_t_k[at] - t_air);
             casing += out;
             s.outer_heat_w[at] += out;
         }
@@ -184,7 +225,8 @@ impl Network {
             let n = d.wall.len();
             for c in 0..d.wall_cells {
                 let at = d.wall_state - w0 + c * n;
-                let bare = d.wrap.as_ref().map_or(1.0, |w| 1.0 - w.hidden[c]);
+                let hidden = d.wrap.as_ref().map_or(0.0, |w| w.hidden[c]);
+                let bare = 1.0 - hidden - s.wet_share[at + n - 1];
                 let out = match d.jacket {
                     Some(_) => 0.0,
                     None => bare * outside.loss_w(air, s.wall_t_k[at + n - 1] - t_air),

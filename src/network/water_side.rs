@@ -30,40 +30,22 @@ struct Driven {
 
 impl Network {
     pub(super) fn water_side(&self, t_air: f64, y: &[f64], dy: &mut [f64], s: &mut Scratch) {
+        if !self.has_water() {
+            return;
+        }
         let l = &self.layout;
         let water = self.water;
-        let Some(circuit) = &self.circuit else { return };
-        let w = [self.flow_kg_s(y), self.bypass_kg_s(y)];
         for i in 0..l.header_count {
             s.header_t_k[i] = self.header_layer_k(y, i);
         }
-        let mut pipe_loss = 0.0;
-        for (i, cell) in self.tubes.iter().enumerate() {
-            if cell.loss_w_k > 0.0 {
-                let (t_k, heat_w) = match cell.wall {
-                    Some(_) if !cell.shelled => (s.face_t_k[i], &mut s.face_heat_w[i]),
-                    _ => (s.tube[i].t_k, &mut s.tube_heat_w[i]),
-                };
-                let lost = cell.loss_w_k * (t_k - t_air);
-                pipe_loss += lost;
-                *heat_w -= lost;
-            }
-        }
-        for (i, n) in circuit.neighbours.iter().enumerate() {
-            if let Some((before, _)) = n.before {
-                let q = n.conductance_w_k * (s.tube[before].t_k - s.tube[i].t_k);
-                s.tube_heat_w[i] += q;
-                s.tube_heat_w[before] -= q;
-            }
-        }
-        let m = self.march_all(w, true, y, dy, s);
-        let driven = self.driven(circuit, w[0]);
-        self.momentum(circuit, w, &m, &driven, y, dy, s);
-        let mut electric = driven.electric_w;
-        s.tube_heat_w[0] += driven.to_water_w;
+        let m = match &self.circuit {
+            Some(circuit) => self.loop_side(circuit, t_air, y, dy, s),
+            None => Marched::default(),
+        };
+        let mut electric_w = 0.0;
 
         // --- Vessel ---
-        let (mut loop_net, to_store) = m.branch[0].net();
+        let (mut loop_net, mut to_store) = m.branch[0].net();
         let mut bench_loss = 0.0;
         let air = SurfaceAir {
             t_air_k: t_air,
@@ -99,7 +81,7 @@ impl Network {
                     // The vessel is the bench's own water.
                     bench_heat = b.spec.pipe_w_k * (s.layer_t_k[0] - t_mass);
                 } else if self.mode.bench_on {
-                    electric += b.spec.pump_power_w;
+                    electric_w += b.spec.pump_power_w;
                     let cp = 4186.0;
                     let m = b.spec.flow_kg_s;
                     let effect = 1.0 - (-b.spec.pipe_w_k / (m * cp)).exp();
@@ -155,6 +137,10 @@ impl Network {
             if self.bench.as_ref().is_some_and(|b| b.direct) {
                 s.layer_heat_w[0] -= bench_heat;
             }
+            for (heat_w, soak_w) in s.layer_heat_w.iter_mut().zip(&s.soak_w) {
+                *heat_w += soak_w;
+                to_store += soak_w;
+            }
             for (i, &q) in s.layer_heat_w.iter().enumerate() {
                 dy[l.layers + i] = q / (v.scale_j_k() * T_SCALE_K);
             }
@@ -196,11 +182,50 @@ impl Network {
                 of_walls[k] = face_w * t.per.wall_k_j * (1.0 / T_SCALE_K);
             }
         }
-        dy[l.integral(Integral::PipeLoss)] = pipe_loss / E_SCALE_J;
         dy[l.integral(Integral::BenchLoss)] = bench_loss / E_SCALE_J;
-        dy[l.integral(Integral::PumpWork)] = driven.to_water_w / E_SCALE_J;
-        dy[l.integral(Integral::PumpElectric)] = electric / E_SCALE_J;
+        dy[l.integral(Integral::PumpElectric)] += electric_w / E_SCALE_J;
         dy[l.integral(Integral::HeatToStore)] = to_store / E_SCALE_J;
+        s.instant.to_store_w = to_store;
+        s.instant.bench_loss_w = bench_loss;
+    }
+
+    /// Pipes, coil and what moves their water.
+    fn loop_side(
+        &self,
+        circuit: &LoopModel,
+        t_air: f64,
+        y: &[f64],
+        dy: &mut [f64],
+        s: &mut Scratch,
+    ) -> Marched {
+        let l = &self.layout;
+        let w = [self.flow_kg_s(y), self.bypass_kg_s(y)];
+        let mut pipe_loss = 0.0;
+        for (i, cell) in self.tubes.iter().enumerate() {
+            if cell.loss_w_k > 0.0 {
+                let (t_k, heat_w) = match cell.wall {
+                    Some(_) if !cell.shelled => (s.face_t_k[i], &mut s.face_heat_w[i]),
+                    _ => (s.tube[i].t_k, &mut s.tube_heat_w[i]),
+                };
+                let lost = cell.loss_w_k * (t_k - t_air);
+                pipe_loss += lost;
+                *heat_w -= lost;
+            }
+        }
+        for (i, n) in circuit.neighbours.iter().enumerate() {
+            if let Some((before, _)) = n.before {
+                let q = n.conductance_w_k * (s.tube[before].t_k - s.tube[i].t_k);
+                s.tube_heat_w[i] += q;
+                s.tube_heat_w[before] -= q;
+            }
+        }
+        let m = self.march_all(w, true, y, dy, s);
+        let driven = self.driven(circuit, w[0]);
+        self.momentum(circuit, w, &m, &driven, y, dy, s);
+        s.tube_heat_w[0] += driven.to_water_w;
+        dy[l.integral(Integral::PipeLoss)] = pipe_loss / E_SCALE_J;
+        dy[l.integral(Integral::PumpWork)] = driven.to_water_w / E_SCALE_J;
+        dy[l.integral(Integral::PumpElectric)] = driven.electric_w / E_SCALE_J;
         dy[l.integral(Integral::Steam)] = m.steam_kg_s / Integral::Steam.scale();
         dy[l.integral(Integral::LoopFlow)] = w[0] / Integral::LoopFlow.scale();
         dy[l.integral(Integral::BypassFlow)] = w[1] / Integral::BypassFlow.scale();
@@ -218,9 +243,8 @@ impl Network {
         i.coil_wall_max_k = i.coil_wall_max_k.max(m.point_k - m.margin_k);
         i.wall_boiling_excess_k = i.wall_boiling_excess_k.max(m.excess_j_kg / 4186.0);
         i.steam_kg_s = m.steam_kg_s;
-        i.to_store_w = to_store;
         i.pipe_loss_w = pipe_loss;
-        i.bench_loss_w = bench_loss;
+        m
     }
 
     /// A running pump or mains press the loop's water.

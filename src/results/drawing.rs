@@ -34,6 +34,8 @@ pub struct FireboxShape {
     pub mouth_m: f64,
     /// Coils among the flames.
     pub coils: Vec<CoilShape>,
+    /// Share of its wall that stands in the store's water.
+    pub in_water: f64,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
@@ -59,6 +61,8 @@ pub struct SectionShape {
     /// Height of the gas inlet's centre.
     pub start_z_m: f64,
     pub coils: Vec<CoilShape>,
+    /// Its outside stands in the store's water.
+    pub in_water: bool,
 }
 
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -93,6 +97,8 @@ pub struct VesselShape {
     pub ports: Vec<PortMark>,
     /// Shut in from the air.
     pub closed: Option<ClosedShape>,
+    /// Parts of the stove stand in it, and no pipe comes to it.
+    pub around_stove: bool,
 }
 
 /// Expansion vessel and relief valve of a closed store; pressures over the air's.

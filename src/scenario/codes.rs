@@ -146,9 +146,15 @@ vessel and valve are for local codes and licensed practice.";
 
     /// Water against brick.
     JACKET_SHEET = "E0318", "no metal sheet between gas and water",
-        "A jacket's water touches the outermost layer of the wall that it lies around. That must be a metal sheet of up to 6 mm; \
+        "A jacket's or the store's water touches the outermost layer of the wall that it lies around. That must be a metal sheet of up to 6 mm; \
 a lining of brick may lie inside it. How thick sheets must be, how they are stayed and what pressure they hold is for local \
 codes and licensed practice.";
+
+    /// A wall that should stand in water and does not.
+    NOT_IN_WATER = "E0319", "not in the water",
+        "`in_water` says which share of a wall stands in the store's water, and the heights say where: the firebox begins at the hearth \
+floor, each section of the gas path where the one before ends, the store's water at `floor_height`, which is negative where the \
+store begins under the hearth floor. No part of this wall is as low and as high as the water.";
 
     /// A section of the gas path that is not there.
     NO_SUCH_SECTION = "E0401", "no such section of the gas path",
@@ -184,7 +190,7 @@ nobody tunes a value that does nothing.";
     /// One section calls for another.
     NEEDS = "E0503", "another section is needed",
         "A coil needs a place for its water: a [store] with its [loop], [once_through], or [bench]. A pumped loop needs [pump]. \
-A store needs at least one [[coil]].";
+A store needs at least one [[coil]], or a wall that stands in its water (`in_water`).";
     /// Known, not built.
     NOT_MODELLED = "E0504", "not modelled yet",
         "The rig is sound, but the model does not carry it yet; a key that the model would ignore is refused rather than read and dropped.";

@@ -78,7 +78,9 @@ impl Dynamic {
         let water = Properties::shared();
         let mut fire = Network::new(rig).expect("assembles");
         let Water::Store {
-            circuit, vessel: v, ..
+            circuit: Some(circuit),
+            vessel: v,
+            ..
         } = &rig.water
         else {
             panic!("a store is needed");
@@ -449,7 +451,10 @@ impl Dynamic {
         }
         let mut head = 0.0;
         let mut heat = 0.0;
-        if let Water::Store { circuit, .. } = &self.rig.water
+        if let Water::Store {
+            circuit: Some(circuit),
+            ..
+        } = &self.rig.water
             && let Some(p) = &circuit.pump
         {
             match self.pump.borrow().and_then(|i| p.settings.get(i)) {

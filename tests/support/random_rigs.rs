@@ -233,6 +233,7 @@ fn firebox(d: &mut Dice, r: &mut Rig) {
             inlet_loss_k: d.between(1.2, 2.5),
             burning_length_m: d.between(0.12, 0.25),
             hearth_mass_kg: d.between(0.3, 4.0),
+            in_water: 0.0,
             wall: vec![brick(d.between(30.0, 80.0))],
             door: vec![],
         };
@@ -272,6 +273,7 @@ fn firebox(d: &mut Dice, r: &mut Rig) {
             inlet_loss_k: d.between(1.2, 2.5),
             burning_length_m: 0.35,
             hearth_mass_kg: d.between(2.0, 15.0),
+            in_water: 0.0,
             wall: vec![brick(30.0), steel(5.0)],
             door: vec![steel(4.0)],
         };
@@ -411,7 +413,7 @@ fn water(d: &mut Dice, r: &mut Rig) {
     let depth = d.between(0.5, 1.1);
     let tub = d.chance(0.3);
     r.water = Water::Store {
-        circuit,
+        circuit: Some(circuit),
         vessel: Vessel {
             kind: if tub {
                 VesselKind::Tub
@@ -502,6 +504,7 @@ pub fn random_rig(seed: u64) -> Rig {
         jacket(d, &mut r);
         bypass(d, &mut r);
         shut(d, &mut r);
+        submerged(d, &mut r);
     }
     r
 }
@@ -569,12 +572,47 @@ fn jacket(d: &mut Dice, r: &mut Rig) {
     .expect("a wall");
 }
 
+/// Some stoves stand in their store: with the loop that they have, or without any.
+fn submerged(d: &mut Dice, r: &mut Rig) {
+    let wanted = d.chance(0.08);
+    let (of_box, of_path) = (d.between(0.1, 0.98), d.chance(0.5));
+    let (alone, deep_m) = (d.chance(0.6), d.between(-0.1, 0.2));
+    let sheets = [d.between(1.0, 6.0), d.between(1.0, 6.0)];
+    let Water::Store {
+        circuit, vessel, ..
+    } = &mut r.water
+    else {
+        return;
+    };
+    let wound = |c: &Coil| c.is_jacket() || matches!(c.form, CoilForm::Around { .. });
+    if !wanted || vessel.closed.is_some() || r.coils.iter().any(wound) {
+        return;
+    }
+    vessel.floor_z_m = deep_m;
+    r.firebox.wall = vec![steel(sheets[0])];
+    r.firebox.in_water = of_box;
+    if of_path {
+        r.gas_path[0].wall = vec![steel(sheets[1])];
+        r.gas_path[0].in_water = true;
+    }
+    if alone {
+        *circuit = None;
+        r.coils.clear();
+        r.controls.pump = steady(None);
+        if r.target.probe == Probe::Outlet {
+            r.target.probe = Probe::Mean;
+        }
+    }
+}
+
 /// Some pumped stores have a header above everything, fed by gravity.
 fn bypass(d: &mut Dice, r: &mut Rig) {
     let wanted = d.chance(0.25);
     let top_z_m = r.coils.iter().map(|c| c.top_z_m).fold(0.0, f64::max);
     let Water::Store {
-        circuit, vessel, ..
+        circuit: Some(circuit),
+        vessel,
+        ..
     } = &mut r.water
     else {
         return;
@@ -621,7 +659,9 @@ fn shut(d: &mut Dice, r: &mut Rig) {
         d.between(1.05, 2.0),
     );
     let Water::Store {
-        circuit, vessel, ..
+        circuit: Some(circuit),
+        vessel,
+        ..
     } = &mut r.water
     else {
         return;

@@ -50,6 +50,7 @@ pub fn section(
         roughness_m: 1e-3,
         wall,
         in_wind: false,
+        in_water: false,
         cells: None,
     }
 }
@@ -127,6 +128,7 @@ pub fn barrel() -> Rig {
             inlet_loss_k: 1.8,
             burning_length_m: 0.2,
             hearth_mass_kg: 1.0,
+            in_water: 0.0,
             wall: vec![layer("fire brick", 0.06, 2000.0, 900.0, 1.0, false)],
             door: vec![],
         },
@@ -186,7 +188,7 @@ pub fn barrel() -> Rig {
         }],
         wetted: vec![],
         water: Water::Store {
-            circuit: Loop {
+            circuit: Some(Loop {
                 pump: Some(Pump {
                     settings: vec![
                         PumpSetting {
@@ -207,7 +209,7 @@ pub fn barrel() -> Rig {
                 ret: hose(3.0),
                 check_valve: false,
                 bypass: None,
-            },
+            }),
             vessel: Vessel {
                 kind: VesselKind::Barrel,
                 water_m3: 0.2,

@@ -96,6 +96,7 @@ pub fn rocket() -> Rig {
         mouth_cover: 0.5,
         burning_length_m: 0.2,
         hearth_mass_kg: 1.5,
+        in_water: 0.0,
         wall: vec![light_brick(), steel(1.0)],
         ..r.firebox
     };
@@ -128,7 +129,9 @@ pub fn rocket() -> Rig {
     ];
     coil_of(&mut r, 11.0);
     if let Water::Store {
-        circuit, vessel, ..
+        circuit: Some(circuit),
+        vessel,
+        ..
     } = &mut r.water
     {
         vessel.water_m3 = 0.1;
@@ -151,7 +154,10 @@ pub fn rocket() -> Rig {
 /// A stiff pump that gives about this flow whatever the loop asks.
 pub fn pumps(r: &mut Rig, l_min: f64) {
     let q = l_min / 60_000.0;
-    if let Water::Store { circuit, .. } = &mut r.water
+    if let Water::Store {
+        circuit: Some(circuit),
+        ..
+    } = &mut r.water
         && let Some(p) = &mut circuit.pump
     {
         p.settings[0].curve = vec![(0.0, 2e5), (q, 1e5), (2.0 * q, 0.0)];
@@ -179,6 +185,7 @@ pub fn conventional(lining: Layer, load_every_s: f64, log_m: f64) -> Rig {
         burning_length_m: 0.33,
         // A grate of 20 cm x 30 cm: 3.5 kg of iron, 1.8 kJ/K, as much as 2 kg of brick.
         hearth_mass_kg: 2.0,
+        in_water: 0.0,
         wall: vec![lining, steel(4.0)],
         door: vec![steel(4.0)],
     };
@@ -237,6 +244,7 @@ pub fn drum(kg_h: f64, inlet_m2: f64, fouling_rate: f64) -> Rig {
         air_inlet_area_m2: inlet_m2,
         burning_length_m: 0.4,
         hearth_mass_kg: 5.0,
+        in_water: 0.0,
         wall: vec![steel(1.2)],
         ..r.firebox
     };

@@ -23,7 +23,11 @@ pub fn vessel(rig: &mut Rig) -> &mut Vessel {
 
 pub fn circuit(rig: &mut Rig) -> &mut Loop {
     match &mut rig.water {
-        Water::Store { circuit, .. } | Water::BenchOnly { circuit, .. } => circuit,
+        Water::Store {
+            circuit: Some(circuit),
+            ..
+        }
+        | Water::BenchOnly { circuit, .. } => circuit,
         _ => panic!("this rig has no loop"),
     }
 }
@@ -70,13 +74,13 @@ pub fn tub() -> Rig {
     };
     r.coils[0].water_entry = WaterEntry::GasInlet;
     r.water = Water::Store {
-        circuit: Loop {
+        circuit: Some(Loop {
             pump: None,
             supply: wide.clone(),
             ret: wide,
             check_valve: false,
             bypass: None,
-        },
+        }),
         vessel: Vessel {
             kind: VesselKind::Tub,
             water_m3: 0.35,
@@ -123,6 +127,7 @@ pub fn door_stove() -> Rig {
         inlet_loss_k: 1.8,
         burning_length_m: 0.4,
         hearth_mass_kg: 6.0,
+        in_water: 0.0,
         wall: vec![brick(30.0), steel(5.0)],
         door: vec![steel(4.0)],
     };
@@ -262,7 +267,11 @@ pub fn bench_only() -> Rig {
     let mut r = barrel();
     r.title = "Bench without a store (invented)".into();
     r.target.temperature_k = 303.15;
-    if let Water::Store { circuit, .. } = r.water {
+    if let Water::Store {
+        circuit: Some(circuit),
+        ..
+    } = r.water
+    {
         r.water = Water::BenchOnly {
             circuit,
             bench: Bench {
@@ -273,6 +282,35 @@ pub fn bench_only() -> Rig {
         };
     }
     r.stop.latest_s = 2.0 * 3600.0;
+    r
+}
+
+/// A welded stove in the water of its tub: no coil, no loop.
+pub fn submerged() -> Rig {
+    let mut r = door_stove();
+    r.title = "Stove submerged in its tub (invented)".into();
+    r.firebox.wall = vec![steel(4.0)];
+    r.firebox.in_water = 0.85;
+    r.firebox.height_m = 0.5;
+    let flue = r.gas_path.last().expect("a flue").clone();
+    let neck = Section {
+        in_water: true,
+        ..section("neck", SectionKind::Passage, 0.15, 0.25, vec![steel(3.0)])
+    };
+    r.gas_path = vec![neck, flue];
+    r.coils.clear();
+    r.controls.pump = steady(None);
+    r.target.temperature_k = 311.15;
+    r.water = tub().water;
+    if let Water::Store {
+        circuit, vessel, ..
+    } = &mut r.water
+    {
+        *circuit = None;
+        vessel.water_m3 = 0.6;
+        vessel.water_depth_m = 0.82;
+        vessel.floor_z_m = -0.06;
+    }
     r
 }
 

@@ -93,6 +93,7 @@ fn water_box(r: &mut Rig, width_m: f64, depth_m: f64, height_m: f64, inlet_m2: f
         inlet_loss_k: 1.8,
         burning_length_m: 0.33,
         hearth_mass_kg: 6.0,
+        in_water: 0.0,
         wall: jacket(),
         door: vec![steel(4.0)],
     };
@@ -261,6 +262,7 @@ fn drum_tub() -> Check {
             burning_length_m: 0.4,
             // Fourteen split bricks on the floor.
             hearth_mass_kg: 28.0,
+            in_water: 0.0,
             wall: vec![steel(1.2)],
             door: vec![steel(4.0)],
         };
@@ -276,9 +278,13 @@ fn drum_tub() -> Check {
         r.controls.air_inlet = steady(1.0);
         let store = door_stove().water;
         if let (
-            Water::Store { circuit, .. },
             Water::Store {
-                circuit: pumped, ..
+                circuit: Some(circuit),
+                ..
+            },
+            Water::Store {
+                circuit: Some(pumped),
+                ..
             },
         ) = (&mut r.water, store)
         {

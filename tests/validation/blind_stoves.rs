@@ -78,6 +78,7 @@ fn type_test() -> Vec<Check> {
             inlet_loss_k: 1.8,
             burning_length_m: 0.28,
             hearth_mass_kg: 5.0,
+            in_water: 0.0,
             wall: vec![boards(), steel(3.0)],
             door: vec![steel(4.0)],
         };
@@ -182,6 +183,7 @@ fn old_stove() -> Check {
             inlet_loss_k: 1.8,
             burning_length_m: 0.45,
             hearth_mass_kg: 20.0,
+            in_water: 0.0,
             wall: vec![brick(15.0), steel(6.0)],
             door: vec![steel(4.0)],
         };
@@ -264,6 +266,7 @@ fn sauna() -> Check {
             inlet_loss_k: 1.8,
             burning_length_m: 0.33,
             hearth_mass_kg: 5.0,
+            in_water: 0.0,
             wall: wall(),
             door: vec![steel(4.0)],
         };

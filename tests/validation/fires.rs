@@ -76,6 +76,7 @@ impl Heater {
             inlet_loss_k: 1.8,
             burning_length_m: self.length_m,
             hearth_mass_kg: 20.0,
+            in_water: 0.0,
             wall: vec![brick(100.0)],
             door: vec![steel(4.0)],
         };
@@ -365,6 +366,7 @@ fn forced_air() -> Check {
             inlet_loss_k: 1.8,
             burning_length_m: 0.1,
             hearth_mass_kg: 0.5,
+            in_water: 0.0,
             wall: lining(d),
             door: vec![],
         };

@@ -62,6 +62,7 @@ fn tub_by_wood() -> Check {
             air_inlet_area_m2: d.between(2, 0.004, 0.008),
             burning_length_m: 0.5,
             hearth_mass_kg: 15.0,
+            in_water: 0.0,
             wall: if d.between(7, 0.0, 1.0) < 0.5 {
                 vec![brick(30.0), steel(4.0)]
             } else {
@@ -200,6 +201,7 @@ impl LogBoiler {
             air_inlet_area_m2: 0.006,
             burning_length_m: 0.5,
             hearth_mass_kg: 20.0,
+            in_water: 0.0,
             wall: jacket(),
             door: jacket(),
             ..r.firebox

@@ -91,7 +91,7 @@ impl Run<'_> {
         let mut water = None;
         if self.target_s.is_none()
             && self.t == 0.0
-            && self.net.circuit.is_some()
+            && self.net.has_water()
             && probe_k(
                 &self.net,
                 self.rig.target.probe,

@@ -542,11 +542,10 @@ impl<'a> Run<'a> {
 
     fn watches(&self) -> Vec<Watch> {
         let mut list = Vec::new();
-        let has_water = self.net.circuit.is_some();
-        if self.target_s.is_none() && has_water {
+        if self.target_s.is_none() && self.net.has_water() {
             list.push(Watch::Target);
         }
-        if has_water
+        if self.net.circuit.is_some()
             && !self.rig.coils.is_empty()
             && (self.boiling || self.boilings < MOST_BOILINGS)
         {

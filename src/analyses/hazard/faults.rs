@@ -202,10 +202,7 @@ impl Fault {
 
     /// Why this rig cannot have it.
     pub fn excuse(self, rig: &Rig) -> Option<&'static str> {
-        let circuit = match &rig.water {
-            Water::Store { circuit, .. } | Water::BenchOnly { circuit, .. } => Some(circuit),
-            _ => None,
-        };
+        let circuit = rig.circuit();
         let pump = circuit.is_some_and(|c| c.pump.is_some());
         let water = !matches!(rig.water, Water::None) && !rig.coils.is_empty();
         let fan = rig
@@ -220,8 +217,11 @@ impl Fault {
             Fault::PowerCut => needs(pump || fan, "nothing in this rig needs power"),
             Fault::DamperOpen | Fault::OverFiring | Fault::FlueBlocked => None,
             Fault::SaggingPipe => needs(circuit.is_some() && !pump, "the loop is no thermosyphon"),
-            Fault::SwappedPorts => needs(store && !pump, "no thermosyphon with a store"),
-            Fault::LevelFalls => needs(store, "no store"),
+            Fault::SwappedPorts => needs(
+                store && circuit.is_some() && !pump,
+                "no thermosyphon with a store",
+            ),
+            Fault::LevelFalls => needs(store && circuit.is_some(), "no store with a loop"),
             Fault::ReliefStuck => needs(closed, "the store is open to the air"),
             Fault::Overnight => needs(circuit.is_some(), "no loop"),
             Fault::ShutIn if rig.coils.iter().any(Coil::is_jacket) => Some(

@@ -440,7 +440,7 @@ fn fill(
     options: &HazardOptions,
 ) {
     let net = s.net();
-    let water = net.circuit.is_some();
+    let water = net.has_water();
     let finite = |v: f64| (water && v.is_finite()).then_some(v);
     report.limits = r.limits.clone();
     report.boiling_after_s = r.met("boiling");

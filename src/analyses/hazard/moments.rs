@@ -20,7 +20,7 @@ pub(super) fn moments(rig: &Rig) -> Result<Moments<'_>, RunError> {
     let mut n = 0.0;
     loop {
         let i = burn.net().observe(burn.time_s(), burn.state());
-        let heat_w = if rig.coils.is_empty() {
+        let heat_w = if rig.coils.is_empty() && !rig.heats_store_by_walls() {
             i.net_burnt_w
         } else {
             i.to_coil_w

@@ -227,8 +227,16 @@ impl Record {
             self.spill_since_s = None;
         }
         let mut pressure = f64::NAN;
+        if net.has_water() {
+            self.store(net, after, &i);
+            if net.flue_wall_min_k(y) < CREOSOTE_WALL_K && i.net_burnt_w > FIRE_W {
+                self.meet("tar", after, 1, || {
+                    "the flue is cold enough for tar while the fire burns".into()
+                });
+            }
+        }
         if net.circuit.is_some() {
-            self.water(net, after, y, &i);
+            self.in_loop(net, after, y, &i);
             if let Some(t) = &mut self.trapped
                 && let Some((water, metal, hottest)) = net.coil_means_k(y)
             {
@@ -264,17 +272,12 @@ impl Record {
         }
     }
 
-    fn water(&mut self, net: &Network, after: f64, y: &[f64], i: &Instant) {
+    fn in_loop(&mut self, net: &Network, after: f64, y: &[f64], i: &Instant) {
         self.outlet_max_k = self.outlet_max_k.max(i.coil_out_k);
-        self.tap_max_k = self.tap_max_k.max(i.tap_k);
         let wall_k = wall_k(net, y, i);
         self.wall_max_k = self.wall_max_k.max(wall_k);
         self.margin_min_k = self.margin_min_k.min(i.boiling_margin_k);
         self.flow_min_kg_s = self.flow_min_kg_s.min(i.flow_kg_s);
-        if self.tank_first_k.is_nan() {
-            self.tank_first_k = i.tank_mean_k;
-        }
-        self.tank_last_k = i.tank_mean_k;
         let shut_in = self.trapped.is_some();
         if i.boiling_excess_j_kg >= 0.0 && i.steam_kg_s > 0.0 && !shut_in {
             self.meet("boiling", after, 2, || "water boils in the coil".into());
@@ -313,11 +316,6 @@ impl Record {
                 "water in coil or pipes comes below 0 °C".into()
             });
         }
-        if let Some(v) = &net.vessel
-            && i.tank_top_k > v.sat.t_k
-        {
-            self.meet("store_boils", after, 2, || "the store boils over".into());
-        }
         if net.closed().is_some() {
             self.loop_pressure_peak_pa = self.loop_pressure_peak_pa.max(i.loop_pressure_pa);
             if i.relief_water_kg_s + i.relief_steam_kg_s > 0.0 {
@@ -331,19 +329,27 @@ impl Record {
                 self.meet("burst", after, 4, || "the coil's tube bursts".into());
             }
         }
+        if i.flow_kg_s < -1e-3 {
+            self.meet("backwards", after, 1, || "the loop runs backwards".into());
+        }
+    }
+
+    fn store(&mut self, net: &Network, after: f64, i: &Instant) {
+        self.tap_max_k = self.tap_max_k.max(i.tap_k);
+        if self.tank_first_k.is_nan() {
+            self.tank_first_k = i.tank_mean_k;
+        }
+        self.tank_last_k = i.tank_mean_k;
+        if let Some(v) = &net.vessel
+            && i.tank_top_k > v.sat.t_k
+        {
+            self.meet("store_boils", after, 2, || "the store boils over".into());
+        }
         if self.draws && !self.tub && i.tap_k > SCALD_K {
             self.meet("scald", after, 1, || "water at the tap scalds".into());
         }
         if self.tub && i.tank_mean_k > crate::analyses::warnings::TUB_K + 5.0 {
             self.meet("tub", after, 2, || "the tub is above 45 °C".into());
-        }
-        if i.flow_kg_s < -1e-3 {
-            self.meet("backwards", after, 1, || "the loop runs backwards".into());
-        }
-        if net.flue_wall_min_k(y) < CREOSOTE_WALL_K && i.net_burnt_w > FIRE_W {
-            self.meet("tar", after, 1, || {
-                "the flue is cold enough for tar while the fire burns".into()
-            });
         }
     }
 

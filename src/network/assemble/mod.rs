@@ -1,13 +1,14 @@
 //! From the rig's description to the network: cells, tables, state layout.
 
 mod bank;
+mod immersed;
 mod water;
 
 use super::deposits::{self, Carried};
 use super::fuel::{AIR_AR, AIR_CO2, AIR_O2, FuelData};
 use super::layout::*;
 use super::mode::Mode;
-use super::{BenchModel, Door, FireboxModel, Network, Scratch};
+use super::{BANDS, BenchModel, FireboxModel, Network, Plate, Scratch};
 use crate::components::gas_path::{Duct, ReTable};
 use crate::components::jacket;
 use crate::components::outside_table::OutsideTable;
@@ -42,7 +43,7 @@ pub enum AssembleError {
     NoFreeArea(String),
     #[error("two coils in section {0}: not modelled")]
     TwoCoils(String),
-    #[error("a water side without a coil: nothing would heat it")]
+    #[error("a water side without a coil and without a wall in it: nothing would heat it")]
     NoCoil,
 }
 
@@ -105,7 +106,16 @@ impl Network {
             return Err(AssembleError::NoGasPath);
         }
         let has_water = !matches!(rig.water, crate::components::spec::Water::None);
-        if has_water && rig.coils.is_empty() {
+        let loopless = matches!(
+            rig.water,
+            crate::components::spec::Water::Store { circuit: None, .. }
+        );
+        let heated = if loopless {
+            rig.heats_store_by_walls()
+        } else {
+            !rig.coils.is_empty()
+        };
+        if has_water && !heated {
             return Err(AssembleError::NoCoil);
         }
         let p_air = atmosphere::pressure_pa(rig.site.altitude_m);
@@ -138,23 +148,36 @@ impl Network {
                 c.is_jacket() && place == section
             })
         };
-        let wall = Wall::new(
-            &jacket::gas_side(&f.wall, jacketed(None)),
-            WallShape::Box {
-                inner_area_m2: lining,
+        let layers = jacket::gas_side(&f.wall, jacketed(None));
+        let part = |share: f64| {
+            let shape = WallShape::Box {
+                inner_area_m2: share * lining,
                 half_width_m: half_width,
-            },
-            factor,
-        );
+            };
+            Wall::new(&layers, shape, factor)
+        };
+        let wall = part(1.0 - f.in_water);
         let walls = b.many("firebox_wall", wall.len());
-        let door_wall = (f.kind == FireboxKind::Door && !f.door.is_empty()).then(|| {
+        let mut plate_walls = Vec::new();
+        if f.kind == FireboxKind::Door && !f.door.is_empty() {
             let flat = WallShape::Box {
                 inner_area_m2: f.mouth_area_m2,
                 half_width_m: FLAT_M,
             };
-            Wall::new(&f.door, flat, factor)
-        });
-        let door_state = b.many("firebox_door", door_wall.as_ref().map_or(0, Wall::len));
+            plate_walls.push(("door", Wall::new(&f.door, flat, factor)));
+        }
+        if f.in_water > 0.0 {
+            let band = part(f.in_water / BANDS as f64);
+            plate_walls.extend(vec![("firebox", band); BANDS]);
+        }
+        let plate_states: Vec<usize> = plate_walls
+            .iter()
+            .enumerate()
+            .map(|(i, (name, wall))| match *name {
+                "door" => b.many("firebox_door", wall.len()),
+                _ => b.many(&format!("firebox_band_{i}"), wall.len()),
+            })
+            .collect();
         let firebox_outside =
             outside_convection(f.height_m, f.width_m.max(f.depth_m), 0.0, mean_air, p_air);
         let volume = f.width_m * f.depth_m * f.height_m;
@@ -184,7 +207,7 @@ impl Network {
                     FireboxKind::FeedTube => f.mouth_area_m2,
                     FireboxKind::Door => 4.0 * f.mouth_area_m2.sqrt() * DOOR_JOINT_M,
                 },
-            lining_m2: lining,
+            lining_m2: lining * (1.0 - f.in_water),
             hydraulic_m: hydraulic,
             flow_area_m2: flow_area,
             beam_m: radiation::mean_beam_length(volume, inner),
@@ -196,7 +219,9 @@ impl Network {
             hearth_j_k: HEARTH_J_KGK * f.hearth_mass_kg,
             coil: None,
             jacket: None,
-            door: None,
+            plates: Vec::new(),
+            enclosure_m2: lining * (1.0 - f.in_water),
+            lining_seen: 1.0 - f.in_water,
         };
 
         // Gas path.
@@ -302,6 +327,7 @@ impl Network {
                 wall_deposit: None,
                 wrap: None,
                 jacket: None,
+                immersed: None,
                 is_damper: s.kind == SectionKind::Damper,
                 fan: match &s.kind {
                     SectionKind::Fan { curve } => Some(curve.clone()),
@@ -327,14 +353,35 @@ impl Network {
             .chain(ducts.iter().map(|d: &Duct| outside(&d.wall, &d.outside)))
             .collect();
 
-        firebox.door = door_wall.map(|wall| Door {
-            wall_state: door_state,
-            outside: outside(
-                &wall,
-                &outside_convection(f.mouth_area_m2.sqrt(), 0.3, 0.0, mean_air, p_air),
-            ),
-            wall,
-        });
+        for ((name, wall), wall_state) in plate_walls.into_iter().zip(plate_states) {
+            let area_m2 = wall.inner_area_m2;
+            firebox.enclosure_m2 += area_m2;
+            let is_door = name == "door";
+            let dry = firebox.lining_m2;
+            firebox.plates.push(Plate {
+                name,
+                wall_state,
+                outside: if is_door {
+                    let air = outside_convection(f.mouth_area_m2.sqrt(), 0.3, 0.0, mean_air, p_air);
+                    outside(&wall, &air)
+                } else {
+                    outside(&wall, &firebox.outside)
+                },
+                immersed: None,
+                // A door is small against the lining.
+                lining_view_m2: if is_door {
+                    area_m2
+                } else {
+                    area_m2 * dry / (area_m2 + dry)
+                },
+                seen: if is_door {
+                    0.0
+                } else {
+                    f.in_water / BANDS as f64
+                },
+                wall,
+            });
+        }
 
         // Water side.
         let water::WaterSideParts {
@@ -348,6 +395,9 @@ impl Network {
         } else {
             water::WaterSideParts::default()
         };
+        if let Some(v) = &vessel {
+            immersed::soak(rig, v, water, p_air, &mut ducts, &mut firebox);
+        }
         let n_tubes = tubes.len();
         let coil_cells = tubes.iter().filter(|t| t.inventory.is_some()).count();
         let tube_state = b.many("tube_node", n_tubes);
@@ -421,15 +471,15 @@ impl Network {
         };
         let n_gas = ducts.iter().map(|d| d.cells).sum();
         let n_wall = firebox.wall.len()
-            + firebox.door.as_ref().map_or(0, |d| d.wall.len())
+            + firebox.plates.iter().map(|p| p.wall.len()).sum::<usize>()
             + ducts
                 .iter()
                 .map(|d| d.wall.len() * d.wall_cells)
                 .sum::<usize>();
         let mut wall_row = WallRow::default();
         wall_row.push(&firebox.wall, 1);
-        if let Some(door) = &firebox.door {
-            wall_row.push(&door.wall, 1);
+        for p in &firebox.plates {
+            wall_row.push(&p.wall, 1);
         }
         for d in &ducts {
             wall_row.push(&d.wall, d.wall_cells);

@@ -184,7 +184,7 @@ impl Rows {
     }
 }
 
-/// Cells, vessels and drive of the water side. `rig` has coils and water.
+/// Cells, vessels and drive of the water side. `rig` has water, and coils where it has a loop.
 pub(super) fn parts(
     rig: &Rig,
     water: &'static WaterProperties,
@@ -211,11 +211,30 @@ pub(super) fn parts(
     let mut circuit = None;
     let mut vessel = None;
     let mut bench = None;
-    let (first, last) = (&rig.coils[0], &rig.coils[rig.coils.len() - 1]);
     let (supply, ret) = match &rig.water {
         Water::OnceThrough { supply, ret, .. } => (supply, ret),
         Water::Store {
-            circuit: c,
+            circuit: None,
+            vessel: v,
+            bench,
+            ..
+        } => {
+            let (loss, mixing) = (closures.vessel_loss, closures.tank_mixing);
+            return WaterSideParts {
+                vessel: Some(VesselModel::new(
+                    v,
+                    water,
+                    p_air_pa,
+                    layers(v),
+                    loss,
+                    mixing,
+                )),
+                bench: bench.clone(),
+                ..WaterSideParts::default()
+            };
+        }
+        Water::Store {
+            circuit: Some(c),
             vessel: v,
             bench: be,
             ..
@@ -245,6 +264,7 @@ pub(super) fn parts(
         }
         Water::None => return WaterSideParts::default(),
     };
+    let (first, last) = (&rig.coils[0], &rig.coils[rig.coils.len() - 1]);
     let (hot_z, cold_z) = vessel
         .as_ref()
         .map_or((exit_z(rig, last), entry_z(rig, first)), |v| {
@@ -369,11 +389,12 @@ fn drive(rig: &Rig, water: &WaterProperties) -> Drive {
             valve_loss_k: *valve_loss_k,
             inlet_j_kg: water.h_j_kg(*inlet_k),
         },
-        Water::Store { circuit, .. } | Water::BenchOnly { circuit, .. } => match &circuit.pump {
-            Some(p) => Drive::Pump(p.clone()),
-            None => Drive::Thermosyphon,
-        },
-        Water::None => Drive::Thermosyphon,
+        Water::Store { .. } | Water::BenchOnly { .. } | Water::None => {
+            match rig.circuit().and_then(|c| c.pump.as_ref()) {
+                Some(p) => Drive::Pump(p.clone()),
+                None => Drive::Thermosyphon,
+            }
+        }
     }
 }
 

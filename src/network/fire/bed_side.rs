@@ -118,7 +118,7 @@ impl Network {
                 .emissivity_with_soot(hot.flame_k, c.flame_soot_per_m))
         .min(0.95);
         let chamber_flux = STEFAN_BOLTZMANN
-            * (eps_view * hot.flame_k.powi(4) + (1.0 - eps_view) * hot.lining_k.powi(4));
+            * (eps_view * hot.flame_k.powi(4) + (1.0 - eps_view) * hot.seen_k.powi(4));
         // Char that still sits on burning wood lies behind the wood's flame: it is neither reached by oxygen nor part of the heap.
         let heap = Heap::new(
             embers::loose_kg(hot.char_kg, on_wood_kg),

@@ -11,7 +11,7 @@ use crate::correlations::nusselt_external;
 use crate::correlations::radiation::STEFAN_BOLTZMANN;
 use crate::network::layout::*;
 use crate::network::path_cells::{shine, warm};
-use crate::network::{Network, Scratch};
+use crate::network::{MAX_PLATES, Network, Scratch};
 
 /// Temperature of flame sheets between burning sticks (measured crib flames 1100..1300 K; from memory: Drysdale ch. 4).
 const SHEET_K: f64 = 1150.0;
@@ -28,7 +28,7 @@ pub(super) struct Chamber {
     pub released_w: f64,
     /// Radiated out of mouth or door.
     pub opening_w: f64,
-    /// Heat into lining and door, before what a coil right behind takes of it.
+    /// Heat into lining and plates, before what a coil right behind takes of it.
     pub into_lining_w: f64,
     /// Radiated to the first turns of a coil right behind it.
     pub to_turns_w: f64,
@@ -50,7 +50,7 @@ struct CoilHeat {
 }
 
 /// Heat of the flame onto a wall, and its slope against the flame's temperature.
-#[derive(Default)]
+#[derive(Clone, Copy, Default)]
 struct OntoWall {
     heat_w: f64,
     slope_w_k: f64,
@@ -77,13 +77,12 @@ fn onto_wall(
     }
 }
 
-/// Heat into a shut door, W, and what it needs of the moment; nothing where there is none.
-#[derive(Default)]
-struct DoorNow {
+/// Heat into a plate, W, and what it needs of the moment.
+#[derive(Clone, Copy, Default)]
+struct PlateNow {
     from_flame: OntoWall,
     from_lining_w: f64,
-    /// Share of the view of embers onto lining and door together.
-    share: f64,
+    from_embers_w: f64,
     /// Fourth power of its temperature.
     t4: f64,
 }
@@ -103,6 +102,7 @@ impl Network {
         let fb = &self.firebox;
         let (t_flame, t_embers, t_lining) = (hot.flame_k, hot.embers_k, hot.lining_k);
         let (flame4, embers4, lining4) = (t_flame.powi(4), t_embers.powi(4), t_lining.powi(4));
+        let seen4 = hot.seen_k.powi(4);
 
         // --- Heat release ---
         let react = bed.sheet_share + (1.0 - bed.sheet_share) * reaction_share(t_flame);
@@ -130,19 +130,20 @@ impl Network {
             heat_w: flame_to_lining,
             slope_w_k: lining_slope,
         } = onto(&fb.wall, t_lining);
-        let mut door = DoorNow::default();
-        if let Some(d) = &fb.door {
-            let t = s.wall_t_k[d.wall_state - l.walls];
-            door.from_flame = onto(&d.wall, t);
-            let area_m2 = d.wall.inner_area_m2;
-            let t4 = t.powi(4);
-            door.from_lining_w = (1.0 - eps_f)
-                * d.wall.inner_emissivity
+        let mut plates = [PlateNow::default(); MAX_PLATES];
+        let (mut flame_to_plates, mut plates_slope, mut lining_to_plates) = (0.0, 0.0, 0.0);
+        for (p, now) in fb.plates.iter().zip(&mut plates) {
+            let t = s.wall_t_k[p.wall_state - l.walls];
+            now.from_flame = onto(&p.wall, t);
+            now.t4 = t.powi(4);
+            now.from_lining_w = (1.0 - eps_f)
+                * p.wall.inner_emissivity
                 * STEFAN_BOLTZMANN
-                * area_m2
-                * (lining4 - t4);
-            door.share = area_m2 / (area_m2 + fb.lining_m2);
-            door.t4 = t4;
+                * p.lining_view_m2
+                * (lining4 - now.t4);
+            flame_to_plates += now.from_flame.heat_w;
+            plates_slope += now.from_flame.slope_w_k;
+            lining_to_plates += now.from_lining_w;
         }
         // Embers: convection to the gas, radiation to sticks above them and to the lining.
         let rho_flame = self.p_air_pa / (gas.mix.r_j_kgk() * t_flame);
@@ -168,10 +169,14 @@ impl Network {
         let embers_to_sticks =
             emit * bed.over_embers * VIEW_EMBERS * (embers4 - 650.0f64.powi(4)).max(0.0);
         let open = emit * (1.0 - VIEW_EMBERS * bed.over_embers);
-        // Lining and door share what the flame lets through.
-        let through = open * (1.0 - eps_f);
-        let embers_to_lining = (1.0 - door.share) * through * (embers4 - lining4);
-        let embers_to_door = door.share * through * (embers4 - door.t4);
+        // Lining and plates share what the flame lets through.
+        let through = open * (1.0 - eps_f) / fb.enclosure_m2;
+        let embers_to_lining = fb.lining_m2 * through * (embers4 - lining4);
+        let mut embers_to_plates = 0.0;
+        for (p, now) in fb.plates.iter().zip(&mut plates) {
+            now.from_embers_w = p.wall.inner_area_m2 * through * (embers4 - now.t4);
+            embers_to_plates += now.from_embers_w;
+        }
         let embers_to_flame = open * eps_f * (embers4 - flame4);
         // Through ash into grate and brick.
         let (t_hearth, hearth4) = (hot.hearth_k, hot.hearth_k.powi(4));
@@ -181,7 +186,7 @@ impl Network {
             * (fb.floor_m2 - bed.heap.glow_m2)
             * (1.0 - VIEW_EMBERS * bed.covered);
         let flame_to_hearth = bare * eps_f * (flame4 - hearth4);
-        let lining_to_hearth = bare * (1.0 - eps_f) * (lining4 - hearth4);
+        let walls_to_hearth = bare * (1.0 - eps_f) * (seen4 - hearth4);
         // The pile's own flames light and keep the embers under them, as far as they find air to burn with.
         let flames_to_embers = 0.3
             * bed.flame_share
@@ -192,7 +197,7 @@ impl Network {
         let out4 = STEFAN_BOLTZMANN * air.free_m2 * 0.5;
         let air4 = air.t_k.powi(4);
         let opening_flame = out4 * eps_f * (flame4 - air4);
-        let opening_lining = out4 * (1.0 - eps_f) * (lining4 - air4);
+        let opening_walls = out4 * (1.0 - eps_f) * (seen4 - air4);
 
         // Radiation of the chamber to a coil that stands right behind it.
         let mut to_turns_w = 0.0;
@@ -200,7 +205,7 @@ impl Network {
         if let Some(b) = &self.ducts[0].bank {
             for (j, view_m2) in b.mouth_views_m2.iter().enumerate() {
                 let g = c.coil_radiation * view_m2 * STEFAN_BOLTZMANN;
-                let source4 = eps_f * flame4 + (1.0 - eps_f) * lining4;
+                let source4 = eps_f * flame4 + (1.0 - eps_f) * seen4;
                 to_turns_w += shine(s, &b.tubes[j], g, source4).0;
                 turns_view_m2 += c.coil_radiation * view_m2;
             }
@@ -217,7 +222,7 @@ impl Network {
             - flames_to_embers
             - hot_char_w
             - flame_to_lining
-            - door.from_flame.heat_w
+            - flame_to_plates
             - flame_to_hearth
             - opening_flame
             - eps_f * to_turns_w
@@ -237,7 +242,7 @@ impl Network {
         let moved_k = excess_w
             / (gas_slope
                 + lining_slope
-                + door.from_flame.slope_w_k
+                + plates_slope
                 + embers_gas_slope
                 + embers_flame_slope
                 + hearth_slope
@@ -271,29 +276,38 @@ impl Network {
             - embers_to_gas
             - embers_to_sticks
             - embers_to_lining
-            - embers_to_door
+            - embers_to_plates
             - embers_to_flame
             - embers_to_hearth)
             / (fb.bits_j_k * T_SCALE_K);
         dy[l.hearth] =
-            (embers_to_hearth + flame_to_hearth + lining_to_hearth) / (fb.hearth_j_k * T_SCALE_K);
-        let into_door_w = door.from_flame.heat_w
-            + door.from_flame.slope_w_k * moved_k
-            + embers_to_door
-            + door.from_lining_w;
-        if let Some(d) = &fb.door {
-            s.wall_heat_w[d.wall_state - l.walls] += into_door_w;
+            (embers_to_hearth + flame_to_hearth + walls_to_hearth) / (fb.hearth_j_k * T_SCALE_K);
+        // What the walls give to hearth, openings and coils comes off each by its share, hot ones more than cold ones.
+        let given_w =
+            walls_to_hearth + opening_walls + (1.0 - eps_f) * to_turns_w + inside.from_lining_w;
+        let pull = (1.0 - eps_f) * (bare + out4);
+        for (p, now) in fb.plates.iter().zip(&plates) {
+            s.wall_heat_w[p.wall_state - l.walls] += now.from_flame.heat_w
+                + now.from_flame.slope_w_k * moved_k
+                + now.from_embers_w
+                + now.from_lining_w
+                - p.seen * (given_w + pull * (now.t4 - seen4));
         }
-        let into_lining_w = flame_to_lining + embers_to_lining
-            - lining_to_hearth
-            - opening_lining
-            - door.from_lining_w;
-        s.wall_heat_w[0] += into_lining_w - (1.0 - eps_f) * to_turns_w - inside.from_lining_w;
+        s.wall_heat_w[0] += flame_to_lining + embers_to_lining
+            - lining_to_plates
+            - fb.lining_seen * (given_w + pull * (lining4 - seen4));
+        let into_walls_w = flame_to_lining
+            + flame_to_plates
+            + plates_slope * moved_k
+            + embers_to_lining
+            + embers_to_plates
+            - walls_to_hearth
+            - opening_walls;
         Chamber {
             air_enthalpy_w,
             released_w,
-            opening_w: opening_flame + opening_lining,
-            into_lining_w: into_lining_w + into_door_w,
+            opening_w: opening_flame + opening_walls,
+            into_lining_w: into_walls_w,
             to_turns_w,
             to_coil_w: inside_flame_w + inside.from_lining_w,
             beyond_state_w: gas_slope * moved_k,
@@ -318,7 +332,7 @@ impl Network {
         let h = c.bank_exposure * nusselt_external::churchill_bernstein(re, 0.71) * k_w_mk
             / coil.tube_outside_m;
         let sees = c.coil_radiation * coil.emissivity * STEFAN_BOLTZMANN;
-        let (t_flame, t_lining) = (hot.flame_k, hot.lining_k);
+        let (t_flame, t_walls) = (hot.flame_k, hot.seen_k);
         let mut heat = CoilHeat::default();
         for tube in coil.first_tube_cell..coil.first_tube_cell + coil.cells {
             let t = s.face_t_k[tube];
@@ -326,7 +340,7 @@ impl Network {
             let to_films = h + sees * (t_flame * t_flame + t * t) * (t_flame + t);
             let exposed = coil.area_m2 * coil.exposed_share / (1.0 + to_films * coil.fouling_m2k_w);
             let flame = exposed * (h * (t_flame - t) + sees * eps_f * (t_flame.powi(4) - t4));
-            let lining = exposed * sees * (1.0 - eps_f) * (t_lining.powi(4) - t4);
+            let lining = exposed * sees * (1.0 - eps_f) * (t_walls.powi(4) - t4);
             s.face_heat_w[tube] += flame + lining;
             heat.from_flame_w += flame;
             heat.from_lining_w += lining;

@@ -45,6 +45,8 @@ struct Hot {
     embers_k: f64,
     hearth_k: f64,
     lining_k: f64,
+    /// Of all walls that sticks, hearth, openings and coils see, by their fourth powers.
+    seen_k: f64,
     char_kg: f64,
     /// Size of its pieces.
     piece_m: f64,
@@ -59,6 +61,7 @@ impl Network {
             embers_k: self.embers_k(y).clamp(200.0, 2800.0),
             hearth_k: (T_REF_K + y[l.hearth] * T_SCALE_K).clamp(200.0, 2800.0),
             lining_k: s.wall_t_k[0],
+            seen_k: self.seen_k(s),
             char_kg: y[l.char_kg].max(0.0),
             piece_m: embers::REFERENCE_M * (y[l.char_kg].max(0.0) + 1e-6)
                 / (y[l.char_surface].max(0.0) + 1e-6),
@@ -90,6 +93,19 @@ impl Network {
         let bits = self.firebox.bits_j_k;
         T_REF_K
             + y[l.embers] * T_SCALE_K * bits / (bits + embers::CHAR_C_J_KGK * y[l.char_kg].max(0.0))
+    }
+
+    /// Temperature of the firebox's walls as they are seen from within.
+    fn seen_k(&self, s: &Scratch) -> f64 {
+        let fb = &self.firebox;
+        if fb.lining_seen == 1.0 {
+            return s.wall_t_k[0];
+        }
+        let mut sum = fb.lining_seen * s.wall_t_k[0].powi(4);
+        for p in &fb.plates {
+            sum += p.seen * s.wall_t_k[p.wall_state - self.layout.walls].powi(4);
+        }
+        sum.sqrt().sqrt()
     }
 
     fn air_now(&self, t_k: f64, y: &[f64]) -> AirNow {

@@ -228,7 +228,7 @@ impl Network {
                     now.to_coil_w += turns + q;
                 }
                 // Walls without water behind them are wet for minutes after lighting at most.
-                if d.jacket.is_some() {
+                if d.wall_is_wet() {
                     let m = self.condensing_kg_s(
                         d.cell_wall_area_m2,
                         &dew,

@@ -2,17 +2,20 @@
 
 use crate::output::show::{length, shown, unit};
 use crate::results::{CoilShape, RigDrawing};
-use crate::units::{PlotKind, UnitSystem, format_pressure, format_volume, significant};
+use crate::units::{
+    PlotKind, UnitSystem, format_fraction, format_pressure, format_volume, significant,
+};
 
 /// One line per numbered part: firebox, sections, coils, vessel, header, pipes, bench, what shuts a store in.
 pub fn keys(rig: &RigDrawing, u: UnitSystem) -> Vec<String> {
     let f = &rig.firebox;
     let mut out = vec![format!(
-        "{}: {} high, {} deep, walls {}",
+        "{}: {} high, {} deep, walls {}{}",
         f.label,
         short(f.height_m, u),
         short(f.depth_m, u),
-        short(f.wall_m, u)
+        short(f.wall_m, u),
+        in_water(f.in_water)
     )];
     for s in &rig.sections {
         let way = if s.rise_m.abs() < 1e-6 {
@@ -29,10 +32,11 @@ pub fn keys(rig: &RigDrawing, u: UnitSystem) -> Vec<String> {
             ),
         };
         out.push(format!(
-            "{}: {wide}, {} long, {way}, ends at {}",
+            "{}: {wide}, {} long, {way}, ends at {}{}",
             s.name,
             short(s.length_m, u),
-            height(s.start_z_m + s.rise_m, u)
+            height(s.start_z_m + s.rise_m, u),
+            if s.in_water { ", in the water" } else { "" }
         ));
     }
     // In the order in which the coils are numbered: the firebox first.
@@ -105,6 +109,15 @@ pub fn keys(rig: &RigDrawing, u: UnitSystem) -> Vec<String> {
         ));
     }
     out
+}
+
+/// How much of a part stands in the store's water.
+fn in_water(share: f64) -> String {
+    if share > 0.0 {
+        format!(", {} of its walls in the water", format_fraction(share))
+    } else {
+        String::new()
+    }
 }
 
 fn coil(k: &CoilShape, place: &str, u: UnitSystem) -> String {

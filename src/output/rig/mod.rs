@@ -32,11 +32,20 @@ pub fn balloon(c: &mut Canvas, (x, y): Px, number: usize) {
 pub fn paint(c: &mut Canvas, rig: &RigDrawing, plan: &Plan, o: &OnSheet, u: UnitSystem) {
     ground(c, rig, o);
     let mut balloons: Vec<(Px, Px)> = Vec::new();
+    let around = rig.vessel.as_ref().filter(|v| v.around_stove);
+    if let Some(v) = around {
+        water::vessel(c, v, o.store_x(), rig, o);
+    }
     gas::gas_side(c, rig, plan, o, &mut balloons);
     let coil_x = gas::coils(c, rig, plan, o, &mut balloons);
     if let Some(v) = &rig.vessel {
-        water::vessel(c, v, o.store_x(), rig, o);
-        let at = middle(v, o.store_x(), o);
+        let mut at = middle(v, o.store_x(), o);
+        if around.is_none() {
+            water::vessel(c, v, o.store_x(), rig, o);
+        } else {
+            // In its middle stands the stove.
+            at.0 = o.store_x() + 0.08 * v.width_m * o.px_per_m();
+        }
         balloons.push((at, at));
     }
     if let Some(h) = &rig.header {

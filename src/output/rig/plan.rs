@@ -77,6 +77,8 @@ pub struct Plan {
     pub z_range: (f64, f64),
     /// Width of the store, metres; of the bench where there is no store.
     pub store_m: f64,
+    /// Left edge of a store that stands around the stove; `None`: it stands beside the gas path.
+    around_x_m: Option<f64>,
     /// Width of a bypass's header, metres; zero without one.
     header_m: f64,
     /// A bench beside the store.
@@ -108,8 +110,15 @@ pub fn plan(rig: &RigDrawing) -> Plan {
         }
     }
     let mut store_m = 0.0;
+    let mut around_x_m = None;
     if let Some(v) = &rig.vessel {
-        store_m = v.width_m;
+        if v.around_stove {
+            let x_m = middle_in_water_m(rig, &strips) - 0.5 * v.width_m;
+            around_x_m = Some(x_m);
+            x_range = (x_range.0.min(x_m), x_range.1.max(x_m + v.width_m));
+        } else {
+            store_m = v.width_m;
+        }
         z_range = (
             z_range.0.min(v.floor_z_m - 0.05),
             z_range.1.max(v.floor_z_m + 1.1 * v.water_depth_m),
@@ -138,6 +147,7 @@ pub fn plan(rig: &RigDrawing) -> Plan {
         x_range,
         z_range,
         store_m,
+        around_x_m,
         header_m,
         bench_beside: rig.vessel.is_some() && rig.bench.is_some(),
     }
@@ -148,6 +158,26 @@ const CLOSED_M: f64 = 0.4;
 
 /// Nominal width and height of a bench's symbol.
 pub const BENCH_M: (f64, f64) = (0.8, 0.15);
+
+/// Middle of all parts that stand in the store's water.
+fn middle_in_water_m(rig: &RigDrawing, strips: &[Strip]) -> f64 {
+    let firebox = Strip::firebox(rig);
+    let of_path = strips
+        .iter()
+        .filter(|s| !s.link && rig.sections[s.section].in_water);
+    let own = Some(&firebox).filter(|_| rig.firebox.in_water > 0.0);
+    let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
+    for s in own.into_iter().chain(of_path) {
+        for (x, _) in s.corners(s.wall_m, (0.0, 0.0)) {
+            (low, high) = (low.min(x), high.max(x));
+        }
+    }
+    if low <= high {
+        0.5 * (low + high)
+    } else {
+        firebox.from.0
+    }
+}
 
 fn strips(rig: &RigDrawing) -> Vec<Strip> {
     let f = &rig.firebox;
@@ -240,7 +270,10 @@ impl Plan {
             px_per_m,
             x_left,
             x_min: self.x_range.0,
-            x_store: x_left + px_per_m * (path_m + self.header_m) + pipes + 0.4 * spare,
+            x_store: match self.around_x_m {
+                Some(x_m) => x_left + px_per_m * (x_m - self.x_range.0),
+                None => x_left + px_per_m * (path_m + self.header_m) + pipes + 0.4 * spare,
+            },
             header_px: px_per_m * self.header_m,
             z_low,
         }

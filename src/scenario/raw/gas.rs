@@ -67,6 +67,8 @@ pub struct RawSection {
     /// Layers of the wall, from the gas outwards.
     #[schemars(required, extend("minItems" = 1, "maxItems" = 8))]
     pub wall: Option<At<List<At<RawLayer>>>>,
+    /// The outside stands in the water of the [store], as far as that reaches by its height; it heats the water there without a loop.
+    pub in_water: Option<At<Flag>>,
     /// The outside feels the wind.
     pub outdoors: Option<At<Flag>>,
     /// Gas cells along the section; without it, the default for the part.

@@ -172,11 +172,11 @@ pub struct RawStore {
     pub insulation: Option<At<RawInsulation>>,
     /// What heats with the water.
     pub shell: Option<At<RawShell>>,
-    /// Height of the hot port above the vessel's floor.
-    #[schemars(required, extend("x-min" = "0 mm", "x-max" = "10 m"))]
+    /// Height of the hot port above the vessel's floor; needed where a [loop] comes to the store.
+    #[schemars(extend("x-min" = "0 mm", "x-max" = "10 m"))]
     pub hot_port: Option<At<Q<Length>>>,
-    /// Height of the cold port above the vessel's floor.
-    #[schemars(required, extend("x-min" = "0 mm", "x-max" = "10 m"))]
+    /// Height of the cold port above the vessel's floor; needed where a [loop] comes to the store.
+    #[schemars(extend("x-min" = "0 mm", "x-max" = "10 m"))]
     pub cold_port: Option<At<Q<Length>>>,
     /// Height of the port from which water is drawn, above the vessel's floor.
     #[schemars(extend("x-min" = "0 mm", "x-max" = "10 m"))]

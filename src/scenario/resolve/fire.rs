@@ -509,6 +509,10 @@ pub(super) fn firebox(raw: &RawScenario, cx: &mut Cx<'_>) -> Option<Firebox> {
         super::gas::sheet("steel", PLAIN_DOOR_M).map(|l| vec![l])
     };
     let wall = wall(&f.wall, "firebox", cx);
+    let in_water = match &f.in_water {
+        Some(q) => q.value.si(),
+        None => Some(0.0),
+    };
     Some(Firebox {
         kind: match kind? {
             RawFireboxKind::FeedTube => FireboxKind::FeedTube,
@@ -525,6 +529,7 @@ pub(super) fn firebox(raw: &RawScenario, cx: &mut Cx<'_>) -> Option<Firebox> {
         hearth_mass_kg: hearth?,
         wall: wall?,
         door: door_wall?,
+        in_water: in_water?,
     })
 }
 

@@ -138,6 +138,10 @@ fn section(raw: &At<RawSection>, cx: &mut Cx<'_>) -> Option<Section> {
         }
     };
     let kind = kind(raw, part, &path, cx);
+    let in_water = match &s.in_water {
+        Some(f) => f.value.read,
+        None => Some(false),
+    };
     Some(Section {
         name: name?,
         kind: kind?,
@@ -149,6 +153,7 @@ fn section(raw: &At<RawSection>, cx: &mut Cx<'_>) -> Option<Section> {
         roughness_m: roughness?,
         wall: wall?,
         in_wind: in_wind?,
+        in_water: in_water?,
         cells: match &s.cells {
             Some(c) => Some(c.value.read?),
             None => None,

@@ -10,6 +10,7 @@ mod coil;
 mod control;
 mod fire;
 mod gas;
+mod immersed;
 mod jacket;
 mod numerics;
 mod site;
@@ -39,6 +40,8 @@ pub(super) struct Cx<'d> {
 pub(super) struct Features {
     pub damper: bool,
     pub coil: bool,
+    /// Walls that stand in the store's water.
+    pub in_water: bool,
     pub coil_in_gas: bool,
     pub coil_around: bool,
     /// Surfaces on which soot and tar are followed: coils in sections, flues.
@@ -230,6 +233,7 @@ pub(super) fn rig(
     let gas = gas::path(raw, cx);
     let features = water::features(raw);
     water::check_presence(raw, &features, cx);
+    immersed::check(raw, &features, cx);
     let hot_port_z_m = water::hot_port_z_m(raw);
     let coils = coil::coils(
         raw,
@@ -245,7 +249,7 @@ pub(super) fn rig(
     let controls = control::controls(raw, &features, cx);
     let closures = numerics::closures(raw, &features, cx);
     let solver = numerics::solver(raw, &features, cx);
-    Some(Rig {
+    let rig = Rig {
         title: title?,
         site: site?,
         target: target?,
@@ -261,7 +265,9 @@ pub(super) fn rig(
         controls: controls?,
         closures: closures?,
         solver: solver?,
-    })
+    };
+    immersed::check_rig(raw, &rig, cx);
+    Some(rig)
 }
 
 /// What the water touches besides the coils, as far as the scenario names it.

@@ -42,8 +42,8 @@ pub(super) fn closures(raw: &RawScenario, f: &Features, cx: &mut Cx<'_>) -> Opti
     );
     let water_convection = take!(
         water_convection,
-        f.coil,
-        "there is no coil",
+        f.coil || f.in_water,
+        "there is no coil, and no wall stands in water",
         neutral.water_convection
     );
     let water_friction = take!(

@@ -71,6 +71,13 @@ pub(super) fn target(raw: &RawScenario, f: &Features, cx: &mut Cx<'_>) -> Option
         &[RawProbe::Outlet]
     } else if f.bench_only {
         &[RawProbe::Mean, RawProbe::Outlet]
+    } else if !f.coil {
+        &[
+            RawProbe::Mean,
+            RawProbe::Top,
+            RawProbe::Bottom,
+            RawProbe::Tap,
+        ]
     } else {
         &[
             RawProbe::Mean,
@@ -85,6 +92,11 @@ pub(super) fn target(raw: &RawScenario, f: &Features, cx: &mut Cx<'_>) -> Option
     {
         let (why, help) = if f.once_through {
             ("water that passes once has no store", "use \"outlet\"")
+        } else if !f.coil {
+            (
+                "there is no coil",
+                "use \"mean\", \"top\", \"bottom\" or \"tap\"",
+            )
         } else {
             (
                 "there is no [store]",

@@ -54,7 +54,17 @@ pub(super) fn vessel(
         None if kind.is_some() => cx.default_text("store.layers", variant).parse().ok(),
         None => None,
     };
-    let (hot, cold) = ports_m((&v.hot_port, &v.cold_port), depth, "store", cx);
+    let (hot, cold) = if raw.circuit.is_none() {
+        // None is used; they stand where a loop's would.
+        (depth, Some(0.0))
+    } else {
+        for (given, key) in [(&v.hot_port, "hot_port"), (&v.cold_port, "cold_port")] {
+            if given.is_none() {
+                cx.missing(&s.span, format!("[store] with a [loop] needs \"{key}\""));
+            }
+        }
+        ports_m((&v.hot_port, &v.cold_port), depth, "store", cx)
+    };
     let draw = if draws(raw) {
         match &v.draw_port {
             Some(_) => port_m(&v.draw_port, depth, "store.draw_port", cx),

@@ -48,6 +48,7 @@ pub(super) fn features(raw: &RawScenario) -> Features {
         damper: has(Part::Damper),
         sooty: coil_in_section || has(Part::Flue),
         coil: raw.coil.as_ref().is_some_and(|c| !c.value.0.is_empty()),
+        in_water: super::immersed::any(raw),
         coil_in_gas: forms().any(|f| !matches!(f, Some(Form::Around | Form::Jacket))),
         coil_around: forms().any(|f| f == Some(Form::Around)),
         water: once_through || store || bench_only,
@@ -116,7 +117,12 @@ pub(super) fn check_presence(raw: &RawScenario, f: &Features, cx: &mut Cx<'_>) {
             (raw.once_through.as_ref().map(|s| &s.span), "[once_through]"),
             (raw.circuit.as_ref().map(|s| &s.span), "[loop]"),
         ];
-        if let Some((Some(span), name)) = holders.into_iter().find(|(s, _)| s.is_some()) {
+        // Walls in its water heat a store without coil and loop.
+        let heated = |name: &str| name == "[store]" && f.in_water;
+        if let Some((Some(span), name)) = holders
+            .into_iter()
+            .find(|(s, name)| s.is_some() && !heated(name))
+        {
             needs(
                 span,
                 &format!("{name} needs a [[coil]] that heats its water"),
@@ -124,7 +130,8 @@ pub(super) fn check_presence(raw: &RawScenario, f: &Features, cx: &mut Cx<'_>) {
         }
     }
     if !f.once_through {
-        if (f.store || f.bench_only) && raw.circuit.is_none() {
+        let alone = f.in_water && !f.coil;
+        if (f.store && !alone || f.bench_only) && raw.circuit.is_none() {
             let (span, name) = match (&raw.store, &raw.bench) {
                 (Some(s), _) => (&s.span, "[store]"),
                 (None, Some(b)) => (&b.span, "[bench]"),
@@ -190,7 +197,10 @@ pub(super) fn water(raw: &RawScenario, f: &Features, cx: &mut Cx<'_>) -> Option<
     if let Some(s) = &raw.store {
         let vessel = vessel(raw, s, f, cx);
         return Some(Water::Store {
-            circuit: circuit??,
+            circuit: match circuit {
+                Some(c) => Some(c?),
+                None => None,
+            },
             vessel: vessel?,
             draws: draws.into_iter().collect::<Option<Vec<_>>>()?,
             bench: match bench {

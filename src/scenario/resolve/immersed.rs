@@ -1,0 +1,198 @@
+//! Walls that stand in the store's water.
+
+use super::{Cx, Features};
+use crate::components::spec::{Coil, CoilForm, Layer, Rig, Water};
+use crate::scenario::codes;
+use crate::scenario::raw::types::{At, List};
+use crate::scenario::raw::{RawLayer, RawScenario};
+use crate::units::{UnitSystem, format_length};
+use std::ops::Range;
+
+/// One part whose wall stands in water, as it was written.
+struct Given<'a> {
+    path: String,
+    /// Where that is said.
+    span: Range<usize>,
+    wall: &'a Option<At<List<At<RawLayer>>>>,
+    /// Index in the gas path; `None`: the firebox.
+    section: Option<usize>,
+}
+
+fn all(raw: &RawScenario) -> Vec<Given<'_>> {
+    let mut list = Vec::new();
+    if let Some(f) = &raw.firebox
+        && let Some(share) = &f.value.in_water
+    {
+        list.push(Given {
+            path: "firebox".into(),
+            span: share.span.clone(),
+            wall: &f.value.wall,
+            section: None,
+        });
+    }
+    let sections = raw.gas_path.iter().flat_map(|g| &g.value.0);
+    for (i, s) in sections.enumerate() {
+        if let Some(flag) = &s.value.in_water
+            && flag.value.read == Some(true)
+        {
+            let name = super::gas::section_name(&s.value);
+            list.push(Given {
+                path: format!("gas_path.{}", name.as_deref().unwrap_or("?")),
+                span: flag.span.clone(),
+                wall: &s.value.wall,
+                section: Some(i),
+            });
+        }
+    }
+    list
+}
+
+/// Whether any wall stands in the store's water.
+pub(super) fn any(raw: &RawScenario) -> bool {
+    !all(raw).is_empty()
+}
+
+/// What can be said before the rig is complete.
+pub(super) fn check(raw: &RawScenario, f: &Features, cx: &mut Cx<'_>) {
+    for g in all(raw) {
+        let Some(store) = &raw.store else {
+            let message = format!(
+                "{}.in_water needs the [store] in whose water it stands",
+                g.path
+            );
+            let report = cx.at(&codes::NEEDS, &g.span, message).label("no store");
+            cx.report(report);
+            continue;
+        };
+        if let Some(closed) = &store.value.closed {
+            let message = format!(
+                "{}: a wall in the water of a closed store is not modelled: nothing is known of what pressure its sheets hold",
+                g.path
+            );
+            let report = cx
+                .at(&codes::NOT_MODELLED, &g.span, message)
+                .label("in the water")
+                .also(&closed.span.clone(), "closed store")
+                .help("leave the store open to the air (vented)");
+            cx.report(report);
+        }
+    }
+    if let (Some(s), None, true) = (&raw.store, &raw.circuit, f.in_water && !f.coil) {
+        let why = "no [loop] comes to the store";
+        cx.no_effect(&s.value.hot_port, "store.hot_port", why);
+        cx.no_effect(&s.value.cold_port, "store.cold_port", why);
+    }
+}
+
+/// What only the complete rig tells: metal against the water, heights, coils on the same outside.
+pub(super) fn check_rig(raw: &RawScenario, rig: &Rig, cx: &mut Cx<'_>) {
+    let Water::Store { vessel, .. } = &rig.water else {
+        return;
+    };
+    let water_m = (vessel.floor_z_m, vessel.floor_z_m + vessel.water_depth_m);
+    for g in all(raw) {
+        let (layers, reach_m) = match g.section {
+            None => (&rig.firebox.wall, (0.0, rig.firebox.height_m)),
+            Some(i) => (&rig.gas_path[i].wall, rig.reach_m(i, (0, 1))),
+        };
+        check_sheet(&g, layers, cx);
+        check_height(&g, raw, reach_m, water_m, cx);
+        if reach_m.0 >= water_m.0 && reach_m.1 <= water_m.1 {
+            check_dry_face(&g, raw, cx);
+        }
+        check_coils(&g, raw, rig, cx);
+    }
+}
+
+/// The store's water touches metal.
+fn check_sheet(g: &Given, layers: &[Layer], cx: &mut Cx<'_>) {
+    let (Some(last), Some(given)) = (
+        layers.last(),
+        g.wall.as_ref().and_then(|w| w.value.0.last()),
+    ) else {
+        return;
+    };
+    if last.thin {
+        return;
+    }
+    let message = format!(
+        "{}: the store's water touches the outermost layer, and {} is no metal sheet",
+        g.path, last.material
+    );
+    let report = cx
+        .at(&codes::JACKET_SHEET, &given.span, message)
+        .label("outermost layer")
+        .help("end the wall with a metal sheet of up to 6 mm, for example { material = \"steel\", thickness = \"3 mm\" }");
+    cx.report(report);
+}
+
+/// Something of it is as low and as high as the water.
+fn check_height(
+    g: &Given,
+    raw: &RawScenario,
+    reach_m: (f64, f64),
+    water_m: (f64, f64),
+    cx: &mut Cx<'_>,
+) {
+    if reach_m.1 > water_m.0 && reach_m.0 < water_m.1 {
+        return;
+    }
+    let show = |m: f64| format_length(m, UnitSystem::Metric);
+    let message = format!(
+        "{} stands from {} to {} above the hearth floor, the store's water from {} to {}: it is not in the water",
+        g.path,
+        show(reach_m.0),
+        show(reach_m.1),
+        show(water_m.0),
+        show(water_m.1)
+    );
+    let floor = raw
+        .store
+        .as_ref()
+        .and_then(|s| s.value.floor_height.as_ref());
+    let report = cx
+        .at(&codes::NOT_IN_WATER, &g.span, message)
+        .label("not in the water");
+    let report = match floor {
+        Some(at) => report.also(&at.span, "height of the store's floor"),
+        None => report,
+    };
+    cx.report(report);
+}
+
+/// No wind and no view reach a section that is wholly under water.
+fn check_dry_face(g: &Given, raw: &RawScenario, cx: &mut Cx<'_>) {
+    let section = |i: usize| raw.gas_path.as_ref()?.value.0.get(i);
+    let Some(s) = g.section.and_then(section) else {
+        return;
+    };
+    let why = "all of it stands in water";
+    cx.no_effect(&s.value.outdoors, &format!("{}.outdoors", g.path), why);
+    if let Some(list) = g.wall
+        && list.value.0.len() > 1
+        && let Some(last) = list.value.0.last()
+    {
+        let path = "emissivity of the outermost layer";
+        cx.no_effect(&last.value.emissivity, path, "water covers this face");
+    }
+}
+
+/// One outside carries one thing.
+fn check_coils(g: &Given, raw: &RawScenario, rig: &Rig, cx: &mut Cx<'_>) {
+    let on_it = |c: &Coil| match g.section {
+        None => c.in_firebox(),
+        Some(i) => !c.in_firebox() && c.section == i,
+    };
+    let outside = |c: &Coil| c.is_jacket() || matches!(c.form, CoilForm::Around { .. });
+    let Some(i) = rig.coils.iter().position(|c| on_it(c) && outside(c)) else {
+        return;
+    };
+    let Some(coil) = raw.coil.as_ref().and_then(|c| c.value.0.get(i)) else {
+        return;
+    };
+    cx.conflict(
+        (&g.span, &format!("{}.in_water", g.path)),
+        (&coil.span, &format!("coil \"{}\"", rig.coils[i].name)),
+        "one outside cannot carry a coil and stand in the store's water",
+    );
+}
