@@ -604,6 +604,19 @@ fn practice_every_multiplier_moves_a_result() {
         ("door.emissivity", |r| r.firebox.door[0].emissivity *= 0.9),
     ];
     found.extend(dead(&jacket, &moves));
+    let submerged = short(variants::submerged(), 1500.0);
+    let moves: Vec<Move> = vec![
+        ("firebox.in_water", |r| r.firebox.in_water *= 0.9),
+        ("section.in_water", |r| r.gas_path[0].in_water = false),
+        ("store.floor_z_m", |r| variants::vessel(r).floor_z_m -= 0.3),
+        ("neck.thickness_m", |r| {
+            r.gas_path[0].wall[0].thickness_m *= 1.5
+        }),
+        ("closures.water_convection", |r| {
+            r.closures.water_convection = 1.2
+        }),
+    ];
+    found.extend(dead(&submerged, &moves));
     assert!(found.is_empty(), "move nothing: {found:#?}");
 }
 

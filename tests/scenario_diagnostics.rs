@@ -8,6 +8,7 @@ const STOVE: &str = include_str!("scenario_data/wash-up-barrel-stove.toml");
 const TUB: &str = include_str!("scenario_data/cedar-tub.toml");
 const BENCH: &str = include_str!("scenario_data/night-store-bench.toml");
 const BOILER: &str = include_str!("scenario_data/workshop-boiler.toml");
+const ORCHARD: &str = include_str!("scenario_data/orchard-tub.toml");
 
 /// One case: in `base`, `from` is replaced by `to`; code at the first `at` within the changed text.
 struct Case {
@@ -85,6 +86,13 @@ const CASES: &[Case] = &[
     Case { base: BARREL, from: "name = \"coil passage\"", to: "name = \"coil passage\"\npassages = 3", code: "E0401", at: "\"coil passage\"\nform", says: "passages side by side" },
     Case { base: BARREL, from: "tube = { outside = \"15.9 mm\", inside = \"13.8 mm\" }", to: "", code: "E0104", at: "[[coil]]", says: "needs \"tube\"" },
     Case { base: BOILER, from: "form = \"jacket\"            #", to: "form = \"jaket\"            #", code: "E0105", at: "\"jaket\"", says: "did you mean \"jacket\"?" },
+    Case { base: ORCHARD, from: "floor_height = \"-60 mm\"", to: "floor_height = \"600 mm\"", code: "E0319", at: "\"85 %\"", says: "it is not in the water" },
+    Case { base: ORCHARD, from: "wall = [{ material = \"steel\", thickness = \"4 mm\" }]", to: "wall = [{ material = \"fire brick\", thickness = \"40 mm\" }]", code: "E0318", at: "{ material = \"fire brick\"", says: "the store's water touches" },
+    Case { base: ORCHARD, from: "layers = 4", to: "layers = 4\nhot_port = \"0.5 m\"", code: "E0502", at: "\"0.5 m\"", says: "no [loop] comes to the store" },
+    Case { base: ORCHARD, from: "probe = \"mean\"", to: "probe = \"outlet\"", code: "E0502", at: "\"outlet\"", says: "there is no coil" },
+    Case { base: ORCHARD, from: "in_water = true", to: "in_water = true\noutdoors = true", code: "E0502", at: "true\nwall", says: "all of it stands in water" },
+    Case { base: ORCHARD, from: "in_water = \"85 %\"", to: "in_water = \"100 %\"", code: "E0203", at: "\"100 %\"", says: "allowed: 1 % to 98 %" },
+    Case { base: BARREL, from: "hot_port = \"700 mm\"", to: "", code: "E0104", at: "[store]", says: "needs \"hot_port\"" },
     // E04: names that lead nowhere
     Case { base: BARREL, from: "in = \"coil passage\"", to: "in = \"coil pasage\"", code: "E0401", at: "\"coil pasage\"", says: "did you mean \"coil passage\"?" },
     Case { base: BARREL, from: "in = \"coil passage\"", to: "in = \"damper\"", code: "E0401", at: "\"damper\"\nform", says: "cannot carry a coil" },

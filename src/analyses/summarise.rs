@@ -363,7 +363,7 @@ fn warnings(
     if s.condensate_kg > 0.05 {
         add(
             "W0212",
-            "water of the flue gas condenses on the coil".into(),
+            "water of the flue gas condenses on coil or wet walls".into(),
             0.0,
             s.condensate_kg,
             "kg",

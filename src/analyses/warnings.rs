@@ -67,7 +67,7 @@ Cover part of the mouth, close the damper a little, or feed more.",
     ),
     (
         "W0212",
-        "Water of the flue gas condenses on the coil.\n\nTurns below the dew point (about 40..60 °C) run wet. It regains latent heat but makes a \
+        "Water of the flue gas condenses on coil or wet walls.\n\nTurns, and walls with water behind them, below the dew point (about 40..60 °C) run wet. It regains latent heat but makes a \
 wet, sooty coil; return water above 50 °C keeps it dry.",
     ),
     (

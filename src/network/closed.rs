@@ -144,6 +144,28 @@ impl Network {
         s.blown_off = BlownOff::default();
     }
 
+    /// Lets the store's water out until this share of its mass is left, its layers as warm as they were: what it carried counts
+    /// as drawn.
+    pub fn lower_level(&self, share: f64, y: &mut [f64]) {
+        let (Some(v), Some(mass)) = (&self.vessel, self.layout.vessel_mass) else {
+            return;
+        };
+        let l = &self.layout;
+        let before_kg = self.layer_kg(y);
+        let kg = share * before_kg;
+        let mut out_j = 0.0;
+        for i in 0..v.layers {
+            let t_k = self.layer_k(y, i);
+            let before = y[l.layers + i];
+            y[l.layers + i] = v.layer_enthalpy_j(self.water, t_k, kg) / (v.scale_j_k() * T_SCALE_K);
+            out_j += (before - y[l.layers + i]) * v.scale_j_k() * T_SCALE_K;
+        }
+        y[mass] = kg / v.layer_kg;
+        y[l.integral(Integral::DrawsOut)] += out_j / E_SCALE_J;
+        y[l.integral(Integral::VesselWaterOut)] +=
+            (before_kg - kg) * v.layers as f64 / Integral::VesselWaterOut.scale();
+    }
+
     /// Empties the coil, as by a drain: what its water carried counts as drawn. Leaves the metal as warm as it was.
     pub fn drain_coil(&self, y: &mut [f64]) {
         let Some(c) = &self.circuit else { return };

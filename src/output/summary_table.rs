@@ -11,7 +11,7 @@ use comfy_table::{Attribute, Cell, Color, ColumnConstraint, ContentArrangement, 
 pub const CAUTIONS: [&str; 6] = [
     "Estimate, not a clearance to build or run.",
     "Scald: water above 50 °C (120 °F) burns skin in minutes, at 65 °C (150 °F) in a second or two. Mix it down at the tap.",
-    "Steam: never let a pump stop, a valve close or a coil run dry over a fire; a closed loop needs a relief valve at the heated part with nothing between.",
+    "Steam: never let a pump stop, a valve close, a coil run dry or a level fall below walls that it cools over a fire; a closed loop needs a relief valve at the heated part with nothing between.",
     "Carbon monoxide: a smoking or smouldering fire indoors kills. Ventilate, and hang up an alarm.",
     "Chimney fire: a flue wall that stays cool collects tar. Sweep it, and keep the clearances.",
     "Local codes and licensed practice come before this programme.",

@@ -46,6 +46,7 @@ pub fn flue(wall: Wall, cells: usize, cell_length_m: f64) -> Duct {
         wall_deposit: None,
         wrap: None,
         jacket: None,
+        immersed: None,
         is_damper: false,
         fan: None,
         flame: 0.0,

@@ -128,6 +128,11 @@ impl<'a> Saved<'a> {
         self.run.net.drain_coil(&mut self.run.y);
     }
 
+    /// The store's water falls to this share at once.
+    pub fn lower_level(&mut self, share: f64) {
+        self.run.net.lower_level(share, &mut self.run.y);
+    }
+
     /// Velocity heads in the last section of the gas path, on its own area.
     pub fn obstruct_flue(&mut self, loss_k: f64) {
         if let Some(d) = self.run.net.ducts.last_mut() {

@@ -132,7 +132,7 @@ impl Fault {
             Fault::AirLock => "air lock stops the loop",
             Fault::SaggingPipe => "sagging pipe traps air in the thermosyphon",
             Fault::IceInReturn => "ice in the return pipe",
-            Fault::LevelFalls => "level falls below the ports",
+            Fault::LevelFalls => "store's level falls",
             Fault::DryCoil => "coil runs dry, then cold water comes in",
             Fault::ReliefStuck => "relief valve sticks shut and the pump stops",
             Fault::DamperOpen => "damper and air inlet stuck open",
@@ -170,7 +170,7 @@ impl Fault {
                 "as a valve shut on the cold side; that ice also bursts pipes is left out"
             }
             Fault::LevelFalls => {
-                "the loop stands still for good; steam leaves by both ends and nothing refills the coil"
+                "ports run bare: the loop stands still for good, steam leaves by both ends and nothing refills the coil; where stove walls stand in the store, a tenth of its water is left beside them"
             }
             Fault::DryCoil => {
                 "all water leaves the coil at once; metal alone against gas, radiation and the fire"
@@ -221,13 +221,13 @@ impl Fault {
                 store && circuit.is_some() && !pump,
                 "no thermosyphon with a store",
             ),
-            Fault::LevelFalls => needs(store && circuit.is_some(), "no store with a loop"),
+            Fault::LevelFalls => needs(store, "no store"),
             Fault::ReliefStuck => needs(closed, "the store is open to the air"),
             Fault::Overnight => needs(circuit.is_some(), "no loop"),
             Fault::ShutIn if rig.coils.iter().any(Coil::is_jacket) => Some(
                 "a jacket: nothing is known of what pressure its sheets hold; none may ever be shut in",
             ),
-            _ => needs(water, "no water in this rig"),
+            _ => needs(water, "no coil with water in this rig"),
         }
     }
 
@@ -243,7 +243,13 @@ impl Fault {
             Fault::ShutIn => s.shut_in(SHUT_PA),
             Fault::ReturnHalf => s.obstruct(plate_loss_k(HALF)),
             Fault::ReturnTenth => s.obstruct(plate_loss_k(TENTH)),
-            Fault::AirLock | Fault::SaggingPipe | Fault::LevelFalls => s.block(Blocked::Standing),
+            Fault::AirLock | Fault::SaggingPipe => s.block(Blocked::Standing),
+            Fault::LevelFalls => {
+                s.block(Blocked::Standing);
+                if s.net().has_immersed() {
+                    s.lower_level(LEVEL_LEFT);
+                }
+            }
             Fault::DryCoil => s.drain(),
             Fault::ReliefStuck => {
                 s.stick_relief();
@@ -335,6 +341,8 @@ pub enum Cure {
     Dump,
 }
 
+/// Share of a store's water that is left beside stove walls that stood in it.
+const LEVEL_LEFT: f64 = 0.1;
 /// Air that still comes in with everything shut: joints and a mouth that no plate seals.
 const SHUT_SHARE: f64 = 0.05;
 /// Hot water drawn to cool the store, kg/s (20 L/min), and the water that makes it up.

@@ -152,6 +152,19 @@ fn mouth(c: &mut Canvas, rig: &RigDrawing, inside: Rect, k: f64) {
                 Pen::new(BROWN, 9.0),
             );
         }
+    } else if f.in_water > 0.0 {
+        // Fed from over the water, down a chute beside the gas's way.
+        let surface_m = rig
+            .vessel
+            .as_ref()
+            .map_or(f.height_m, |v| v.floor_z_m + v.water_depth_m);
+        let up = ((surface_m + 0.08 - f.height_m) * k).max(wall + 20.0);
+        let wide = m.min(0.25 * inside.w);
+        let (x, top) = (inside.x, inside.y - up);
+        c.fill_rect(Rect::new(x - wall, top, wide + 2.0 * wall, up), WALL, 1.0);
+        c.fill_rect(Rect::new(x, top, wide, up + 1.0), GAS, 1.0);
+        let lid = [(x - wall, top), (x + wide + wall, top)];
+        c.line(&lid, Pen::new(INK, 6.0));
     } else {
         let y = inside.bottom() - m - 6.0;
         let opening = Rect::new(inside.x - wall, y, wall, m);

@@ -8,6 +8,9 @@ use crate::scenario::raw::{RawLayer, RawScenario};
 use crate::units::{UnitSystem, format_length};
 use std::ops::Range;
 
+/// Heights that count as the same, m.
+const LEVEL_M: f64 = 1e-6;
+
 /// One part whose wall stands in water, as it was written.
 struct Given<'a> {
     path: String,
@@ -97,7 +100,7 @@ pub(super) fn check_rig(raw: &RawScenario, rig: &Rig, cx: &mut Cx<'_>) {
         };
         check_sheet(&g, layers, cx);
         check_height(&g, raw, reach_m, water_m, cx);
-        if reach_m.0 >= water_m.0 && reach_m.1 <= water_m.1 {
+        if reach_m.0 >= water_m.0 - LEVEL_M && reach_m.1 <= water_m.1 + LEVEL_M {
             check_dry_face(&g, raw, cx);
         }
         check_coils(&g, raw, rig, cx);
@@ -116,7 +119,7 @@ fn check_sheet(g: &Given, layers: &[Layer], cx: &mut Cx<'_>) {
         return;
     }
     let message = format!(
-        "{}: the store's water touches the outermost layer, and {} is no metal sheet",
+        "{}: the store's water touches the outermost layer, and {} is no metal sheet of up to 6 mm",
         g.path, last.material
     );
     let report = cx
