@@ -141,12 +141,12 @@ impl Smoke {
     }
 }
 
-/// Gives the states to all surfaces in the order of the gas; returns how many. Walls before the coils are hot and stay clean.
+/// Gives the states to all surfaces in the order of the gas; returns how many. Walls before the first cold surface are hot and stay clean.
 pub(super) fn lay_out(ducts: &mut [Duct], b: &mut LayoutBuilder) -> usize {
     let mut count = 0;
     let mut behind_coil = false;
     for d in ducts {
-        behind_coil |= d.bank.is_some() || d.jacket.is_some();
+        behind_coil |= d.bank.is_some() || d.wall_is_wet();
         let mut two = |stem: &str, n: usize| {
             let first = b.many(&format!("{stem}_soot"), n);
             b.many(&format!("{stem}_tar"), n);

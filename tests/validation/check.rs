@@ -17,7 +17,7 @@ pub enum Tolerance {
 /// The area whose cases were written down before they were run.
 pub const BLIND: &str = "Whole systems, tried blind";
 /// That of such cases described anew.
-pub const ANEW: &str = "Whole systems of the blind trial, with a water jacket";
+pub const ANEW: &str = "Whole systems of the blind trial, with water around the fire";
 
 pub struct Check {
     pub case: String,
@@ -371,7 +371,7 @@ pub fn page(areas: &[(&str, &[Check])]) -> String {
             "\n## {title}\n\n{}| case | evidence | source | expected | got | error | tolerance | result |\n|---|---|---|---|---|---|---|---|\n",
             match *title {
                 BLIND => told_blind(rows),
-                ANEW => "The same samples with the jacket that the model has since then, in the place of what stood for it. The cases are no longer blind, and they do not count among the figures of \
+                ANEW => "The same samples with the water jacket, or the walls in the tub, that the model has since then, in the place of what stood for it. The cases are no longer blind, and they do not count among the figures of \
                          whole systems above; of the boilers the efficiency is that from an hour and a half on, when they are warm, and what they keep is their own water's.\n\n".to_owned(),
                 _ => String::new(),
             },
