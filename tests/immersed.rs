@@ -6,7 +6,7 @@ mod support {
 }
 
 use emberloop::analyses::{BurnOptions, burn};
-use emberloop::components::immersed::{Beside, Immersed};
+use emberloop::components::immersed::{Beside, Face, Immersed};
 use emberloop::components::spec::*;
 use emberloop::components::wall::{Wall, WallShape};
 use emberloop::correlations::natural_convection::churchill_chu_plate;
@@ -29,7 +29,10 @@ fn plate(sheet_mm: f64, span_m: (f64, f64), depth_m: f64) -> (Immersed, f64) {
     let wall = Wall::new(&[steel(sheet_mm)], shape, 1);
     let water = WaterTable::shared();
     let full = (depth_m, 101_325.0);
-    let made = Immersed::new(&wall, vec![span_m], span_m.1 - span_m.0, water, full);
+    let face = Face::Upright {
+        height_m: span_m.1 - span_m.0,
+    };
+    let made = Immersed::new(&wall, vec![span_m], face, water, full);
     (made.expect("in the water"), 0.5e-3 * sheet_mm / 45.0)
 }
 
@@ -56,6 +59,27 @@ fn published_heat_of_an_upright_plate_in_water_is_churchill_and_chus() {
     let h = churchill_chu_plate(ra, 4.16) * 0.634 / 0.5;
     let expected = 30.0 / (1.0 / h + half);
     eprintln!("{q:.0} W/m2, by the table's figures {expected:.0}; h {h:.0} W/m2K, Ra {ra:.2e}");
+    assert!((q / expected - 1.0).abs() < 0.03, "{q} {expected}");
+}
+
+/// The same water over a bottom of a quarter of a square metre (length 0.125 m): Ra = g β ΔT L³ Pr/ν² = 2.4e9, Nu = 0.15 Ra^(1/3)
+/// (McAdams; Bergman et al., 6th ed., eq. 9.31).
+#[test]
+fn published_heat_of_a_bottom_over_the_fire_is_mcadams() {
+    let shape = WallShape::Box {
+        inner_area_m2: 0.25,
+        half_width_m: 1e6,
+    };
+    let wall = Wall::new(&[steel(1.0)], shape, 1);
+    let face = Face::Upwards { length_m: 0.125 };
+    let spans = vec![(0.0, 0.005)];
+    let i = Immersed::new(&wall, spans, face, WaterTable::shared(), (0.5, 101_325.0));
+    let (q, wet, into) = heat_w(&i.expect("in the water"), 330.0, 0.25, &[300.0, 300.0]);
+    assert!((wet - 1.0).abs() < 1e-12 && into[1] == 0.0);
+    let ra = 9.81 * 4.0e-4 * 30.0 * 0.125f64.powi(3) * 4.16 / (6.37e-7f64).powi(2);
+    let h = 0.15 * ra.cbrt() * 0.634 / 0.125;
+    let expected = 0.25 * 30.0 / (1.0 / h + 0.5e-3 / 45.0);
+    eprintln!("{q:.0} W, by the table's figures {expected:.0}");
     assert!((q / expected - 1.0).abs() < 0.03, "{q} {expected}");
 }
 
@@ -143,6 +167,35 @@ fn identity_energy_and_mass_close_with_a_stove_in_its_store() {
             .energy_j;
         assert_eq!(steam > 1e5, what == "boiling", "{what}: {steam}");
     }
+}
+
+/// A drum of 180 L on a firebox: its bottom takes heat, stirs all of its layers from below, and the energy closes.
+#[test]
+fn identity_a_drum_over_a_fire_is_stirred_from_below() {
+    let mut r = submerged();
+    r.gas_path[0].in_water = false;
+    r.firebox.in_water = 0.3;
+    let top_m = r.firebox.height_m;
+    let v = vessel(&mut r);
+    (v.water_m3, v.water_depth_m, v.floor_z_m) = (0.18, 0.8, top_m);
+    v.surface = None;
+    let b = run(&r);
+    let s = &b.summary;
+    eprintln!(
+        "drum: target {:?} s, net {:?}",
+        s.time_to_target_s, s.efficiency_net
+    );
+    assert!(s.target_reached && b.ledger.residual_fraction < 1e-10);
+    let layer = |i| {
+        b.series
+            .get(&format!("tank_layer_{i}_temperature_K"))
+            .expect("a layer")
+    };
+    let spread = layer(1)
+        .iter()
+        .zip(layer(4))
+        .map(|(low, top)| (top - low).abs());
+    assert!(spread.fold(0.0, f64::max) < 2.0);
 }
 
 /// What the stored heat and the losses of the store add up to is what came through the walls: nothing else heats it.

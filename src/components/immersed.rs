@@ -13,13 +13,21 @@ const HEAD_KG_M3: f64 = 985.0;
 /// Between wall and water that are as warm as each other, K: a film still has a coefficient.
 const LEAST_K: f64 = 1e-3;
 
+/// How a face stands in the water, with the length that its film's Rayleigh number goes by.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Face {
+    /// A side, as high as the whole part in the water.
+    Upright { height_m: f64 },
+    /// The store's bottom over the fire: its area over its perimeter.
+    Upwards { length_m: f64 },
+}
+
 /// The outside of one part, assembled.
 #[derive(Debug, Clone)]
 pub struct Immersed {
     /// Lower and upper end of each wall cell over the vessel's floor, m.
     spans_m: Vec<(f64, f64)>,
-    /// Height of the whole part in the water, m.
-    film_m: f64,
+    face: Face,
     /// Outside of one wall cell, m2.
     cell_m2: f64,
     /// From the outermost node's middle to its face, m2K/W.
@@ -47,12 +55,12 @@ fn in_layer_m((low_m, up_m): (f64, f64), i: usize, layer_m: f64) -> f64 {
 }
 
 impl Immersed {
-    /// `spans_m` of the wall cells over the vessel's floor, `film_m` the height of the whole part in the water, `depth_m` of the full
+    /// `spans_m` of the wall cells over the vessel's floor, `depth_m` of the full
     /// store and what its surface is pressed by. `None`: nothing of it lies in the water.
     pub fn new(
         wall: &Wall,
         spans_m: Vec<(f64, f64)>,
-        film_m: f64,
+        face: Face,
         water: &Water,
         (depth_m, surface_pa): (f64, f64),
     ) -> Option<Self> {
@@ -64,9 +72,9 @@ impl Immersed {
         let last = wall.nodes.last()?;
         let under_m = depth_m - 0.5 * (low_m.max(0.0) + up_m.min(depth_m));
         let any = spans_m.iter().any(|&s| in_layer_m(s, 0, depth_m) > 0.0);
-        (any && film_m > 0.0).then(|| Self {
+        any.then(|| Self {
             spans_m,
-            film_m,
+            face,
             cell_m2: wall.outer_area_m2,
             half_sheet_m2k_w: last.resistance_out_k_w(SHEET_K) * wall.outer_area_m2,
             sat_k: water.sat(surface_pa + HEAD_KG_M3 * G_M_S2 * under_m).t_k,
@@ -90,7 +98,7 @@ impl Immersed {
         mean_k /= wet_m;
         // Where the cell reaches out of the full store, its dry end is left to the air.
         let wet = wet_m / (span.1 - span.0);
-        let h = film_w_m2k(beside, (t_k, mean_k, self.sat_k), self.film_m);
+        let h = film_w_m2k(beside, (t_k, mean_k, self.sat_k), self.face);
         let per_m = wet * self.cell_m2 * h / (1.0 + h * self.half_sheet_m2k_w) / wet_m;
         let mut all_w = 0.0;
         for (i, (&layer_k, into_w)) in beside.t_k.iter().zip(into_w).enumerate() {
@@ -102,10 +110,11 @@ impl Immersed {
     }
 }
 
-/// From a wall to the water beside it, W/m2K: natural convection of an upright plate (Churchill & Chu), and boiling where the wall
+/// From a wall to the water beside it, W/m2K: natural convection of an upright plate (Churchill & Chu) or of one under the water
+/// (McAdams; at least as standing water conducts), and boiling where the wall
 /// is over saturation, also into water that is still colder: its bubbles collapse there.
 #[inline]
-fn film_w_m2k(beside: &Beside, (wall_k, water_k, sat_k): (f64, f64, f64), height_m: f64) -> f64 {
+fn film_w_m2k(beside: &Beside, (wall_k, water_k, sat_k): (f64, f64, f64), face: Face) -> f64 {
     let w = beside.water;
     let over_k = wall_k - water_k;
     // Over saturation bubbles stir the film; its properties stay those of water that is there.
@@ -115,10 +124,21 @@ fn film_w_m2k(beside: &Beside, (wall_k, water_k, sat_k): (f64, f64, f64), height
     let beta =
         ((w.rho_kg_m3(film_k - 1.0) - w.rho_kg_m3(film_k + 1.0)) / (2.0 * p.rho_kg_m3)).max(0.0);
     let nu_m2_s = p.mu_pa_s / p.rho_kg_m3;
+    let length_m = match face {
+        Face::Upright { height_m } => height_m,
+        Face::Upwards { length_m } => length_m,
+    };
     let ra =
-        G_M_S2 * beta * over_k.abs().max(LEAST_K) * height_m.powi(3) * p.pr() / (nu_m2_s * nu_m2_s);
-    let mut h = beside.convection * natural_convection::churchill_chu_plate(ra, p.pr()) * p.k_w_mk
-        / height_m;
+        G_M_S2 * beta * over_k.abs().max(LEAST_K) * length_m.powi(3) * p.pr() / (nu_m2_s * nu_m2_s);
+    let nu = match face {
+        Face::Upright { .. } => natural_convection::churchill_chu_plate(ra, p.pr()),
+        // Over a plate colder than its water nothing rises.
+        Face::Upwards { .. } if over_k > 0.0 => {
+            natural_convection::horizontal_plate_up(ra).max(1.0)
+        }
+        Face::Upwards { .. } => natural_convection::horizontal_plate_down(ra).max(1.0),
+    };
+    let mut h = beside.convection * nu * p.k_w_mk / length_m;
     let superheat_k = wall_k - sat_k;
     if superheat_k > 0.0 && over_k > 0.0 {
         h += boiling_w_m2k(superheat_k) * superheat_k / over_k.max(superheat_k);

@@ -37,6 +37,9 @@ impl Profile {
     }
 }
 
+/// How far a store's floor may lie under the firebox's top for its bottom to be meant, m: a drum set into the opening.
+const UNDER_STORE_M: f64 = 0.03;
+
 impl Rig {
     /// The loop between coil and store or bench.
     pub fn circuit(&self) -> Option<&Loop> {
@@ -63,6 +66,12 @@ impl Rig {
         let level = (1.0 - (s.rise_m / s.length_m).powi(2)).max(0.0).sqrt();
         let half_m = 0.5 * height_m * level;
         (a.min(b) - half_m, a.max(b) + half_m)
+    }
+
+    /// Whether the firebox lies under a store whose floor is at `floor_z_m`: then the part of its wall that is in the water is the
+    /// store's bottom.
+    pub fn fire_is_under_store(&self, floor_z_m: f64) -> bool {
+        floor_z_m >= self.firebox.height_m - UNDER_STORE_M
     }
 
     /// Outside of all walls that stand in the store's water, m2; of sections all of their length.

@@ -154,7 +154,8 @@ codes and licensed practice.";
     NOT_IN_WATER = "E0319", "not in the water",
         "`in_water` says which share of a wall stands in the store's water, and the heights say where: the firebox begins at the hearth \
 floor, each section of the gas path where the one before ends, the store's water at `floor_height`, which is negative where the \
-store begins under the hearth floor. No part of this wall is as low and as high as the water.";
+store begins under the hearth floor. No part of this wall is as low and as high as the water. A store whose floor is as high as the \
+firebox's top stands on it: its bottom is then the part that is in the water.";
 
     /// A section of the gas path that is not there.
     NO_SUCH_SECTION = "E0401", "no such section of the gas path",

@@ -1,11 +1,14 @@
 //! Which walls stand in the store's water, and how deep.
 
 use crate::components::gas_path::Duct;
-use crate::components::immersed::Immersed;
+use crate::components::immersed::{Face, Immersed};
 use crate::components::spec::Rig;
 use crate::components::vessel::VesselModel;
 use crate::network::{BANDS, FireboxModel};
 use crate::properties::water::Water;
+
+/// Height of water over a store's bottom that counts as wetting it, m.
+const BOTTOM_M: f64 = 5e-3;
 
 /// Tells the walls that stand in the water of `vessel`.
 pub(super) fn soak(
@@ -19,15 +22,23 @@ pub(super) fn soak(
     let over = |z: (f64, f64)| (z.0 - vessel.floor_z_m, z.1 - vessel.floor_z_m);
     let full = (vessel.surface_z_m - vessel.floor_z_m, surface_pa);
     let f = &rig.firebox;
+    // Its water stands from the hearth, or the store's floor, to the firebox's top, or the store's surface.
     let (low_m, up_m) = over((0.0, f.height_m.min(vessel.surface_z_m)));
     let low_m = low_m.max(0.0);
     let band_m = (up_m - low_m) / BANDS as f64;
     let bands = firebox.plates.iter_mut().filter(|p| p.seen > 0.0);
     for (i, band) in bands.enumerate() {
-        // Its water stands from the hearth, or the store's floor, to the firebox's top, or the store's surface.
-        let from_m = low_m + band_m * i as f64;
-        let spans = vec![(from_m, from_m + band_m)];
-        band.immersed = Immersed::new(&band.wall, spans, up_m - low_m, water, full);
+        let (span, face) = if rig.fire_is_under_store(vessel.floor_z_m) {
+            // All bands together are the store's bottom, taken as square.
+            let bottom_m2 = BANDS as f64 * band.wall.outer_area_m2;
+            let length_m = 0.25 * bottom_m2.sqrt();
+            ((0.0, BOTTOM_M), Face::Upwards { length_m })
+        } else {
+            let from_m = low_m + band_m * i as f64;
+            let height_m = up_m - low_m;
+            ((from_m, from_m + band_m), Face::Upright { height_m })
+        };
+        band.immersed = Immersed::new(&band.wall, vec![span], face, water, full);
     }
     for ((i, s), d) in rig.gas_path.iter().enumerate().zip(ducts) {
         if s.in_water {
@@ -35,8 +46,11 @@ pub(super) fn soak(
                 .map(|cell| over(rig.reach_m(i, (cell, d.wall_cells))))
                 .collect();
             let (low_m, up_m) = over(rig.reach_m(i, (0, 1)));
-            let film_m = up_m.min(full.0) - low_m.max(0.0);
-            d.immersed = Immersed::new(&d.wall, cells, film_m, water, full);
+            let height_m = up_m.min(full.0) - low_m.max(0.0);
+            if height_m > 0.0 {
+                let face = Face::Upright { height_m };
+                d.immersed = Immersed::new(&d.wall, cells, face, water, full);
+            }
         }
     }
 }

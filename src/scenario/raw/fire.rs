@@ -203,8 +203,8 @@ pub struct RawFirebox {
     /// Layers of the wall, from the fire outwards.
     #[schemars(required, extend("minItems" = 1, "maxItems" = 8))]
     pub wall: Option<At<List<At<RawLayer>>>>,
-    /// Share of the wall's outside that stands in the water of the [store] while that is full: a stove submerged in its tub, a drum
-    /// over the fire. It heats the water there without a loop.
+    /// Share of the wall's outside that stands in the water of the [store] while that is full: a stove submerged in its tub; or,
+    /// where the store stands on the firebox, the store's bottom over the fire. It heats the water there without a loop.
     #[schemars(extend("x-min" = "1 %", "x-max" = "98 %"))]
     pub in_water: Option<At<Q<Fraction>>>,
     /// Layers of the shut door, from the fire outwards, over the whole of its opening (door only).

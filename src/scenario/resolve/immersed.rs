@@ -8,6 +8,8 @@ use crate::scenario::raw::{RawLayer, RawScenario};
 use crate::units::{UnitSystem, format_length};
 use std::ops::Range;
 
+/// How near a store's floor must lie to the firebox's top to stand on it, m.
+const ON_TOP_M: f64 = 0.03;
 /// Heights that count as the same, m.
 const LEVEL_M: f64 = 1e-6;
 
@@ -137,7 +139,9 @@ fn check_height(
     water_m: (f64, f64),
     cx: &mut Cx<'_>,
 ) {
-    if reach_m.1 > water_m.0 && reach_m.0 < water_m.1 {
+    // A store that stands on the firebox has its bottom over the fire.
+    let on_top = g.section.is_none() && (water_m.0 - reach_m.1).abs() <= ON_TOP_M;
+    if on_top || reach_m.1 > water_m.0 && reach_m.0 < water_m.1 {
         return;
     }
     let show = |m: f64| format_length(m, UnitSystem::Metric);
