@@ -635,6 +635,7 @@ pub fn rig(case: &Case, sections: &[String]) -> RigDrawing {
                 rise_m,
                 start_z_m,
                 coils,
+                in_water: false,
             }
         })
         .collect();
@@ -655,6 +656,7 @@ pub fn rig(case: &Case, sections: &[String]) -> RigDrawing {
             fill_pa: 1e5,
             relief_pa: 2.5e5,
         }),
+        around_stove: false,
     });
     let pipe = |hot: bool, coil_z_m: f64, far_z_m: f64| PipeShape {
         label: if hot { "hot pipe" } else { "cold pipe" }.into(),
@@ -676,6 +678,7 @@ pub fn rig(case: &Case, sections: &[String]) -> RigDrawing {
             wall_m: 0.06,
             open_mouth: true,
             coils: Vec::new(),
+            in_water: 0.0,
             mouth_m: 0.13,
         },
         pipes: if case.coil {
