@@ -49,6 +49,36 @@ fn practice_new_to_standard_output_is_the_same_text() {
 }
 
 #[test]
+fn practice_new_begins_from_any_bundled_rig() {
+    let bench = Bench::new();
+    let help = bench.run(&["new", "--help"]).expect_code(0).stdout;
+    let mut count = 0;
+    for entry in fs::read_dir(bundled("")).expect("the folder").flatten() {
+        let path = entry.path();
+        if path.is_dir() {
+            continue;
+        }
+        let name = path
+            .file_stem()
+            .expect("a name")
+            .to_string_lossy()
+            .into_owned();
+        assert!(help.contains(&name), "{name} is not offered");
+        let printed = bench.run(&["new", "-", "--like", &name]).expect_code(0);
+        assert_eq!(
+            printed.stdout,
+            fs::read_to_string(&path).expect("a scenario")
+        );
+        count += 1;
+    }
+    assert_eq!(count, 6);
+    let wrong = bench
+        .run(&["new", "-", "--like", "cedar-tup"])
+        .expect_code(2);
+    assert!(wrong.stderr.contains("cedar-tub"), "{}", wrong.stderr);
+}
+
+#[test]
 fn practice_a_scenario_may_come_from_standard_input() {
     let bench = with_starter();
     let text = bench.read("rig.toml");
@@ -284,7 +314,7 @@ fn practice_every_bundled_scenario_checks_and_burns() {
         assert!(number("energy_residual_fraction") <= 1e-5, "{scenario}");
         count += 1;
     }
-    assert!(count >= 4, "{count} scenarios");
+    assert!(count >= 6, "{count} scenarios");
 }
 
 #[test]

@@ -48,7 +48,7 @@ fn near(got: f64, expected: f64) {
 #[test]
 fn practice_every_bundled_scenario_loads_without_a_note_and_says_that_it_is_invented() {
     let all = bundled();
-    assert_eq!(all.len(), 5);
+    assert_eq!(all.len(), 6);
     for path in all {
         let loaded = load_path(&path, &[]).unwrap_or_else(|e| panic!("{e}"));
         assert!(
@@ -385,13 +385,7 @@ fn practice_overrides_replace_and_add_values() {
     assert_eq!(rig.title, "Another (invented)");
     assert_eq!(rig.controls.pump.steps.moves, [(3600.0, Some(0))]);
     assert!(rig.controls.damper.rule.is_some());
-    let Water::Store {
-        circuit: Some(circuit),
-        ..
-    } = rig.water
-    else {
-        panic!("a store");
-    };
+    let circuit = rig.circuit().expect("a loop");
     assert!(circuit.check_valve);
     near(circuit.supply.length_m, 1.8288);
     near(circuit.pump.expect("a pump").settings[1].power_w, 25.0);
@@ -578,14 +572,9 @@ fn analytic_moisture_bases_and_heating_value_bases_convert() {
 #[test]
 fn published_a_slower_pump_follows_the_affinity_laws() {
     let setting = |sets: &[(&str, &str)]| {
-        let Water::Store {
-            circuit: Some(circuit),
-            ..
-        } = with(BARREL, sets).rig.water
-        else {
-            panic!("a store")
-        };
-        circuit.pump.expect("a pump").settings[0].clone()
+        let rig = with(BARREL, sets).rig;
+        let pump = rig.circuit().and_then(|c| c.pump.as_ref());
+        pump.expect("a pump").settings[0].clone()
     };
     let (full, half) = (
         setting(&[]),

@@ -221,6 +221,10 @@ pub struct NewArgs {
     #[arg(value_name = "PATH", default_value = "scenario.toml", value_hint = ValueHint::FilePath)]
     pub path: PathBuf,
 
+    /// Begin from a bundled rig that is like yours, instead of the starter
+    #[arg(long, value_name = "RIG", value_parser = clap::builder::PossibleValuesParser::new(super::ports::bundled_names()))]
+    pub like: Option<String>,
+
     /// Replace the file where it exists
     #[arg(long)]
     pub force: bool,

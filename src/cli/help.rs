@@ -102,12 +102,13 @@ pub const NEW: &str = "\
 Write a commented starter scenario.
 
 The file runs as it is: an invented rig with every section of the format and a comment on each choice. \
-A file that exists is left alone unless --force is given.";
+`--like` begins from a rig that is nearer to yours: a barrel on a rocket-type or on a door stove, a tub beside its stove (thermosyphon) \
+or around it, a log boiler with a tank, a store with a bench for the night. A file that exists is left alone unless --force is given.";
 
 pub const NEW_AFTER: &str = "\
 Examples:
   emberloop new
-  emberloop new tub.toml
+  emberloop new tub.toml --like cedar-tub
   emberloop new - | less";
 
 pub const SCHEMA: &str = "\

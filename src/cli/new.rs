@@ -1,4 +1,4 @@
-//! `new`: writes a commented starter scenario.
+//! `new`: writes a commented starter scenario, or a bundled one.
 
 use std::fs;
 use std::io::{self, Write};
@@ -9,7 +9,11 @@ use super::error::CliError;
 use super::ports;
 
 pub fn run(console: &Console, args: &NewArgs) -> Result<(), CliError> {
-    let text = ports::starter();
+    let text = match &args.like {
+        // Clap lets only names of the list through.
+        Some(name) => ports::bundled(name).unwrap_or_else(ports::starter),
+        None => ports::starter(),
+    };
     if args.path.as_os_str() == "-" {
         return console.result(text);
     }

@@ -143,6 +143,17 @@ pub fn starter() -> &'static str {
     scenario::starter()
 }
 
+/// The text of a bundled rig.
+pub fn bundled(name: &str) -> Option<&'static str> {
+    let found = scenario::bundled().iter().find(|(n, _)| *n == name);
+    found.map(|(_, text)| *text)
+}
+
+/// Names of the bundled rigs.
+pub fn bundled_names() -> Vec<&'static str> {
+    scenario::bundled().iter().map(|(n, _)| *n).collect()
+}
+
 /// Runs the burn; `progress` hears the share of the longest time and the time burnt.
 pub fn burn(loaded: &Loaded, progress: &mut dyn FnMut(f64, f64)) -> Result<BurnResult, CliError> {
     let options = BurnOptions {

@@ -13,6 +13,7 @@ pub mod jacket;
 mod octaves;
 pub mod outside_table;
 pub mod priors;
+mod rig_shape;
 pub mod spec;
 pub mod tube;
 mod tube_film;

@@ -206,6 +206,23 @@ pub fn starter() -> &'static str {
     include_str!("starter.toml")
 }
 
+/// The bundled rigs by name, each a commented, complete scenario.
+pub fn bundled() -> &'static [(&'static str, &'static str)] {
+    macro_rules! rigs {
+        ($($name:literal),*) => {
+            &[$(($name, include_str!(concat!("../../scenarios/", $name, ".toml")))),*]
+        };
+    }
+    rigs!(
+        "wash-up-barrel",
+        "wash-up-barrel-stove",
+        "cedar-tub",
+        "orchard-tub",
+        "workshop-boiler",
+        "night-store-bench"
+    )
+}
+
 fn stem(name: &str) -> String {
     Path::new(name)
         .file_stem()
