@@ -233,6 +233,22 @@ fn practice_a_single_slip_gives_a_single_finding() {
 }
 
 #[test]
+fn practice_a_file_that_was_cut_off_gives_one_finding_about_it() {
+    let mut told = 0;
+    for n in (0..TUB.len()).filter(|&n| TUB.is_char_boundary(n)) {
+        let found = findings(load_str("rig.toml", &TUB[..n], &[]));
+        let open: Vec<_> = found.items().iter().filter(|d| d.code == "E0101").collect();
+        assert!(open.len() <= 1, "{n}:\n{}", found.render(false));
+        told += usize::from(
+            open.iter()
+                .any(|d| d.help.as_deref().is_some_and(|h| h.contains("cut off"))),
+        );
+    }
+    // Within the tables of walls and feeds.
+    assert!(told > 50, "{told}");
+}
+
+#[test]
 fn practice_all_problems_come_in_one_pass_in_the_order_of_the_file() {
     let text = BARREL
         .replacen("altitude = \"420 m\"", "altitude = 420", 1)

@@ -388,7 +388,10 @@ fn practice_overrides_replace_and_add_values() {
     let circuit = rig.circuit().expect("a loop");
     assert!(circuit.check_valve);
     near(circuit.supply.length_m, 1.8288);
-    near(circuit.pump.expect("a pump").settings[1].power_w, 25.0);
+    near(
+        circuit.pump.as_ref().expect("a pump").settings[1].power_w,
+        25.0,
+    );
 }
 
 #[test]

@@ -28,6 +28,7 @@ use raw::RawScenario;
 use serde::{Deserialize, Serialize};
 use source::Source;
 use std::fmt;
+use std::ops::Range;
 use std::path::{Path, PathBuf};
 use toml::de::DeTable;
 
@@ -107,16 +108,26 @@ pub fn load_str(
     let source = Source::new(name, text, overrides);
     let mut diags = Diagnostics::new(source.clone());
     let (root, problems) = DeTable::parse_recoverable(source.file());
+    // All that is left open at one place, as where a file was cut off, is one finding.
+    let mut places: Vec<(Range<usize>, Vec<&str>)> = Vec::new();
     for e in &problems {
         let span = e.span().unwrap_or(0..0);
-        diags.push(
-            Report::new(
-                &codes::SYNTAX,
-                &span,
-                format!("not readable as TOML: {}", e.message()),
-            )
-            .label("here"),
-        );
+        match places.iter_mut().find(|(at, _)| at.start == span.start) {
+            Some((_, said)) => said.push(e.message()),
+            None => places.push((span, vec![e.message()])),
+        }
+    }
+    for (span, said) in places {
+        let message = format!("not readable as TOML: {}", said.join("; "));
+        let report = Report::new(&codes::SYNTAX, &span, message).label("here");
+        let at_end = text
+            .get(span.start..)
+            .is_none_or(|rest| rest.trim().is_empty());
+        diags.push(if at_end && said.len() > 1 {
+            report.help("the file ends here: was it cut off?")
+        } else {
+            report
+        });
     }
     if problems
         .iter()
