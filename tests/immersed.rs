@@ -6,125 +6,13 @@ mod support {
 }
 
 use emberloop::analyses::{BurnOptions, burn};
-use emberloop::components::immersed::{Beside, Face, Immersed};
 use emberloop::components::spec::*;
-use emberloop::components::wall::{Wall, WallShape};
-use emberloop::correlations::natural_convection::churchill_chu_plate;
 use emberloop::network::Network;
-use emberloop::properties::water::Water as WaterTable;
 use emberloop::results::BurnResult;
-use support::rigs::steel;
 use support::variants::{submerged, vessel};
 
 fn run(rig: &Rig) -> BurnResult {
     burn(rig, &BurnOptions::default(), &mut |_| true).expect("the rig burns")
-}
-
-/// A flat sheet of one square metre, half a metre high, in water of this depth.
-fn plate(sheet_mm: f64, span_m: (f64, f64), depth_m: f64) -> (Immersed, f64) {
-    let shape = WallShape::Box {
-        inner_area_m2: 1.0,
-        half_width_m: 1e6,
-    };
-    let wall = Wall::new(&[steel(sheet_mm)], shape, 1);
-    let water = WaterTable::shared();
-    let full = (depth_m, 101_325.0);
-    let face = Face::Upright {
-        height_m: span_m.1 - span_m.0,
-    };
-    let made = Immersed::new(&wall, vec![span_m], face, water, full);
-    (made.expect("in the water"), 0.5e-3 * sheet_mm / 45.0)
-}
-
-fn heat_w(i: &Immersed, wall_k: f64, layer_m: f64, t_k: &[f64]) -> (f64, f64, Vec<f64>) {
-    let mut into = vec![0.0; t_k.len()];
-    let beside = Beside {
-        water: WaterTable::shared(),
-        layer_m,
-        t_k,
-        convection: 1.0,
-    };
-    let (all, wet) = i.pass(0, wall_k, &beside, &mut into);
-    (all, wet, into)
-}
-
-/// Water at 315 K (Bergman et al., Introduction to Heat Transfer, 6th ed., Table A.6; from memory): k 0.634 W/mK, ν 6.37e-7 m2/s,
-/// Pr 4.16, β 4.0e-4 1/K. An upright plate of 0.5 m, 330 K in water of 300 K: Ra = g β ΔT L³ Pr/ν², Churchill & Chu.
-#[test]
-fn published_heat_of_an_upright_plate_in_water_is_churchill_and_chus() {
-    let (i, half) = plate(1.0, (0.1, 0.6), 1.0);
-    let (q, wet, _) = heat_w(&i, 330.0, 1.0, &[300.0]);
-    assert_eq!(wet, 1.0);
-    let ra = 9.81 * 4.0e-4 * 30.0 * 0.125 * 4.16 / (6.37e-7f64).powi(2);
-    let h = churchill_chu_plate(ra, 4.16) * 0.634 / 0.5;
-    let expected = 30.0 / (1.0 / h + half);
-    eprintln!("{q:.0} W/m2, by the table's figures {expected:.0}; h {h:.0} W/m2K, Ra {ra:.2e}");
-    assert!((q / expected - 1.0).abs() < 0.03, "{q} {expected}");
-}
-
-/// The same water over a bottom of a quarter of a square metre (length 0.125 m): Ra = g β ΔT L³ Pr/ν² = 2.4e9, Nu = 0.15 Ra^(1/3)
-/// (McAdams; Bergman et al., 6th ed., eq. 9.31).
-#[test]
-fn published_heat_of_a_bottom_over_the_fire_is_mcadams() {
-    let shape = WallShape::Box {
-        inner_area_m2: 0.25,
-        half_width_m: 1e6,
-    };
-    let wall = Wall::new(&[steel(1.0)], shape, 1);
-    let face = Face::Upwards { length_m: 0.125 };
-    let spans = vec![(0.0, 0.005)];
-    let i = Immersed::new(&wall, spans, face, WaterTable::shared(), (0.5, 101_325.0));
-    let (q, wet, into) = heat_w(&i.expect("in the water"), 330.0, 0.25, &[300.0, 300.0]);
-    assert!((wet - 1.0).abs() < 1e-12 && into[1] == 0.0);
-    let ra = 9.81 * 4.0e-4 * 30.0 * 0.125f64.powi(3) * 4.16 / (6.37e-7f64).powi(2);
-    let h = 0.15 * ra.cbrt() * 0.634 / 0.125;
-    let expected = 0.25 * 30.0 / (1.0 / h + 0.5e-3 / 45.0);
-    eprintln!("{q:.0} W, by the table's figures {expected:.0}");
-    assert!((q / expected - 1.0).abs() < 0.03, "{q} {expected}");
-}
-
-/// Each layer gets its part of the plate; together they get what one mixed layer of their mean would, but for the film.
-#[test]
-fn identity_layers_share_a_wall_by_height() {
-    let (i, _) = plate(3.0, (0.1, 0.6), 0.8);
-    let t_k = [300.0, 300.0, 300.0, 300.0];
-    let (all, wet, into) = heat_w(&i, 320.0, 0.2, &t_k);
-    assert!((wet - 1.0).abs() < 1e-12);
-    assert!((into.iter().sum::<f64>() - all).abs() < 1e-9 * all);
-    for (got, m) in into.iter().zip([0.1, 0.2, 0.2, 0.0]) {
-        assert!((got / all - m / 0.5).abs() < 1e-12, "{into:?}");
-    }
-    let (one, _, _) = heat_w(&i, 320.0, 0.8, &[300.0]);
-    assert!((all / one - 1.0).abs() < 1e-12, "{all} {one}");
-}
-
-/// As the level falls under its upper end a wall comes out of the water by height; water swollen over the full depth wets no more.
-#[test]
-fn identity_a_falling_level_bares_the_wall() {
-    let (i, _) = plate(3.0, (0.1, 0.6), 0.6);
-    let wet = |depth_m: f64| heat_w(&i, 320.0, depth_m, &[300.0]).1;
-    assert_eq!(wet(0.7), 1.0);
-    assert!((wet(0.6) - 1.0).abs() < 1e-12);
-    assert!((wet(0.35) - 0.5).abs() < 1e-12);
-    assert_eq!(wet(0.05), 0.0);
-}
-
-/// A wall over saturation boils: at 10 K it passes some 140 kW/m2 into water at 100 degC (Rohsenow 1952, polished copper at 1 bar:
-/// 880 kW/m2 at 18 K, by the third power 151), in colder water no less.
-#[test]
-fn published_a_wall_over_saturation_boils_as_rohsenow_says() {
-    let (i, half) = plate(0.1, (0.0, 0.5), 0.5);
-    // Saturation a quarter of a metre under the surface.
-    let sat_k = WaterTable::shared()
-        .sat(101_325.0 + 985.0 * 9.80665 * 0.25)
-        .t_k;
-    let (q, ..) = heat_w(&i, sat_k + 10.0, 0.5, &[sat_k]);
-    let face_k = q * half;
-    let expected = 880e3 * ((10.0 - face_k) / 18.0f64).powi(3);
-    eprintln!("{:.0} kW/m2, Rohsenow {:.0}", q / 1e3, expected / 1e3);
-    assert!((q / expected - 1.0).abs() < 0.4, "{q} {expected}");
-    let (colder, ..) = heat_w(&i, sat_k + 10.0, 0.5, &[sat_k - 50.0]);
-    assert!(colder > q);
 }
 
 #[test]

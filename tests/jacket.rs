@@ -6,93 +6,13 @@ mod support {
 }
 
 use emberloop::analyses::{BurnOptions, burn};
-use emberloop::components::jacket::{Jacket, gas_side};
 use emberloop::components::spec::*;
-use emberloop::components::wall::{Wall, WallShape};
 use emberloop::results::BurnResult;
-use std::f64::consts::PI;
-use support::rigs::{section, steel};
+use support::rigs::steel;
 use support::variants::{jacketed, steady, vessel};
 
 fn run(rig: &Rig) -> BurnResult {
     burn(rig, &BurnOptions::default(), &mut |_| true).expect("the rig burns")
-}
-
-fn given(gap_m: f64) -> JacketGiven {
-    JacketGiven {
-        name: "jacket".into(),
-        gap_m,
-        shell_w_m2k: 2.0,
-        water_entry: None,
-        cells: None,
-    }
-}
-
-/// Rings: wall π (D + 2t) L, water π/4 ((D + 2t + 2g)² − (D + 2t)²), hydraulic diameter of a ring 2 g.
-#[test]
-fn analytic_a_jacket_around_a_round_section_is_a_ring() {
-    let s = section("flue", SectionKind::Flue, 0.15, 0.9, vec![steel(3.0)]);
-    let c = given(0.04).around_section(&s, 0, 1.2).expect("a wall");
-    let (inner, outer) = (0.156, 0.236);
-    assert!((c.heated_m2() / (PI * inner * 0.9) - 1.0).abs() < 1e-12);
-    let ring = PI / 4.0 * (outer * outer - inner * inner);
-    assert!((c.water_area_m2() / ring - 1.0).abs() < 1e-12);
-    assert!((c.tube_inside_m / 0.08 - 1.0).abs() < 1e-12);
-    assert_eq!((c.bottom_z_m, c.top_z_m), (1.2, 2.1));
-    // Three passages have three walls.
-    let three = Section { passages: 3, ..s };
-    let c3 = given(0.04).around_section(&three, 0, 1.2).expect("a wall");
-    assert!((c3.heated_m2() / (3.0 * c.heated_m2()) - 1.0).abs() < 1e-12);
-}
-
-/// Heat through half of a half sheet, and half of the other half: L/(k A) each. Slowed storage must not resist: what the fire
-/// meets stands over the water's face by the sheet's resistance alone, however slow the halves are.
-#[test]
-fn analytic_a_jackets_sheet_resists_by_its_thickness_alone() {
-    let sheet_m = 5e-3;
-    let s = section(
-        "flat",
-        SectionKind::Flue,
-        4.0,
-        0.5,
-        vec![steel(1e3 * sheet_m)],
-    );
-    let c = given(0.05).around_section(&s, 0, 0.0).expect("a wall");
-    let layers = gas_side(&s.wall, true);
-    assert!((layers[0].thickness_m / (0.5 * sheet_m) - 1.0).abs() < 1e-12);
-    let shape = WallShape::Cylinder {
-        inner_radius_m: 2.0,
-        length_m: 0.25,
-    };
-    let wall = Wall::new(&layers, shape, 1);
-    let area_m2 = 2.0 * PI * 2.0 * 0.5;
-    let half_sheet_j_k = 0.5 * sheet_m * area_m2 * 7850.0 * 490.0;
-    for slow_s in [0.0, 0.3, 4.0] {
-        let (cells, tubes) = (2, 6);
-        let j = Jacket::new(
-            &c,
-            &wall,
-            cells,
-            (0, tubes),
-            (half_sheet_j_k / tubes as f64, slow_s),
-            true,
-        )
-        .expect("a jacket");
-        let (mut seen_k, mut out_w) = (vec![500.0; cells], vec![0.0; cells]);
-        let (face_k, mut in_w) = (vec![360.0; tubes], vec![0.0; tubes]);
-        let q = j.pass(|w| w, &mut seen_k, &mut out_w, &face_k, &mut in_w);
-        assert!((out_w.iter().sum::<f64>() / q - 1.0).abs() < 1e-12);
-        assert!((in_w.iter().sum::<f64>() / q - 1.0).abs() < 1e-12);
-        let sheet_k_w = 0.5 * sheet_m / (45.0 * area_m2);
-        for t in seen_k {
-            let found = (t - 360.0) / q;
-            // The cylinder is nearly flat: 0.2 % of 2 m.
-            assert!(
-                (found / sheet_k_w - 1.0).abs() < 5e-3,
-                "{slow_s}: {found} {sheet_k_w}"
-            );
-        }
-    }
 }
 
 #[test]
