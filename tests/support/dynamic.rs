@@ -451,12 +451,7 @@ impl Dynamic {
         }
         let mut head = 0.0;
         let mut heat = 0.0;
-        if let Water::Store {
-            circuit: Some(circuit),
-            ..
-        } = &self.rig.water
-            && let Some(p) = &circuit.pump
-        {
+        if let Some(p) = self.rig.circuit().and_then(|c| c.pump.as_ref()) {
             match self.pump.borrow().and_then(|i| p.settings.get(i)) {
                 Some(setting) => {
                     head = pump::interpolate_curve(&setting.curve, w / 998.0);
