@@ -29,6 +29,7 @@ struct Driven {
 }
 
 impl Network {
+    #[inline(always)]
     pub(super) fn water_side(&self, t_air: f64, y: &[f64], dy: &mut [f64], s: &mut Scratch) {
         let l = &self.layout;
         let water = self.water;
@@ -240,6 +241,7 @@ impl Network {
     }
 
     /// Pump, mains or stopped pump at a flow of the loop's own branch.
+    #[inline(always)]
     fn driven(&self, circuit: &LoopModel, w: f64) -> Driven {
         let mut d = Driven {
             drive_pa: 0.0,
@@ -280,6 +282,7 @@ impl Network {
     ///
     /// (I_b + I_c) dw_b/dt + I_c Σ dw_other/dt = drive of branch and coil − loss of branch and coil
     #[allow(clippy::too_many_arguments)] // the state, its rates and the scratch space always go together
+    #[inline(always)]
     fn momentum(
         &self,
         circuit: &LoopModel,
@@ -371,6 +374,7 @@ impl Network {
 
     /// How fast the net drive of a branch's loop falls with rising flow where water boils, Pa s/kg: steam makes it
     /// steeper than explicit steps could follow, and what follows is qualitative anyway.
+    #[inline(never)] // rarely needed, and it marches the loop once more
     fn steam_slope(
         &self,
         b: usize,
@@ -436,6 +440,7 @@ impl Network {
 }
 
 /// Flows through the loop's ports of a vessel: taken and given, forward and backward.
+#[inline(always)]
 fn loop_ports(
     v: &VesselModel,
     t: &Transport,

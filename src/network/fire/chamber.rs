@@ -89,6 +89,7 @@ struct DoorNow {
 }
 
 impl Network {
+    #[inline(always)]
     pub(super) fn chamber(
         &self,
         air: &AirNow,
@@ -302,6 +303,7 @@ impl Network {
     }
 
     /// A coil among the flames: cross-flow at the chamber's mean velocity, radiation of flame and of lining through it.
+    #[inline(always)]
     fn coil_in_chamber(
         &self,
         hot: &Hot,
