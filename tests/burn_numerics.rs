@@ -5,8 +5,9 @@ mod support {
     pub mod variants;
 }
 
-use emberloop::analyses::burn;
+use emberloop::analyses::{burn, burn_watched};
 use emberloop::components::spec::*;
+use emberloop::integrate::OdeSystem;
 use emberloop::results::{BurnResult, EventKind};
 use support::{rigs::barrel, variants};
 
@@ -88,6 +89,31 @@ fn identity_the_inflated_inertias_do_not_show() {
                 "{name}: half the {what} inertia moves the time to target from {base} to {t} s"
             );
         }
+    }
+}
+
+/// The right-hand side in the processor's own instructions against that in the ones that all have (the same where it has none).
+#[test]
+fn identity_every_processor_gives_the_same_bits() {
+    for (name, rig) in targets() {
+        let mut moments = 0;
+        burn_watched(&rig, &Default::default(), &mut |_| true, &mut |net, seg| {
+            for part in [0.0, 0.3, 1.0] {
+                let t = seg.dense.t0() + part * (seg.dense.t1() - seg.dense.t0());
+                let y = seg.dense.at(t);
+                let mut own = vec![0.0; y.len()];
+                let mut portable = own.clone();
+                net.rhs(t, &y, &mut own);
+                net.rhs_portable(t, &y, &mut portable);
+                for (i, (a, b)) in own.iter().zip(&portable).enumerate() {
+                    let state = net.state_name(i);
+                    assert_eq!(a.to_bits(), b.to_bits(), "{name}: {state} at {t} s");
+                }
+                moments += 1;
+            }
+        })
+        .expect("runs");
+        assert!(moments > 20, "{name}: {moments}");
     }
 }
 

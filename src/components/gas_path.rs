@@ -237,7 +237,7 @@ impl GasStream {
     }
 
     /// Adds (or takes) heat.
-    #[inline]
+    #[inline(always)]
     pub fn add_heat(&mut self, mix: &GasMix, heat_w: f64) {
         self.h_j_kg += heat_w * self.per_mdot_s_kg;
         self.t_k = (self.t_k + self.rise_k(self.h_j_kg)).clamp(150.0, 3200.0);
@@ -283,6 +283,7 @@ impl SectionGas {
     }
 
     /// The same where the layer across the bore is known.
+    #[inline(always)]
     pub fn with_bore(
         d: &Duct,
         c: &PathConditions,

@@ -245,6 +245,7 @@ impl Stream {
 }
 
 /// Temperature of water, wet steam or steam (2 kJ/kgK) of an enthalpy, K.
+#[inline(always)]
 pub fn temperature_k(water: &Water, sat: &SatProps, h_j_kg: f64) -> f64 {
     if h_j_kg < sat.h_f_j_kg {
         water.t_from_h_k(h_j_kg)
@@ -326,7 +327,7 @@ fn friction_loss(cell: &TubeCell, table: &TubeTable, node: &NodeWater, w: f64) -
 
 /// Passes a stream through one cell whose water is `node` and leaves it at `h_end_j_kg`; `liquid_kg` its inventory,
 /// `friction` a multiplier, `wall` what heats the cell's water and the stream that goes by, `carriage` [`FREE`], [`STOPPED`] or [`DRIVEN`].
-#[inline]
+#[inline(always)]
 #[allow(clippy::too_many_arguments)] // a cell, its state and what passes it
 pub fn pass_cell(
     cell: &TubeCell,

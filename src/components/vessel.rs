@@ -177,7 +177,7 @@ impl VesselModel {
     }
 
     /// Temperature of a layer from its enthalpy.
-    #[inline]
+    #[inline(always)]
     pub fn layer_temperature_k(&self, water: &Water, enthalpy_j: f64, kg: f64) -> f64 {
         let t = T_REF_K + enthalpy_j / (self.layer_shell_j_k + kg * 4186.0);
         let (h, cp) = water.h_cp(t);
@@ -191,6 +191,7 @@ impl VesselModel {
     }
 
     /// Net heat into every layer, W, and the water that leaves; `t_k` are the layers' temperatures.
+    #[inline(always)]
     pub fn rates(
         &self,
         water: &Water,
@@ -235,6 +236,7 @@ impl VesselModel {
 
     /// Open surface and boiling over: heat and water that leave upwards.
     #[allow(clippy::too_many_arguments)] // one call site; a struct would only rename the same values
+    #[inline(always)]
     fn surface_losses(
         &self,
         water: &Water,

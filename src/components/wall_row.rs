@@ -36,7 +36,7 @@ impl WallRow {
     }
 
     /// Temperatures from the scaled states.
-    #[inline]
+    #[inline(always)]
     pub fn temperatures(&self, e: &[f64], t_k: &mut [f64]) {
         for ((&bend, &e), t_k) in self.bend.iter().zip(e).zip(t_k) {
             let d = 1.0 + bend * e;
@@ -46,7 +46,7 @@ impl WallRow {
 
     /// Rates of the scaled states. `in_w` comes to the nodes from one side, `out_w` leaves them on the other; `passed_w` is
     /// working space, one longer than there are nodes.
-    #[inline]
+    #[inline(always)]
     pub fn rates(
         &self,
         t_k: &[f64],

@@ -83,6 +83,7 @@ pub struct WsggWeights {
 
 impl WsggWeights {
     /// - `p_h2o_atm`, `p_co2_atm` partial pressures; both 0 gives a transparent gas
+    #[inline(always)]
     pub fn new(p_h2o_atm: f64, p_co2_atm: f64) -> Self {
         let (w, c) = (p_h2o_atm.max(0.0), p_co2_atm.max(0.0));
         let p = w + c;
@@ -104,6 +105,7 @@ impl WsggWeights {
     }
 
     /// The same gas over one mean beam length, m: its emissivity is then a cubic in temperature.
+    #[inline(always)]
     pub fn over(&self, beam_m: f64) -> GasLayer {
         let mut cubic = [0.0; 4];
         for (kappa, b) in self.kappa_per_m.iter().zip(&self.b) {

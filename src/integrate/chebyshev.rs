@@ -7,6 +7,7 @@
 //! whatever the rounding of the coefficients.
 
 use super::OdeSystem;
+use super::loops;
 use super::step::{Attempt, OneStep, finite};
 use std::sync::OnceLock;
 
@@ -249,13 +250,7 @@ impl Chebyshev {
             }
             let c = stages[j];
             let (slope, start) = (c.slope * h_s, c.start * h_s);
-            {
-                let (d, d1, d2) = (&mut d[..n], &d1[..n], &d2[..n]);
-                for i in 0..n {
-                    d[i] = c.mu * d1[i] + c.nu * d2[i] + slope * f[i] + start * f0[i];
-                    z[i] = y[i] + d[i];
-                }
-            }
+            loops::stage([c.mu, c.nu, slope, start], d1, d2, f, f0, y, d, z);
             std::mem::swap(d2, d1);
             std::mem::swap(d1, d);
         }
@@ -468,16 +463,10 @@ impl OneStep for Chebyshev {
 
         // Cubic through both ends and their slopes.
         let coefficients = rows(self.t_s, h_s);
-        coefficients.extend_from_slice(&self.y);
-        let ends = self.y.iter().zip(&self.y_next);
-        let slopes = self.f0.iter().zip(&self.f1);
-        coefficients.extend(ends.clone().map(|(y, z)| z - y));
-        let both = ends.zip(slopes);
-        coefficients.extend(both.clone().map(|((y, z), (f0, _))| h_s * f0 - (z - y)));
-        coefficients.extend(both.map(|((y, z), (f0, f1))| {
-            let difference = z - y;
-            difference - h_s * f1 - (h_s * f0 - difference)
-        }));
+        let first = coefficients.len();
+        coefficients.resize(first + Self::ROWS * self.n, 0.0);
+        let rows = &mut coefficients[first..];
+        loops::cubic(h_s, &self.y, &self.y_next, &self.f0, &self.f1, rows);
         std::mem::swap(&mut self.y, &mut self.y_next);
         std::mem::swap(&mut self.f0, &mut self.f1);
         self.t_s = t_end_s;

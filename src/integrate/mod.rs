@@ -14,6 +14,7 @@ mod crossing;
 mod dense;
 mod dormand_prince;
 mod error;
+mod loops;
 mod root;
 mod segment;
 mod step;

@@ -111,7 +111,7 @@ impl Smoke {
     /// What stays on one cell of the `unburnt_w` that pass: particles drift down the temperature gradient (share K Pr ΔT/T of them
     /// while the gas cools by ΔT), tar diffuses like heat to surfaces below its dew point. Never more than there is. Particles are
     /// soot as far as the volatiles have burnt in flames, the rest are droplets: tar where the wall is cold, coke where it is hot.
-    #[inline]
+    #[inline(always)]
     pub fn settle(&mut self, unburnt_w: f64, o: &Offer) -> Settled {
         let mut stays = o.rate;
         if o.surface_k > BURNS_OFF_K[0] {

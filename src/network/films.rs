@@ -9,6 +9,7 @@ use crate::correlations::{boiling, greater};
 impl Network {
     /// Faces of the coil's cells and the heat through them, from the temperatures of metal and water alone: fire and
     /// march both need them.
+    #[inline(always)]
     pub(super) fn coil_films(&self, y: &[f64], s: &mut Scratch) {
         let Some(circuit) = &self.circuit else { return };
         let l = &self.layout;
@@ -65,6 +66,7 @@ impl Network {
     }
 
     /// The same for pipes whose metal has a temperature of its own.
+    #[inline(always)]
     fn pipe_films(&self, y: &[f64], s: &mut Scratch) {
         if !self.moves_by_itself() {
             return;

@@ -172,6 +172,7 @@ impl Network {
     /// the other, in which water stands and only its steam moves on. Where the branches run against each other, so does
     /// the coil's, and what is too much for one direction turns round at the tees without passing the coil. The shares'
     /// flows add up to the flows asked for.
+    #[inline(always)]
     fn courses(&self, w: [f64; BRANCHES]) -> ([Course; 6], usize) {
         let mut list = [Course::default(); 6];
         let mut n = 0;
@@ -237,6 +238,7 @@ impl Network {
     }
 
     /// Marches all courses of the branches' flows `w`, kg/s. With `count`, heat and inventories enter `dy` and `s`.
+    #[inline(always)]
     pub(super) fn march_all(
         &self,
         w: [f64; BRANCHES],
@@ -253,6 +255,7 @@ impl Network {
         all
     }
 
+    #[inline(always)]
     fn march(
         &self,
         c: &Course,
@@ -364,6 +367,7 @@ impl Network {
     }
 
     /// What leaves a tee into a row of cells.
+    #[inline(always)]
     fn leaving(
         &self,
         tee: &Tee,
@@ -391,6 +395,7 @@ impl Network {
 
     /// Passes a row of cells; heat and inventories count with `share`.
     #[allow(clippy::too_many_arguments)] // the state, its rates and the scratch space always go together
+    #[inline(always)]
     fn row(
         &self,
         cells: &Range<usize>,

@@ -161,7 +161,8 @@ impl Network {
         })
     }
 
-    fn layer_of(&self, v: &VesselModel, state: f64, kg: f64) -> f64 {
+    #[inline(always)]
+    pub(super) fn layer_of(&self, v: &VesselModel, state: f64, kg: f64) -> f64 {
         v.layer_temperature_k(self.water, state * v.scale_j_k() * T_SCALE_K, kg)
     }
 

@@ -29,6 +29,7 @@ struct Driven {
 }
 
 impl Network {
+    #[inline(always)]
     pub(super) fn water_side(&self, t_air: f64, y: &[f64], dy: &mut [f64], s: &mut Scratch) {
         if !self.has_water() {
             return;
@@ -190,6 +191,7 @@ impl Network {
     }
 
     /// Pipes, coil and what moves their water.
+    #[inline(always)]
     fn loop_side(
         &self,
         circuit: &LoopModel,
@@ -264,6 +266,7 @@ impl Network {
     }
 
     /// Pump, mains or stopped pump at a flow of the loop's own branch.
+    #[inline(always)]
     fn driven(&self, circuit: &LoopModel, w: f64) -> Driven {
         let mut d = Driven {
             drive_pa: 0.0,
@@ -304,6 +307,7 @@ impl Network {
     ///
     /// (I_b + I_c) dw_b/dt + I_c Σ dw_other/dt = drive of branch and coil − loss of branch and coil
     #[allow(clippy::too_many_arguments)] // the state, its rates and the scratch space always go together
+    #[inline(always)]
     fn momentum(
         &self,
         circuit: &LoopModel,
@@ -395,6 +399,7 @@ impl Network {
 
     /// How fast the net drive of a branch's loop falls with rising flow where water boils, Pa s/kg: steam makes it
     /// steeper than explicit steps could follow, and what follows is qualitative anyway.
+    #[inline(never)] // rarely needed, and it marches the loop once more
     fn steam_slope(
         &self,
         b: usize,
@@ -460,6 +465,7 @@ impl Network {
 }
 
 /// Flows through the loop's ports of a vessel: taken and given, forward and backward.
+#[inline(always)]
 fn loop_ports(
     v: &VesselModel,
     t: &Transport,

@@ -77,6 +77,7 @@ pub(super) struct BedNow {
 }
 
 impl Network {
+    #[inline(always)]
     pub(super) fn bed_now(&self, air: &AirNow, hot: &Hot, y: &[f64], dy: &mut [f64]) -> BedNow {
         let l = &self.layout;
         let c = &self.rig.closures;

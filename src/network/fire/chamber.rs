@@ -88,6 +88,7 @@ struct PlateNow {
 }
 
 impl Network {
+    #[inline(always)]
     pub(super) fn chamber(
         &self,
         air: &AirNow,
@@ -316,6 +317,7 @@ impl Network {
     }
 
     /// A coil among the flames: cross-flow at the chamber's mean velocity, radiation of flame and of lining through it.
+    #[inline(always)]
     fn coil_in_chamber(
         &self,
         hot: &Hot,

@@ -51,6 +51,7 @@ pub(super) fn short_of_air(lambda: f64, unmixedness: f64, need_over_gas: f64) ->
 }
 
 impl FuelGas {
+    #[inline(always)]
     pub fn new(net: &Network, air: &AirNow, bed: &BedNow) -> Self {
         let fuel = &net.fuel;
         let (dry, starter) = (bed.dry_kg_s, bed.starter_kg_s);

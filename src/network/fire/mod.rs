@@ -53,6 +53,7 @@ struct Hot {
 }
 
 impl Network {
+    #[inline(always)]
     pub(super) fn fire_side(&self, t_air_k: f64, y: &[f64], dy: &mut [f64], s: &mut Scratch) {
         let l = &self.layout;
         let air = self.air_now(t_air_k, y);
@@ -108,6 +109,7 @@ impl Network {
         sum.sqrt().sqrt()
     }
 
+    #[inline(always)]
     fn air_now(&self, t_k: f64, y: &[f64]) -> AirNow {
         let raw_kg_s = y[self.layout.air] * AIR_SCALE_KG_S;
         AirNow {
@@ -123,6 +125,7 @@ impl Network {
     }
 
     /// Free area for air, m2: mouth less sticks and cover, inlets, leaks.
+    #[inline(always)]
     fn free_inlet_m2(&self, y: &[f64]) -> f64 {
         let f = &self.rig.firebox;
         let c = &self.rig.closures;
@@ -163,6 +166,7 @@ impl Network {
 
     /// What this moment adds to the instant and to the integrals.
     #[allow(clippy::too_many_arguments)] // every step of the side has something to record
+    #[inline(always)]
     fn record_fire(
         &self,
         air: &AirNow,

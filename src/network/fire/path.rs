@@ -25,6 +25,15 @@ struct Dew {
     side: evaporation::MassTransferGas,
 }
 
+/// Where smoke meets one cell of a surface: the states of its soot and tar, and what the gas does there.
+struct Site {
+    soot: usize,
+    tar: usize,
+    h_area_w_k: f64,
+    surface_k: f64,
+    per_gas_k: f64,
+}
+
 #[inline]
 fn fourth(t_k: f64) -> f64 {
     let t2 = t_k * t_k;
@@ -50,6 +59,7 @@ pub(super) struct PathNow {
 
 impl Network {
     #[allow(clippy::too_many_arguments)] // the path stands on every step before it
+    #[inline(always)]
     pub(super) fn gas_path(
         &self,
         air: &AirNow,
@@ -116,32 +126,6 @@ impl Network {
             let stay_s = 0.5 * self.firebox.volume_m3 * stay_per_m3_s_k * per_flame_k;
             smoke.crack(per_flame_k, stay_s);
         }
-        let mut deposit_kg_s = 0.0;
-        // One cell of a surface: what stays leaves the gas with its energy and carbon.
-        let mut settle = |smoke: &mut Smoke,
-                          soot: usize,
-                          cells: usize,
-                          h_area_w_k: f64,
-                          surface_k: f64,
-                          per_gas_k: f64,
-                          gas: &mut GasStream,
-                          dy: &mut [f64],
-                          s: &mut Scratch| {
-            let offer = Offer {
-                transfer: h_area_w_k * gas.per_mcp_k_w(),
-                per_gas_k,
-                surface_k,
-                rate: c.fouling_rate,
-            };
-            let Settled { soot_w, tar_w } =
-                smoke.settle(greater(gas.unburnt_w - fuel_gas.char_co_w, 0.0), &offer);
-            gas.unburnt_w -= soot_w + tar_w;
-            let (soot_kg_s, tar_kg_s) = (soot_w * (1.0 / CHAR_J_KG), tar_w * (1.0 / CHAR_J_KG));
-            dy[soot] += soot_kg_s * (1.0 / DEPOSIT_SCALE_KG);
-            dy[soot + cells] += tar_kg_s * (1.0 / DEPOSIT_SCALE_KG);
-            deposit_kg_s += soot_kg_s + tar_kg_s;
-            s.surface_k[soot - self.layout.deposits] = surface_k;
-        };
         let mut gi = 0;
         let first_bore = fuel_gas.weights.over(self.ducts[0].beam_m);
         let mut bore = first_bore;
@@ -211,17 +195,15 @@ impl Network {
                     );
                     vapour_left -= m;
                     now.condensate_kg_s += m;
-                    settle(
-                        &mut smoke,
-                        b.deposit_state + j,
-                        d.cells,
-                        r.turns_h_w_m2k * b.area_m2,
-                        r.turns_surface_k,
-                        r.per_t_mean,
-                        gas,
-                        dy,
-                        s,
-                    );
+                    let on_turns = Site {
+                        soot: b.deposit_state + j,
+                        tar: b.deposit_state + j + d.cells,
+                        h_area_w_k: r.turns_h_w_m2k * b.area_m2,
+                        surface_k: r.turns_surface_k,
+                        per_gas_k: r.per_t_mean,
+                    };
+                    now.deposit_kg_s +=
+                        self.settle(&mut smoke, &on_turns, fuel_gas.char_co_w, gas, dy, s);
                     let turns = r.to_turns_w + m * LATENT_J_KG;
                     let (means, from_gas) = ((t_turns, turns_k4), (turns, r.turns_w_k));
                     warm_and_shine(s, &b.tubes[j], means, from_gas, (q, g));
@@ -242,17 +224,15 @@ impl Network {
                     wall_heat += m * LATENT_J_KG;
                 }
                 if let Some(first) = d.wall_deposit {
-                    settle(
-                        &mut smoke,
-                        first + wall_cell,
-                        d.wall_cells,
-                        r.wall_h_w_m2k * d.cell_wall_area_m2,
-                        r.wall_surface_k,
-                        r.per_t_mean,
-                        gas,
-                        dy,
-                        s,
-                    );
+                    let on_wall = Site {
+                        soot: first + wall_cell,
+                        tar: first + wall_cell + d.wall_cells,
+                        h_area_w_k: r.wall_h_w_m2k * d.cell_wall_area_m2,
+                        surface_k: r.wall_surface_k,
+                        per_gas_k: r.per_t_mean,
+                    };
+                    now.deposit_kg_s +=
+                        self.settle(&mut smoke, &on_wall, fuel_gas.char_co_w, gas, dy, s);
                 }
                 s.wall_heat_w[wall_at] += wall_heat;
                 now.into_walls_w += wall_heat;
@@ -268,12 +248,39 @@ impl Network {
                 s.instant.section_exit_k[di] = gas.t_k;
             }
         }
-        now.deposit_kg_s = deposit_kg_s;
         now
+    }
+
+    /// One cell of a surface: what stays leaves the gas with its energy and carbon, kg/s.
+    #[inline(always)]
+    fn settle(
+        &self,
+        smoke: &mut Smoke,
+        site: &Site,
+        char_co_w: f64,
+        gas: &mut GasStream,
+        dy: &mut [f64],
+        s: &mut Scratch,
+    ) -> f64 {
+        let offer = Offer {
+            transfer: site.h_area_w_k * gas.per_mcp_k_w(),
+            per_gas_k: site.per_gas_k,
+            surface_k: site.surface_k,
+            rate: self.rig.closures.fouling_rate,
+        };
+        let Settled { soot_w, tar_w } =
+            smoke.settle(greater(gas.unburnt_w - char_co_w, 0.0), &offer);
+        gas.unburnt_w -= soot_w + tar_w;
+        let (soot_kg_s, tar_kg_s) = (soot_w * (1.0 / CHAR_J_KG), tar_w * (1.0 / CHAR_J_KG));
+        dy[site.soot] += soot_kg_s * (1.0 / DEPOSIT_SCALE_KG);
+        dy[site.tar] += tar_kg_s * (1.0 / DEPOSIT_SCALE_KG);
+        s.surface_k[site.soot - self.layout.deposits] = site.surface_k;
+        soot_kg_s + tar_kg_s
     }
 
     /// The section before radiates into the first turns: gas share from the stream, the rest from its last wall cell.
     #[allow(clippy::too_many_arguments)] // two sections, the gas and the account of both
+    #[inline(always)]
     fn look_back(
         &self,
         before: &Duct,
@@ -305,6 +312,7 @@ impl Network {
     }
 
     /// What condensation needs of the gas as it comes.
+    #[inline(always)]
     fn dew(&self, gas: &FuelGas) -> Dew {
         let pa_per_kg_s = gas.x_h2o * self.p_air_pa / gas.vapour_kg_s.max(1e-12);
         let side = evaporation::MassTransferGas {
@@ -321,7 +329,7 @@ impl Network {
     }
 
     /// Water of the gas condensing on a surface below its dew point, kg/s (Lewis analogy). `per_cp` over the gas's heat capacity.
-    #[inline]
+    #[inline(always)]
     fn condensing_kg_s(
         &self,
         area_m2: f64,

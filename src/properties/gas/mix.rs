@@ -77,6 +77,7 @@ pub struct GasMix {
 
 impl GasMix {
     /// Sums the species; the mass fractions should add to 1.
+    #[inline(always)]
     pub fn new(composition: &Composition) -> Self {
         let y = composition.array();
         let mut row = [0.0; LEN];

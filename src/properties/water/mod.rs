@@ -106,7 +106,7 @@ impl Water {
     }
 
     /// [`Self::liquid`] and [`Self::h_j_kg`] in one look-up.
-    #[inline]
+    #[inline(always)]
     pub fn liquid_and_h(&self, t_k: f64) -> (LiquidProps, f64) {
         let p = self.liquid.place(t_k);
         let v = self.liquid.all_flat(p);
@@ -127,7 +127,7 @@ impl Water {
     }
 
     /// Liquid enthalpy above liquid at 298.15 K; rises strictly with temperature.
-    #[inline]
+    #[inline(always)]
     pub fn h_j_kg(&self, t_k: f64) -> f64 {
         self.liquid.straight(self.liquid.place(t_k), H)
     }
@@ -139,7 +139,7 @@ impl Water {
     }
 
     /// Enthalpy and its slope in one look-up.
-    #[inline]
+    #[inline(always)]
     pub fn h_cp(&self, t_k: f64) -> (f64, f64) {
         let p = self.liquid.place(t_k);
         (self.liquid.straight(p, H), self.liquid.slope(p, H))
