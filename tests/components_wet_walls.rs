@@ -30,12 +30,22 @@ fn plate(sheet_mm: f64, span_m: (f64, f64), depth_m: f64) -> (Immersed, f64) {
 }
 
 fn heat_w(i: &Immersed, wall_k: f64, layer_m: f64, t_k: &[f64]) -> (f64, f64, Vec<f64>) {
+    heat_by(1.0, i, wall_k, layer_m, t_k)
+}
+
+fn heat_by(
+    convection: f64,
+    i: &Immersed,
+    wall_k: f64,
+    layer_m: f64,
+    t_k: &[f64],
+) -> (f64, f64, Vec<f64>) {
     let mut into = vec![0.0; t_k.len()];
     let beside = Beside {
         water: WaterTable::shared(),
         layer_m,
         t_k,
-        convection: 1.0,
+        convection,
     };
     let (all, wet) = i.pass(0, wall_k, &beside, &mut into);
     (all, wet, into)
@@ -100,6 +110,36 @@ fn identity_a_falling_level_bares_the_wall() {
     assert!((wet(0.6) - 1.0).abs() < 1e-12);
     assert!((wet(0.35) - 0.5).abs() < 1e-12);
     assert_eq!(wet(0.05), 0.0);
+}
+
+/// Half out of the water, half the heat; film and half of the sheet in series, 1/q = (1/h + L/k)/ΔT; the multiplier on the film.
+#[test]
+fn analytic_heat_of_a_wet_wall_goes_by_its_wet_area_film_and_half_sheet() {
+    let q = |i: &Immersed, depth_m: f64| heat_w(i, 320.0, depth_m, &[300.0]).0;
+    let (thin, thin_half) = plate(0.1, (0.1, 0.6), 0.6);
+    assert!((q(&thin, 0.35) / q(&thin, 0.6) - 0.5).abs() < 1e-9);
+    let (thick, half) = plate(6.0, (0.1, 0.6), 0.6);
+    let between = 20.0 / q(&thick, 0.6) - 20.0 / q(&thin, 0.6);
+    assert!(
+        (between / (half - thin_half) - 1.0).abs() < 0.02,
+        "{between} {half}"
+    );
+    let more = heat_by(1.2, &thin, 320.0, 0.6, &[300.0]).0 / q(&thin, 0.6);
+    assert!((more - 1.2).abs() < 2e-3, "{more}");
+}
+
+/// Under 9.5 m of water it boils where IF97 has saturation at 101.3 kPa and the head of 985 kg/m3.
+#[test]
+fn identity_a_deep_wall_boils_at_the_pressure_of_its_depth() {
+    let sat_k = |head_m: f64| WaterTable::shared().t_sat_k(101_325.0 + 985.0 * 9.80665 * head_m);
+    let over =
+        |i: &Immersed, sat_k: f64, depth_m: f64| heat_w(i, sat_k + 10.0, depth_m, &[sat_k]).0;
+    let shallow = over(&plate(0.1, (0.0, 0.5), 0.5).0, sat_k(0.25), 0.5);
+    // As wide apart in height, and partly over the surface: the middle of what is in the water counts.
+    let deep = over(&plate(0.1, (0.0, 1.0), 10.0).0, sat_k(9.5), 10.0);
+    let out = over(&plate(0.1, (-1.0, 20.0), 10.0).0, sat_k(5.0), 10.0) / (10.0 / 21.0);
+    assert!((deep / shallow - 1.0).abs() < 0.05, "{deep} {shallow}");
+    assert!((out / shallow - 1.0).abs() < 0.05, "{out} {shallow}");
 }
 
 /// A wall over saturation boils: at 10 K it passes some 140 kW/m2 into water at 100 degC (Rohsenow 1952, polished copper at 1 bar:
