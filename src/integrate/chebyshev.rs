@@ -18,6 +18,7 @@ const EPSILON: f64 = 2.0;
 /// Longer steps than these stages allow are not taken: along a chain of cells that water runs through, what one step may
 /// amplify grows with the stages, and at 64 a rig at rest rode on noise of hundredths of a kelvin.
 const MOST_STAGES: usize = 20;
+/// Under 1/[`OneStep::STRETCH`]: a rejected last step would else be stretched to its old length again, for ever.
 const SAFETY: f64 = 0.8;
 const SHRINK_MOST: f64 = 0.1;
 const GROW_MOST: f64 = 10.0;
