@@ -32,6 +32,7 @@ thiserror = "2"
 serde = { version = "1", features = ["derive"] }
 serde_json = { version = "1", features = ["float_roundtrip", "preserve_order"] }
 statrs = { version = "0.18.0", default-features = false }
+multiversion = "0.9"
 """
 # Tables of the validation page that need no other module; the rest needs rigs.
 TABLES = "gas draught radiation convection water evaporation identities materials boiling".split()

@@ -159,13 +159,20 @@ fn in_short(
     }
     helps.sort_by_key(|h| std::cmp::Reverse(h.1));
     if !helps.is_empty() {
+        let of = bad.iter().filter(|f| !f.remedies.is_empty()).count();
         let list: Vec<String> = helps
             .iter()
-            .map(|(what, n)| format!("{what} ({n} of them)"))
+            .map(|(what, n)| match of {
+                1 => (*what).to_owned(),
+                _ => format!("{what} ({n} of them)"),
+            })
             .collect();
-        let of = bad.iter().filter(|f| !f.remedies.is_empty()).count();
+        let faults = match of {
+            1 => "the one fault".to_owned(),
+            n => format!("the {n} faults"),
+        };
         let words = format!(
-            "- What to do: of the {of} faults for which something was tried a minute after the first limit, these ended it: {}. No more wood in any \
+            "- What to do: of {faults} for which something was tried a minute after the first limit, these ended it: {}. No more wood in any \
              case; stand away from vent, relief and hot pipes; never put water on a hot dry coil.",
             list.join("; ")
         );
