@@ -128,7 +128,7 @@ fn analytic_heat_of_a_wet_wall_goes_by_its_wet_area_film_and_half_sheet() {
     assert!((more - 1.2).abs() < 2e-3, "{more}");
 }
 
-/// Under 9.5 m of water it boils where IF97 has saturation at 101.3 kPa and the head of 985 kg/m3.
+/// Under 8.5 m of water it boils where IF97 has saturation at 101.3 kPa and the head of 985 kg/m3.
 #[test]
 fn identity_a_deep_wall_boils_at_the_pressure_of_its_depth() {
     let sat_k = |head_m: f64| WaterTable::shared().t_sat_k(101_325.0 + 985.0 * 9.80665 * head_m);
@@ -136,7 +136,7 @@ fn identity_a_deep_wall_boils_at_the_pressure_of_its_depth() {
         |i: &Immersed, sat_k: f64, depth_m: f64| heat_w(i, sat_k + 10.0, depth_m, &[sat_k]).0;
     let shallow = over(&plate(0.1, (0.0, 0.5), 0.5).0, sat_k(0.25), 0.5);
     // As wide apart in height, and partly over the surface: the middle of what is in the water counts.
-    let deep = over(&plate(0.1, (0.0, 1.0), 10.0).0, sat_k(9.5), 10.0);
+    let deep = over(&plate(0.1, (1.0, 2.0), 10.0).0, sat_k(8.5), 10.0);
     let out = over(&plate(0.1, (-1.0, 20.0), 10.0).0, sat_k(5.0), 10.0) / (10.0 / 21.0);
     assert!((deep / shallow - 1.0).abs() < 0.05, "{deep} {shallow}");
     assert!((out / shallow - 1.0).abs() < 0.05, "{out} {shallow}");
