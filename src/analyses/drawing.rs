@@ -210,10 +210,7 @@ fn water_side(rig: &Rig) -> WaterShapes {
                 z_m: vessel.floor_z_m,
             });
             (
-                Some(VesselShape {
-                    around_stove: circuit.is_none(),
-                    ..vessel_shape(vessel, circuit.is_some())
-                }),
+                Some(vessel_shape(vessel, circuit.is_some())),
                 circuit
                     .as_ref()
                     .map_or_else(Vec::new, |c| pair(&c.supply, &c.ret, far, Some(c))),
@@ -274,6 +271,7 @@ fn header(rig: &Rig, pipes: &mut Vec<PipeShape>) -> Option<VesselShape> {
     Some(v)
 }
 
+/// Without a loop parts of the stove stand in it.
 fn vessel_shape(v: &Vessel, has_loop: bool) -> VesselShape {
     let words = match v.kind {
         VesselKind::Barrel => "barrel",
@@ -285,6 +283,12 @@ fn vessel_shape(v: &Vessel, has_loop: bool) -> VesselShape {
         z_m: v.floor_z_m + height_m,
         kind,
     };
+    let mut ports = Vec::new();
+    if has_loop {
+        ports.push(port("hot port", v.hot_port_m, PortKind::Hot));
+        ports.push(port("cold port", v.cold_port_m, PortKind::Cold));
+    }
+    ports.push(port("draw port", v.draw_port_m, PortKind::Draw));
     VesselShape {
         label: words.into(),
         // An upright cylinder of this content and depth.
@@ -293,22 +297,12 @@ fn vessel_shape(v: &Vessel, has_loop: bool) -> VesselShape {
         water_depth_m: v.water_depth_m,
         open_top: v.surface.is_some(),
         layers: v.layers,
-        ports: has_loop
-            .then(|| {
-                [
-                    port("hot port", v.hot_port_m, PortKind::Hot),
-                    port("cold port", v.cold_port_m, PortKind::Cold),
-                ]
-            })
-            .into_iter()
-            .flatten()
-            .chain([port("draw port", v.draw_port_m, PortKind::Draw)])
-            .collect(),
+        ports,
         closed: v.closed.as_ref().map(|c| ClosedShape {
             vessel_m3: c.vessel_m3,
             fill_pa: c.fill_pa,
             relief_pa: c.relief_pa,
         }),
-        around_stove: false,
+        around_stove: !has_loop,
     }
 }

@@ -489,25 +489,25 @@ fn store(rig: &Rig, v: &Vessel) -> Group {
             Shown::Time,
         ));
     }
-    let of_loop = [
-        (
+    let mut ports = Vec::new();
+    if rig.circuit().is_some() {
+        ports.push((
             "hot_port_height_m",
             "hot port above the hearth floor",
             v.hot_port_m,
-        ),
-        (
+        ));
+        ports.push((
             "cold_port_height_m",
             "cold port above the hearth floor",
             v.cold_port_m,
-        ),
-    ];
-    let draw = (
+        ));
+    }
+    ports.push((
         "draw_port_height_m",
         "draw port above the hearth floor",
         v.draw_port_m,
-    );
-    let used = of_loop.iter().filter(|_| rig.circuit().is_some());
-    for &(key, label, z_m) in used.chain([&draw]) {
+    ));
+    for (key, label, z_m) in ports {
         figures.push(figure(key, label, v.floor_z_m + z_m, Shown::Length));
     }
     group("store", figures)

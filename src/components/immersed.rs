@@ -1,13 +1,12 @@
 //! Walls that stand in the store's water: a stove submerged in its tub, a drum over a fire. They heat the water without a loop.
 
-use super::tube_film::boiling_w_m2k;
+use super::jacket::SHEET_K;
+use super::tube_film::{boiling_adds_w_m2k, expansion_per_k};
 use super::wall::Wall;
 use crate::correlations::natural_convection;
 use crate::properties::water::Water;
 
 const G_M_S2: f64 = 9.80665;
-/// Temperature at which the sheet's conductivity is taken, K: water side of a heated sheet.
-const SHEET_K: f64 = 380.0;
 /// Density for the head over it, kg/m3: water at some 60 degC.
 const HEAD_KG_M3: f64 = 985.0;
 /// Between wall and water that are as warm as each other, K: a film still has a coefficient.
@@ -111,8 +110,7 @@ impl Immersed {
 }
 
 /// From a wall to the water beside it, W/m2K: natural convection of an upright plate (Churchill & Chu) or of one under the water
-/// (McAdams; at least as standing water conducts), and boiling where the wall
-/// is over saturation, also into water that is still colder: its bubbles collapse there.
+/// (McAdams; at least as standing water conducts), and boiling.
 #[inline]
 fn film_w_m2k(beside: &Beside, (wall_k, water_k, sat_k): (f64, f64, f64), face: Face) -> f64 {
     let w = beside.water;
@@ -120,9 +118,7 @@ fn film_w_m2k(beside: &Beside, (wall_k, water_k, sat_k): (f64, f64, f64), face: 
     // Over saturation bubbles stir the film; its properties stay those of water that is there.
     let film_k = 0.5 * (wall_k.min(sat_k) + water_k);
     let p = w.liquid(film_k);
-    // Water does not rise when it is warmed below 4 degC; what it does there is as weak.
-    let beta =
-        ((w.rho_kg_m3(film_k - 1.0) - w.rho_kg_m3(film_k + 1.0)) / (2.0 * p.rho_kg_m3)).max(0.0);
+    let beta = expansion_per_k(w, film_k, p.rho_kg_m3);
     let nu_m2_s = p.mu_pa_s / p.rho_kg_m3;
     let length_m = match face {
         Face::Upright { height_m } => height_m,
@@ -138,10 +134,5 @@ fn film_w_m2k(beside: &Beside, (wall_k, water_k, sat_k): (f64, f64, f64), face: 
         }
         Face::Upwards { .. } => natural_convection::horizontal_plate_down(ra).max(1.0),
     };
-    let mut h = beside.convection * nu * p.k_w_mk / length_m;
-    let superheat_k = wall_k - sat_k;
-    if superheat_k > 0.0 && over_k > 0.0 {
-        h += boiling_w_m2k(superheat_k) * superheat_k / over_k.max(superheat_k);
-    }
-    h
+    beside.convection * nu * p.k_w_mk / length_m + boiling_adds_w_m2k(wall_k - sat_k, over_k)
 }

@@ -9,7 +9,7 @@ use super::wall::Wall;
 use std::borrow::Cow;
 
 /// Temperature at which the sheet's conductivity is taken, K: water side of a heated sheet.
-const SHEET_K: f64 = 380.0;
+pub(super) const SHEET_K: f64 = 380.0;
 
 /// A jacket, assembled: its tube cells lie on wall cells one after the other.
 #[derive(Debug, Clone)]

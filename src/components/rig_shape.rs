@@ -2,8 +2,8 @@
 
 use super::spec::{Bore, Layer, Loop, Rig, Section, Water};
 
-/// How far a store's floor may lie under the firebox's top for its bottom to be meant, m: a drum set into the opening.
-const UNDER_STORE_M: f64 = 0.03;
+/// How near a store's floor lies to the firebox's top where the store stands on it, m.
+const ON_TOP_M: f64 = 0.03;
 
 impl Rig {
     /// The loop between coil and store or bench.
@@ -33,10 +33,10 @@ impl Rig {
         (a.min(b) - half_m, a.max(b) + half_m)
     }
 
-    /// Whether the firebox lies under a store whose floor is at `floor_z_m`: then the part of its wall that is in the water is the
+    /// Whether a store whose floor is at `floor_z_m` stands on the firebox: then the part of its wall that is in the water is the
     /// store's bottom.
     pub fn fire_is_under_store(&self, floor_z_m: f64) -> bool {
-        floor_z_m >= self.firebox.height_m - UNDER_STORE_M
+        (floor_z_m - self.firebox.height_m).abs() <= ON_TOP_M
     }
 
     /// Outside of all walls that stand in the store's water, m2; of sections all of their length.

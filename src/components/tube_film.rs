@@ -37,10 +37,7 @@ impl NaturalTable {
             per_k_m3: std::array::from_fn(|i| {
                 let t = Self::T0_K + Self::STEP_K * i as f64;
                 let p = water.liquid(t);
-                // Water does not rise when it is warmed below 4 degC; what it does there is as weak.
-                let beta = ((water.rho_kg_m3(t - 1.0) - water.rho_kg_m3(t + 1.0))
-                    / (2.0 * p.rho_kg_m3))
-                    .max(0.0);
+                let beta = expansion_per_k(water, t, p.rho_kg_m3);
                 let nu = p.mu_pa_s / p.rho_kg_m3;
                 let ra_per = G_M_S2 * beta * p.pr() / (nu * nu);
                 let pr_part = (1.0 + (0.559 / p.pr()).powf(9.0 / 16.0)).powf(16.0 / 9.0);
@@ -73,12 +70,29 @@ fn third_powers(a: f64, b: f64) -> f64 {
 /// polished copper at 1 bar), bent towards 25 kW/m2K so that the wall stays slower than a tenth of a second;
 /// past the critical flux (about 1 MW/m2 at 35..45 K) it falls off to film boiling, 250 W/m2K (pool boiling curve, from memory).
 #[inline]
-pub(super) fn boiling_w_m2k(superheat_k: f64) -> f64 {
+fn boiling_w_m2k(superheat_k: f64) -> f64 {
     let h = 151.0 * superheat_k * superheat_k;
     let nucleate = h / (1.0 + h / 25e3);
     let x = superheat_k / 45.0;
     let x4 = x * x * x * x;
     (nucleate + 250.0 * x4) / (1.0 + x4)
+}
+
+/// What boiling adds to a film's coefficient, W/m2K: a wall above saturation boils also into water that is still colder, where its
+/// bubbles collapse. `over_k` the wall's excess over the water.
+#[inline(always)]
+pub(super) fn boiling_adds_w_m2k(superheat_k: f64, over_k: f64) -> f64 {
+    if superheat_k > 0.0 && over_k > 0.0 {
+        boiling_w_m2k(superheat_k) * superheat_k / over_k.max(superheat_k)
+    } else {
+        0.0
+    }
+}
+
+/// Expansion of water of this temperature and density, 1/K. It does not rise when it is warmed below 4 degC; what it does there is
+/// as weak.
+pub(super) fn expansion_per_k(water: &Water, t_k: f64, rho_kg_m3: f64) -> f64 {
+    ((water.rho_kg_m3(t_k - 1.0) - water.rho_kg_m3(t_k + 1.0)) / (2.0 * rho_kg_m3)).max(0.0)
 }
 
 /// What a wall does at one moment.
@@ -114,10 +128,7 @@ pub fn film(
         .sqrt();
     let mut h_w_m2k =
         convection * third_powers(forced, standing) * node.k_w_mk * cell.per.inside_per_m;
-    let superheat = t_metal_k - cell.sat.t_k;
-    if superheat > 0.0 && over > 0.0 {
-        h_w_m2k += boiling_w_m2k(superheat) * superheat / over.max(superheat);
-    }
+    h_w_m2k += boiling_adds_w_m2k(t_metal_k - cell.sat.t_k, over);
     let g_w_k = h_w_m2k * cell.inside_area_m2 * wetted(cell, liquid_kg);
     let slowed = 1.0 + g_w_k * cell.per.metal_lag_k_w;
     let face_over = over / slowed;

@@ -100,14 +100,8 @@ impl Network {
 
     /// Temperature of the header's water at lighting.
     fn header_start_k(&self) -> Option<f64> {
-        Some(
-            self.rig
-                .circuit()?
-                .bypass
-                .as_ref()?
-                .header
-                .start_temperature_k,
-        )
+        let bypass = self.rig.circuit()?.bypass.as_ref()?;
+        Some(bypass.header.start_temperature_k)
     }
 
     /// Puts wood into the bed. `lit`: it is kindling already alight.

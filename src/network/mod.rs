@@ -291,6 +291,8 @@ pub struct Network {
     pub natural: NaturalTable,
     pub circuit: Option<LoopModel>,
     pub vessel: Option<VesselModel>,
+    /// Walls stand in the vessel's water.
+    pub has_immersed: bool,
     pub bench: Option<BenchModel>,
     pub layout: Layout,
     pub mode: Mode,
@@ -303,13 +305,6 @@ impl Network {
     /// Water that a run heats.
     pub fn has_water(&self) -> bool {
         self.circuit.is_some() || self.vessel.is_some()
-    }
-
-    /// Walls that stand in the store's water.
-    pub fn has_immersed(&self) -> bool {
-        let plates = self.firebox.plates.iter().map(|p| &p.immersed);
-        let ducts = self.ducts.iter().map(|d| &d.immersed);
-        plates.chain(ducts).any(Option::is_some)
     }
 
     /// Number of states.

@@ -161,7 +161,7 @@ impl Network {
 
     /// Heat from walls that stand in the store's water into its layers, W.
     fn soak(&self, y: &[f64], s: &mut Scratch) -> f64 {
-        let Some(v) = self.vessel.as_ref().filter(|_| self.has_immersed()) else {
+        let Some(v) = self.vessel.as_ref().filter(|_| self.has_immersed) else {
             return 0.0;
         };
         s.soak_w.fill(0.0);

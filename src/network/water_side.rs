@@ -138,9 +138,11 @@ impl Network {
             if self.bench.as_ref().is_some_and(|b| b.direct) {
                 s.layer_heat_w[0] -= bench_heat;
             }
-            for (heat_w, soak_w) in s.layer_heat_w.iter_mut().zip(&s.soak_w) {
-                *heat_w += soak_w;
-                to_store += soak_w;
+            if self.has_immersed {
+                for (heat_w, soak_w) in s.layer_heat_w.iter_mut().zip(&s.soak_w) {
+                    *heat_w += soak_w;
+                    to_store += soak_w;
+                }
             }
             for (i, &q) in s.layer_heat_w.iter().enumerate() {
                 dy[l.layers + i] = q / (v.scale_j_k() * T_SCALE_K);

@@ -246,7 +246,7 @@ impl Fault {
             Fault::AirLock | Fault::SaggingPipe => s.block(Blocked::Standing),
             Fault::LevelFalls => {
                 s.block(Blocked::Standing);
-                if s.net().has_immersed() {
+                if s.net().has_immersed {
                     s.lower_level(LEVEL_LEFT);
                 }
             }

@@ -10,7 +10,7 @@ use crate::properties::water::Water;
 /// Height of water over a store's bottom that counts as wetting it, m.
 const BOTTOM_M: f64 = 5e-3;
 
-/// Tells the walls that stand in the water of `vessel`.
+/// Tells the walls that stand in the water of `vessel`; whether there are any.
 pub(super) fn soak(
     rig: &Rig,
     vessel: &VesselModel,
@@ -18,7 +18,7 @@ pub(super) fn soak(
     surface_pa: f64,
     ducts: &mut [Duct],
     firebox: &mut FireboxModel,
-) {
+) -> bool {
     let over = |z: (f64, f64)| (z.0 - vessel.floor_z_m, z.1 - vessel.floor_z_m);
     let full = (vessel.surface_z_m - vessel.floor_z_m, surface_pa);
     let f = &rig.firebox;
@@ -26,6 +26,7 @@ pub(super) fn soak(
     let (low_m, up_m) = over((0.0, f.height_m.min(vessel.surface_z_m)));
     let low_m = low_m.max(0.0);
     let band_m = (up_m - low_m) / BANDS as f64;
+    let mut any = false;
     let bands = firebox.plates.iter_mut().filter(|p| p.seen > 0.0);
     for (i, band) in bands.enumerate() {
         let (span, face) = if rig.fire_is_under_store(vessel.floor_z_m) {
@@ -39,6 +40,7 @@ pub(super) fn soak(
             ((from_m, from_m + band_m), Face::Upright { height_m })
         };
         band.immersed = Immersed::new(&band.wall, vec![span], face, water, full);
+        any |= band.immersed.is_some();
     }
     for ((i, s), d) in rig.gas_path.iter().enumerate().zip(ducts) {
         if s.in_water {
@@ -50,7 +52,9 @@ pub(super) fn soak(
             if height_m > 0.0 {
                 let face = Face::Upright { height_m };
                 d.immersed = Immersed::new(&d.wall, cells, face, water, full);
+                any |= d.immersed.is_some();
             }
         }
     }
+    any
 }

@@ -106,14 +106,11 @@ impl Network {
             return Err(AssembleError::NoGasPath);
         }
         let has_water = !matches!(rig.water, crate::components::spec::Water::None);
-        let loopless = matches!(
-            rig.water,
-            crate::components::spec::Water::Store { circuit: None, .. }
-        );
-        let heated = if loopless {
-            rig.heats_store_by_walls()
-        } else {
-            !rig.coils.is_empty()
+        let heated = match &rig.water {
+            crate::components::spec::Water::Store { circuit: None, .. } => {
+                rig.heats_store_by_walls()
+            }
+            _ => !rig.coils.is_empty(),
         };
         if has_water && !heated {
             return Err(AssembleError::NoCoil);
@@ -122,6 +119,16 @@ impl Network {
         let mean_air = {
             let p = &rig.site.air_temperature_k.points;
             p.iter().map(|x| x.1).sum::<f64>() / p.len() as f64
+        };
+        let air_range = {
+            let of = |pick: fn(f64, f64) -> f64| {
+                let points = &rig.site.air_temperature_k.points;
+                points.iter().map(|p| p.1).reduce(pick).unwrap_or(mean_air)
+            };
+            (of(f64::min), of(f64::max))
+        };
+        let outside = |wall: &Wall, convection: &OutsideConvection| {
+            OutsideTable::new(wall, convection, rig.closures.casing_loss, air_range)
         };
         let mut b = LayoutBuilder::default();
         let air = b.one("air_flow");
@@ -158,28 +165,44 @@ impl Network {
         };
         let wall = part(1.0 - f.in_water);
         let walls = b.many("firebox_wall", wall.len());
-        let mut plate_walls = Vec::new();
+        let firebox_outside =
+            outside_convection(f.height_m, f.width_m.max(f.depth_m), 0.0, mean_air, p_air);
+        let dry_m2 = (1.0 - f.in_water) * lining;
+        let mut plates = Vec::new();
         if f.kind == FireboxKind::Door && !f.door.is_empty() {
             let flat = WallShape::Box {
                 inner_area_m2: f.mouth_area_m2,
                 half_width_m: FLAT_M,
             };
-            plate_walls.push(("door", Wall::new(&f.door, flat, factor)));
+            let wall = Wall::new(&f.door, flat, factor);
+            let air = outside_convection(f.mouth_area_m2.sqrt(), 0.3, 0.0, mean_air, p_air);
+            plates.push(Plate {
+                name: "door",
+                wall_state: b.many("firebox_door", wall.len()),
+                outside: outside(&wall, &air),
+                immersed: None,
+                // It is small against the lining.
+                lining_view_m2: wall.inner_area_m2,
+                seen: 0.0,
+                wall,
+            });
         }
         if f.in_water > 0.0 {
-            let band = part(f.in_water / BANDS as f64);
-            plate_walls.extend(vec![("firebox", band); BANDS]);
+            let share = f.in_water / BANDS as f64;
+            for i in 1..=BANDS {
+                let wall = part(share);
+                let area_m2 = wall.inner_area_m2;
+                plates.push(Plate {
+                    name: "firebox",
+                    wall_state: b.many(&format!("firebox_band_{i}"), wall.len()),
+                    outside: outside(&wall, &firebox_outside),
+                    immersed: None,
+                    lining_view_m2: area_m2 * dry_m2 / (area_m2 + dry_m2),
+                    seen: share,
+                    wall,
+                });
+            }
         }
-        let plate_states: Vec<usize> = plate_walls
-            .iter()
-            .enumerate()
-            .map(|(i, (name, wall))| match *name {
-                "door" => b.many("firebox_door", wall.len()),
-                _ => b.many(&format!("firebox_band_{i}"), wall.len()),
-            })
-            .collect();
-        let firebox_outside =
-            outside_convection(f.height_m, f.width_m.max(f.depth_m), 0.0, mean_air, p_air);
         let volume = f.width_m * f.depth_m * f.height_m;
         let flow_area = (f.width_m * f.depth_m)
             .min(f.width_m * f.height_m)
@@ -207,7 +230,7 @@ impl Network {
                     FireboxKind::FeedTube => f.mouth_area_m2,
                     FireboxKind::Door => 4.0 * f.mouth_area_m2.sqrt() * DOOR_JOINT_M,
                 },
-            lining_m2: lining * (1.0 - f.in_water),
+            lining_m2: dry_m2,
             hydraulic_m: hydraulic,
             flow_area_m2: flow_area,
             beam_m: radiation::mean_beam_length(volume, inner),
@@ -219,8 +242,8 @@ impl Network {
             hearth_j_k: HEARTH_J_KGK * f.hearth_mass_kg,
             coil: None,
             jacket: None,
-            plates: Vec::new(),
-            enclosure_m2: lining * (1.0 - f.in_water),
+            enclosure_m2: dry_m2 + plates.iter().map(|p| p.wall.inner_area_m2).sum::<f64>(),
+            plates,
             lining_seen: 1.0 - f.in_water,
         };
 
@@ -339,49 +362,9 @@ impl Network {
             });
         }
 
-        let air_range = {
-            let of = |pick: fn(f64, f64) -> f64| {
-                let points = &rig.site.air_temperature_k.points;
-                points.iter().map(|p| p.1).reduce(pick).unwrap_or(mean_air)
-            };
-            (of(f64::min), of(f64::max))
-        };
-        let outside = |wall: &Wall, convection: &OutsideConvection| {
-            OutsideTable::new(wall, convection, rig.closures.casing_loss, air_range)
-        };
         let outside_losses = std::iter::once(outside(&firebox.wall, &firebox.outside))
             .chain(ducts.iter().map(|d: &Duct| outside(&d.wall, &d.outside)))
             .collect();
-
-        for ((name, wall), wall_state) in plate_walls.into_iter().zip(plate_states) {
-            let area_m2 = wall.inner_area_m2;
-            firebox.enclosure_m2 += area_m2;
-            let is_door = name == "door";
-            let dry = firebox.lining_m2;
-            firebox.plates.push(Plate {
-                name,
-                wall_state,
-                outside: if is_door {
-                    let air = outside_convection(f.mouth_area_m2.sqrt(), 0.3, 0.0, mean_air, p_air);
-                    outside(&wall, &air)
-                } else {
-                    outside(&wall, &firebox.outside)
-                },
-                immersed: None,
-                // A door is small against the lining.
-                lining_view_m2: if is_door {
-                    area_m2
-                } else {
-                    area_m2 * dry / (area_m2 + dry)
-                },
-                seen: if is_door {
-                    0.0
-                } else {
-                    f.in_water / BANDS as f64
-                },
-                wall,
-            });
-        }
 
         // Water side.
         let water::WaterSideParts {
@@ -395,9 +378,9 @@ impl Network {
         } else {
             water::WaterSideParts::default()
         };
-        if let Some(v) = &vessel {
-            immersed::soak(rig, v, water, p_air, &mut ducts, &mut firebox);
-        }
+        let has_immersed = vessel
+            .as_ref()
+            .is_some_and(|v| immersed::soak(rig, v, water, p_air, &mut ducts, &mut firebox));
         let n_tubes = tubes.len();
         let coil_cells = tubes.iter().filter(|t| t.inventory.is_some()).count();
         let tube_state = b.many("tube_node", n_tubes);
@@ -504,6 +487,7 @@ impl Network {
             natural: NaturalTable::new(water),
             circuit: loop_model,
             vessel,
+            has_immersed,
             bench: bench_model,
             mode: Mode::idle(),
             carried: Carried::default(),

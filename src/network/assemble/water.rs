@@ -194,7 +194,11 @@ pub(super) fn parts(
     firebox: &mut FireboxModel,
 ) -> WaterSideParts {
     let closures = &rig.closures;
-    let layers = |v: &Vessel| if v.layers == 1 { 1 } else { v.layers * factor };
+    let model = |v: &Vessel, surface_pa: f64| {
+        let layers = if v.layers == 1 { 1 } else { v.layers * factor };
+        let (loss, mixing) = (closures.vessel_loss, closures.tank_mixing);
+        VesselModel::new(v, water, surface_pa, layers, loss, mixing)
+    };
     let header_surface = |c: &Loop| {
         c.bypass
             .as_ref()
@@ -219,16 +223,8 @@ pub(super) fn parts(
             bench,
             ..
         } => {
-            let (loss, mixing) = (closures.vessel_loss, closures.tank_mixing);
             return WaterSideParts {
-                vessel: Some(VesselModel::new(
-                    v,
-                    water,
-                    p_air_pa,
-                    layers(v),
-                    loss,
-                    mixing,
-                )),
+                vessel: Some(model(v, p_air_pa)),
                 bench: bench.clone(),
                 ..WaterSideParts::default()
             };
@@ -241,14 +237,7 @@ pub(super) fn parts(
         } => {
             bench = be.clone();
             circuit = Some(c);
-            vessel = Some(VesselModel::new(
-                v,
-                water,
-                over_pa(v, c),
-                layers(v),
-                closures.vessel_loss,
-                closures.tank_mixing,
-            ));
+            vessel = Some(model(v, over_pa(v, c)));
             (&c.supply, &c.ret)
         }
         Water::BenchOnly {
@@ -303,14 +292,7 @@ pub(super) fn parts(
     let coil = coils(rig, ducts, firebox, &mut rows);
     let hot = rows.pipe(supply, exit_z(rig, last), hot_z);
     let bypass = circuit.and_then(|c| c.bypass.as_ref()).map(|b| {
-        let header = VesselModel::new(
-            &b.header,
-            water,
-            p_air_pa,
-            layers(&b.header),
-            closures.vessel_loss,
-            closures.tank_mixing,
-        );
+        let header = model(&b.header, p_air_pa);
         let cold = rows.pipe(&b.ret, header.cold_port_z_m, entry_z(rig, first));
         let hot = rows.pipe(&b.riser, exit_z(rig, last), header.hot_port_z_m);
         BypassModel {

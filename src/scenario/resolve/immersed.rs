@@ -1,15 +1,13 @@
 //! Walls that stand in the store's water.
 
+use super::jacket::{GivenWall, check_hidden_face, check_sheet, refuse_closed};
 use super::{Cx, Features};
-use crate::components::spec::{Coil, CoilForm, Layer, Rig, Water};
+use crate::components::spec::{Coil, CoilForm, Rig, Water};
 use crate::scenario::codes;
-use crate::scenario::raw::types::{At, List};
-use crate::scenario::raw::{RawLayer, RawScenario};
+use crate::scenario::raw::RawScenario;
 use crate::units::{UnitSystem, format_length};
 use std::ops::Range;
 
-/// How near a store's floor must lie to the firebox's top to stand on it, m.
-const ON_TOP_M: f64 = 0.03;
 /// Heights that count as the same, m.
 const LEVEL_M: f64 = 1e-6;
 
@@ -18,7 +16,7 @@ struct Given<'a> {
     path: String,
     /// Where that is said.
     span: Range<usize>,
-    wall: &'a Option<At<List<At<RawLayer>>>>,
+    wall: &'a GivenWall,
     /// Index in the gas path; `None`: the firebox.
     section: Option<usize>,
 }
@@ -70,16 +68,8 @@ pub(super) fn check(raw: &RawScenario, f: &Features, cx: &mut Cx<'_>) {
             continue;
         };
         if let Some(closed) = &store.value.closed {
-            let message = format!(
-                "{}: a wall in the water of a closed store is not modelled: nothing is known of what pressure its sheets hold",
-                g.path
-            );
-            let report = cx
-                .at(&codes::NOT_MODELLED, &g.span, message)
-                .label("in the water")
-                .also(&closed.span.clone(), "closed store")
-                .help("leave the store open to the air (vented)");
-            cx.report(report);
+            let what = format!("{}: a wall in the water of a closed store", g.path);
+            refuse_closed((&g.span, "in the water"), &closed.span, &what, cx);
         }
     }
     if let (Some(s), None, true) = (&raw.store, &raw.circuit, f.in_water && !f.coil) {
@@ -100,35 +90,16 @@ pub(super) fn check_rig(raw: &RawScenario, rig: &Rig, cx: &mut Cx<'_>) {
             None => (&rig.firebox.wall, (0.0, rig.firebox.height_m)),
             Some(i) => (&rig.gas_path[i].wall, rig.reach_m(i, (0, 1))),
         };
-        check_sheet(&g, layers, cx);
-        check_height(&g, raw, reach_m, water_m, cx);
+        check_sheet(layers, g.wall, (&g.path, "the store's"), cx);
+        // A store that stands on the firebox has its bottom over the fire.
+        if g.section.is_some() || !rig.fire_is_under_store(water_m.0) {
+            check_height(&g, raw, reach_m, water_m, cx);
+        }
         if reach_m.0 >= water_m.0 - LEVEL_M && reach_m.1 <= water_m.1 + LEVEL_M {
             check_dry_face(&g, raw, cx);
         }
         check_coils(&g, raw, rig, cx);
     }
-}
-
-/// The store's water touches metal.
-fn check_sheet(g: &Given, layers: &[Layer], cx: &mut Cx<'_>) {
-    let (Some(last), Some(given)) = (
-        layers.last(),
-        g.wall.as_ref().and_then(|w| w.value.0.last()),
-    ) else {
-        return;
-    };
-    if last.thin {
-        return;
-    }
-    let message = format!(
-        "{}: the store's water touches the outermost layer, and {} is no metal sheet of up to 6 mm",
-        g.path, last.material
-    );
-    let report = cx
-        .at(&codes::JACKET_SHEET, &given.span, message)
-        .label("outermost layer")
-        .help("end the wall with a metal sheet of up to 6 mm, for example { material = \"steel\", thickness = \"3 mm\" }");
-    cx.report(report);
 }
 
 /// Something of it is as low and as high as the water.
@@ -139,9 +110,7 @@ fn check_height(
     water_m: (f64, f64),
     cx: &mut Cx<'_>,
 ) {
-    // A store that stands on the firebox has its bottom over the fire.
-    let on_top = g.section.is_none() && (water_m.0 - reach_m.1).abs() <= ON_TOP_M;
-    if on_top || reach_m.1 > water_m.0 && reach_m.0 < water_m.1 {
+    if reach_m.1 > water_m.0 && reach_m.0 < water_m.1 {
         return;
     }
     let show = |m: f64| format_length(m, UnitSystem::Metric);
@@ -175,13 +144,7 @@ fn check_dry_face(g: &Given, raw: &RawScenario, cx: &mut Cx<'_>) {
     };
     let why = "all of it stands in water";
     cx.no_effect(&s.value.outdoors, &format!("{}.outdoors", g.path), why);
-    if let Some(list) = g.wall
-        && list.value.0.len() > 1
-        && let Some(last) = list.value.0.last()
-    {
-        let path = "emissivity of the outermost layer";
-        cx.no_effect(&last.value.emissivity, path, "water covers this face");
-    }
+    check_hidden_face(g.wall, cx);
 }
 
 /// One outside carries one thing.

@@ -9,9 +9,10 @@ use crate::scenario::codes;
 use crate::scenario::raw::types::{At, List};
 use crate::scenario::raw::{Enters, Form, RawCoil, RawLayer, RawScenario};
 use crate::units::{UnitSystem, format_area};
+use std::ops::Range;
 
 /// Layers as they were written.
-type GivenWall = Option<At<List<At<RawLayer>>>>;
+pub(super) type GivenWall = Option<At<List<At<RawLayer>>>>;
 
 /// What a jacket lies around.
 #[derive(Clone, Copy)]
@@ -87,7 +88,10 @@ pub(super) fn coil(
             (gas.and_then(|g| g.get(i)).map(|s| &s.wall[..]), &s.wall)
         }
     };
-    check_sheet(layers, wall, &path, cx);
+    if let Some(layers) = layers {
+        check_sheet(layers, wall, (&path, "a jacket's"), cx);
+    }
+    check_hidden_face(wall, cx);
     check_closed(c, raw, &path, cx);
     let given = JacketGiven {
         name: name?,
@@ -126,36 +130,58 @@ pub(super) fn coil(
     Some(made)
 }
 
-/// Water touches a sheet of metal, so that heat meets nothing else on its way.
-fn check_sheet(layers: Option<&[Layer]>, wall: &GivenWall, path: &str, cx: &mut Cx<'_>) {
-    let (Some(layers), Some(wall)) = (layers, wall) else {
+/// Water touches a sheet of metal, so that heat meets nothing else on its way; `whose` water says the message.
+pub(super) fn check_sheet(
+    layers: &[Layer],
+    wall: &GivenWall,
+    (path, whose): (&str, &str),
+    cx: &mut Cx<'_>,
+) {
+    let given = wall.as_ref().and_then(|w| w.value.0.last());
+    let (Some(last), Some(given)) = (layers.last().filter(|l| !l.thin), given) else {
         return;
     };
-    let (Some(last), Some(given)) = (layers.last(), wall.value.0.last()) else {
-        return;
-    };
-    if !last.thin {
-        let message = format!(
-            "{path}: a jacket's water touches the outermost layer, and {} is no metal sheet",
-            last.material
-        );
-        let report = cx
-            .at(&codes::JACKET_SHEET, &given.span, message)
-            .label("outermost layer")
-            .help("end the wall with a metal sheet of up to 6 mm, for example { material = \"steel\", thickness = \"4 mm\" }");
-        cx.report(report);
-    }
-    if layers.len() > 1 {
-        let why = "water covers this face";
+    let message = format!(
+        "{path}: {whose} water touches the outermost layer, and {} is no metal sheet of up to 6 mm",
+        last.material
+    );
+    let report = cx
+        .at(&codes::JACKET_SHEET, &given.span, message)
+        .label("outermost layer")
+        .help("end the wall with a metal sheet of up to 6 mm, for example { material = \"steel\", thickness = \"4 mm\" }");
+    cx.report(report);
+}
+
+/// Behind an outermost layer that water covers no emissivity counts; that of a single layer is the gas's side too.
+pub(super) fn check_hidden_face(wall: &GivenWall, cx: &mut Cx<'_>) {
+    let list = wall.as_ref().map_or(&[][..], |w| &w.value.0);
+    if let [_, .., last] = list {
         cx.no_effect(
-            &given.value.emissivity,
+            &last.value.emissivity,
             "emissivity of the outermost layer",
-            why,
+            "water covers this face",
         );
     }
 }
 
-/// Strength is known of tubes only.
+/// Sheets under pressure: strength is known of tubes only. `what` is refused at `span`, which is labelled.
+pub(super) fn refuse_closed(
+    (span, label): (&Range<usize>, &str),
+    closed: &Range<usize>,
+    what: &str,
+    cx: &mut Cx<'_>,
+) {
+    let message =
+        format!("{what} is not modelled: nothing is known of what pressure its sheets hold");
+    let report = cx
+        .at(&codes::NOT_MODELLED, span, message)
+        .label(label)
+        .also(closed, "closed loop")
+        .help("leave the store open to the air (vented)");
+    cx.report(report);
+}
+
+/// No jacket in a closed loop.
 fn check_closed(c: &At<RawCoil>, raw: &RawScenario, path: &str, cx: &mut Cx<'_>) {
     let Some(closed) = raw.store.as_ref().and_then(|s| s.value.closed.as_ref()) else {
         return;
@@ -166,13 +192,6 @@ fn check_closed(c: &At<RawCoil>, raw: &RawScenario, path: &str, cx: &mut Cx<'_>)
     if first.is_some_and(|first| first.span != c.span) {
         return;
     }
-    let message = format!(
-        "{path}: a jacket in a closed loop is not modelled: nothing is known of what pressure its sheets hold"
-    );
-    let report = cx
-        .at(&codes::NOT_MODELLED, &c.span, message)
-        .label("jacket")
-        .also(&closed.span.clone(), "closed loop")
-        .help("leave the store open to the air (vented)");
-    cx.report(report);
+    let what = format!("{path}: a jacket in a closed loop");
+    refuse_closed((&c.span, "jacket"), &closed.span, &what, cx);
 }
