@@ -109,6 +109,7 @@ const CASES: &[Case] = &[
     Case { base: BARREL, from: "loss = \"4 W/K\"", to: "loss = \"4 W/K\"\ninsulation = { material = \"mineral wool\", thickness = \"50 mm\" }", code: "E0501", at: "{ material = \"mineral wool\", thickness = \"50 mm\" }\n", says: "follows from the insulation" },
     Case { base: BARREL, from: "mouth = { width", to: "mouth = { area = \"195 cm2\", width", code: "E0501", at: "\"150 mm\", depth = \"130 mm\"", says: "given twice" },
     Case { base: TUB, from: "kind = \"tub\"", to: "kind = \"tub\"\nclosed = { fill_pressure = \"1 bar\", vessel_volume = \"18 L\", relief_pressure = \"3 bar\" }", code: "E0501", at: "{ fill_pressure", says: "open to the air" },
+    Case { base: BARREL, from: "hearth_mass = ", to: "air_over = \"50 %\"\nhearth_mass = ", code: "E0502", at: "\"50 %\"\nhearth", says: "comes in by the mouth" },
     Case { base: TUB, from: "hearth_mass = \"20 kg\"", to: "hearth_mass = \"20 kg\"\nmouth_cover = \"20 %\"", code: "E0502", at: "\"20 %\"\nwall", says: "only a feed tube" },
     Case { base: TUB, from: "[controls.air_inlet]", to: "[pump]\nsettings = [{ name = \"on\", power = \"20 W\", curve = [[\"0 L/min\", \"9 kPa\"], [\"9 L/min\", \"0 kPa\"]] }]\n\n[controls.air_inlet]", code: "E0502", at: "[pump]", says: "thermosyphon" },
     Case { base: TUB, from: "[controls.air_inlet]", to: "[controls.damper]", code: "E0502", at: "[controls.damper]", says: "no section with part = \"damper\"" },

@@ -223,6 +223,8 @@ pub struct Firebox {
     pub mouth_cover: f64,
     /// Air inlets besides the mouth, fully open.
     pub air_inlet_area_m2: f64,
+    /// Share of them that opens over the fire, 0..1.
+    pub air_over_share: f64,
     /// Velocity heads lost at inlet and mouth together, on their free area.
     pub inlet_loss_k: f64,
     /// Length of each stick that lies in the fire (feed tube); for a door firebox the stick length.

@@ -40,6 +40,7 @@ pub(super) static DEFAULTS: &[Default] = &[
     d("feeding.rules.until", "end", "feeding goes on to the end of the run"),
     d("firebox.mouth_cover", "0 %", "nothing lies over the mouth"),
     d("firebox.air_inlet", "0 cm2", "the mouth is the only inlet"),
+    d("firebox.air_over", "0 %", "air enters below or beside the wood"),
     d("firebox.inlet_loss", "1.5", "sharp entry 0.5 and the turn into the fire 1.0 (common practice)"),
     d("firebox.door", "4 mm of steel", "a plain door without lining or glass"),
     d("firebox.hearth_mass", "5 kg", "grate, ash and the brick right under the embers (common practice)"),

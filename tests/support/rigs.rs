@@ -125,6 +125,7 @@ pub fn barrel() -> Rig {
             mouth_area_m2: 0.15 * 0.13,
             mouth_cover: 0.65,
             air_inlet_area_m2: 0.0,
+            air_over_share: 0.0,
             inlet_loss_k: 1.8,
             burning_length_m: 0.2,
             hearth_mass_kg: 1.0,

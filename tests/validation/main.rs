@@ -12,6 +12,7 @@ mod support {
 
 mod anew;
 mod blind;
+mod blind_second;
 mod blind_stoves;
 mod boiling;
 mod check;
@@ -51,6 +52,7 @@ static IDENTITIES: Area = LazyLock::new(identities::rows);
 static MATERIALS: Area = LazyLock::new(materials::rows);
 static WHOLE: Area = LazyLock::new(whole::rows);
 static BLIND: Area = LazyLock::new(blind::rows);
+static SECOND: Area = LazyLock::new(blind_second::rows);
 static ANEW: Area = LazyLock::new(anew::rows);
 
 #[test]
@@ -123,6 +125,11 @@ fn published_whole_systems() {
 #[test]
 fn published_whole_systems_tried_blind() {
     hold(&BLIND);
+}
+
+#[test]
+fn published_whole_systems_of_the_second_blind_trial() {
+    hold(&SECOND);
 }
 
 #[test]

@@ -452,6 +452,16 @@ pub(super) fn firebox(raw: &RawScenario, cx: &mut Cx<'_>) -> Option<Firebox> {
         .as_ref()
         .and_then(|m| mouth_area_m2(m, door, tube, cx));
     let air_inlet = cx.or(&f.air_inlet, "firebox.air_inlet", "firebox.air_inlet");
+    let over = if tube && air_inlet == Some(0.0) {
+        cx.no_effect(
+            &f.air_over,
+            "firebox.air_over",
+            "all air comes in by the mouth; give air_inlet",
+        );
+        Some(0.0)
+    } else {
+        cx.or(&f.air_over, "firebox.air_over", "firebox.air_over")
+    };
     let inlet_loss = cx.or(&f.inlet_loss, "firebox.inlet_loss", "firebox.inlet_loss");
     let hearth = cx.or(&f.hearth_mass, "firebox.hearth_mass", "firebox.hearth_mass");
     let stick = raw
@@ -524,6 +534,7 @@ pub(super) fn firebox(raw: &RawScenario, cx: &mut Cx<'_>) -> Option<Firebox> {
         mouth_area_m2: mouth?,
         mouth_cover: cover?,
         air_inlet_area_m2: air_inlet?,
+        air_over_share: over?,
         inlet_loss_k: inlet_loss?,
         burning_length_m: burning_m?,
         hearth_mass_kg: hearth?,
