@@ -10,7 +10,7 @@ use emberloop::components::spec::*;
 use emberloop::network::{Instant, Network};
 use emberloop::results::BurnResult;
 use support::rigs::{section, steel};
-use support::variants::{self, brick, door_stove, steady, tub, vessel};
+use support::variants::{self, brick, door_stove, steady, tub};
 
 /// A stove alone whose air enters over the fire by this share.
 fn stove(over: f64) -> Rig {
@@ -198,6 +198,7 @@ fn practice_air_above_the_fire_of_an_arch_cools_its_stack_and_stretches_its_feed
             wall: vec![brick(60.0), steel(3.0)],
             // Its front pan.
             in_water: 0.0,
+            wet_wall: vec![],
             ..r.firebox
         };
         r.gas_path = vec![

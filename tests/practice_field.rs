@@ -87,6 +87,7 @@ fn practice_fifty_feet_of_copper_in_a_barrel_stove_heat_three_hundred_gallons_in
             burning_length_m: 0.6,
             hearth_mass_kg: 15.0,
             in_water: 0.0,
+            wet_wall: vec![],
             wall: vec![steel(1.2)],
             ..r.firebox
         };

@@ -91,6 +91,9 @@ const CASES: &[Case] = &[
     Case { base: ORCHARD, from: "layers = 4", to: "layers = 4\nhot_port = \"0.5 m\"", code: "E0502", at: "\"0.5 m\"", says: "no [loop] comes to the store" },
     Case { base: ORCHARD, from: "probe = \"mean\"", to: "probe = \"outlet\"", code: "E0502", at: "\"outlet\"", says: "there is no coil" },
     Case { base: ORCHARD, from: "in_water = true", to: "in_water = true\noutdoors = true", code: "E0502", at: "true\nwall", says: "all of it stands in water" },
+    Case { base: ORCHARD, from: "wall = [{ material = \"steel\", thickness = \"4 mm\" }]", to: "wall = [{ material = \"fire brick\", thickness = \"40 mm\" }]\nwet_wall = [{ material = \"steel\", thickness = \"4 mm\" }]", code: "", at: "", says: "" },
+    Case { base: ORCHARD, from: "in_water = \"85 %\"", to: "in_water = \"85 %\"\nwet_wall = [{ material = \"fire brick\", thickness = \"40 mm\" }]", code: "E0318", at: "{ material = \"fire brick\"", says: "the store's water touches" },
+    Case { base: TUB, from: "hearth_mass = \"20 kg\"", to: "hearth_mass = \"20 kg\"\nwet_wall = [{ material = \"steel\", thickness = \"4 mm\" }]", code: "E0502", at: "[{ material = \"steel\", thickness = \"4 mm\" }]", says: "give in_water" },
     Case { base: ORCHARD, from: "in_water = \"85 %\"", to: "in_water = \"100 %\"", code: "E0203", at: "\"100 %\"", says: "allowed: 1 % to 98 %" },
     Case { base: BARREL, from: "hot_port = \"700 mm\"", to: "", code: "E0104", at: "[store]", says: "needs \"hot_port\"" },
     // E04: names that lead nowhere

@@ -235,6 +235,7 @@ fn firebox(d: &mut Dice, r: &mut Rig) {
             burning_length_m: d.between(0.12, 0.25),
             hearth_mass_kg: d.between(0.3, 4.0),
             in_water: 0.0,
+            wet_wall: vec![],
             wall: vec![brick(d.between(30.0, 80.0))],
             door: vec![],
         };
@@ -276,6 +277,7 @@ fn firebox(d: &mut Dice, r: &mut Rig) {
             burning_length_m: 0.35,
             hearth_mass_kg: d.between(2.0, 15.0),
             in_water: 0.0,
+            wet_wall: vec![],
             wall: vec![brick(30.0), steel(5.0)],
             door: vec![steel(4.0)],
         };
@@ -509,6 +511,9 @@ pub fn random_rig(seed: u64) -> Rig {
         submerged(d, &mut r);
     }
     // Last, so that all else stays as it was drawn.
+    if r.firebox.in_water > 0.0 && d.chance(0.5) {
+        r.firebox.wet_wall = std::mem::replace(&mut r.firebox.wall, vec![brick(60.0)]);
+    }
     if r.firebox.air_inlet_area_m2 > 0.0 && d.chance(0.4) {
         r.firebox.air_over_share = d.between(0.0, 1.2).min(1.0);
     }

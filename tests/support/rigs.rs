@@ -130,6 +130,7 @@ pub fn barrel() -> Rig {
             burning_length_m: 0.2,
             hearth_mass_kg: 1.0,
             in_water: 0.0,
+            wet_wall: vec![],
             wall: vec![layer("fire brick", 0.06, 2000.0, 900.0, 1.0, false)],
             door: vec![],
         },

@@ -97,6 +97,7 @@ pub fn rocket() -> Rig {
         burning_length_m: 0.2,
         hearth_mass_kg: 1.5,
         in_water: 0.0,
+        wet_wall: vec![],
         wall: vec![light_brick(), steel(1.0)],
         ..r.firebox
     };
@@ -187,6 +188,7 @@ pub fn conventional(lining: Layer, load_every_s: f64, log_m: f64) -> Rig {
         // A grate of 20 cm x 30 cm: 3.5 kg of iron, 1.8 kJ/K, as much as 2 kg of brick.
         hearth_mass_kg: 2.0,
         in_water: 0.0,
+        wet_wall: vec![],
         wall: vec![lining, steel(4.0)],
         door: vec![steel(4.0)],
     };
@@ -247,6 +249,7 @@ pub fn drum(kg_h: f64, inlet_m2: f64, fouling_rate: f64) -> Rig {
         burning_length_m: 0.4,
         hearth_mass_kg: 5.0,
         in_water: 0.0,
+        wet_wall: vec![],
         wall: vec![steel(1.2)],
         ..r.firebox
     };

@@ -139,6 +139,7 @@ pub fn door_stove() -> Rig {
         burning_length_m: 0.4,
         hearth_mass_kg: 6.0,
         in_water: 0.0,
+        wet_wall: vec![],
         wall: vec![brick(30.0), steel(5.0)],
         door: vec![steel(4.0)],
     };

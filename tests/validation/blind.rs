@@ -95,6 +95,7 @@ fn water_box(r: &mut Rig, width_m: f64, depth_m: f64, height_m: f64, inlet_m2: f
         burning_length_m: 0.33,
         hearth_mass_kg: 6.0,
         in_water: 0.0,
+        wet_wall: vec![],
         wall: jacket(),
         door: vec![steel(4.0)],
     };
@@ -265,6 +266,7 @@ fn drum_tub() -> Check {
             // Fourteen split bricks on the floor.
             hearth_mass_kg: 28.0,
             in_water: 0.0,
+            wet_wall: vec![],
             wall: vec![steel(1.2)],
             door: vec![steel(4.0)],
         };

@@ -80,6 +80,7 @@ fn type_test() -> Vec<Check> {
             burning_length_m: 0.28,
             hearth_mass_kg: 5.0,
             in_water: 0.0,
+            wet_wall: vec![],
             wall: vec![boards(), steel(3.0)],
             door: vec![steel(4.0)],
         };
@@ -186,6 +187,7 @@ fn old_stove() -> Check {
             burning_length_m: 0.45,
             hearth_mass_kg: 20.0,
             in_water: 0.0,
+            wet_wall: vec![],
             wall: vec![brick(15.0), steel(6.0)],
             door: vec![steel(4.0)],
         };
@@ -270,6 +272,7 @@ fn sauna() -> Check {
             burning_length_m: 0.33,
             hearth_mass_kg: 5.0,
             in_water: 0.0,
+            wet_wall: vec![],
             wall: wall(),
             door: vec![steel(4.0)],
         };

@@ -78,6 +78,7 @@ impl Heater {
             burning_length_m: self.length_m,
             hearth_mass_kg: 20.0,
             in_water: 0.0,
+            wet_wall: vec![],
             wall: vec![brick(100.0)],
             door: vec![steel(4.0)],
         };
@@ -369,6 +370,7 @@ fn forced_air() -> Check {
             burning_length_m: 0.1,
             hearth_mass_kg: 0.5,
             in_water: 0.0,
+            wet_wall: vec![],
             wall: lining(d),
             door: vec![],
         };

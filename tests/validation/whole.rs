@@ -64,6 +64,7 @@ fn tub_by_wood() -> Check {
             burning_length_m: 0.5,
             hearth_mass_kg: 15.0,
             in_water: 0.0,
+            wet_wall: vec![],
             wall: if d.between(7, 0.0, 1.0) < 0.5 {
                 vec![brick(30.0), steel(4.0)]
             } else {
@@ -204,6 +205,7 @@ impl LogBoiler {
             burning_length_m: 0.5,
             hearth_mass_kg: 20.0,
             in_water: 0.0,
+            wet_wall: vec![],
             wall: jacket(),
             door: jacket(),
             ..r.firebox

@@ -211,6 +211,9 @@ pub struct RawFirebox {
     /// where the store stands on the firebox, the store's bottom over the fire. It heats the water there without a loop.
     #[schemars(extend("x-min" = "1 %", "x-max" = "98 %"))]
     pub in_water: Option<At<Q<Fraction>>>,
+    /// Layers of the part that stands in the water, from the fire outwards; built as `wall` unless given. A store of sheet over a fire in brick.
+    #[schemars(extend("minItems" = 1, "maxItems" = 8))]
+    pub wet_wall: Option<At<List<At<RawLayer>>>>,
     /// Layers of the shut door, from the fire outwards, over the whole of its opening (door only).
     #[schemars(extend("minItems" = 1, "maxItems" = 8))]
     pub door: Option<At<List<At<RawLayer>>>>,

@@ -523,6 +523,15 @@ pub(super) fn firebox(raw: &RawScenario, cx: &mut Cx<'_>) -> Option<Firebox> {
         Some(q) => q.value.si(),
         None => Some(0.0),
     };
+    let wet_wall = match &f.wet_wall {
+        Some(_) if in_water == Some(0.0) => {
+            let why = "no part of the firebox stands in water; give in_water";
+            cx.no_effect(&f.wet_wall, "firebox.wet_wall", why);
+            Some(Vec::new())
+        }
+        Some(_) => wall_of(&f.wet_wall, "firebox.wet_wall", cx),
+        None => Some(Vec::new()),
+    };
     Some(Firebox {
         kind: match kind? {
             RawFireboxKind::FeedTube => FireboxKind::FeedTube,
@@ -541,6 +550,7 @@ pub(super) fn firebox(raw: &RawScenario, cx: &mut Cx<'_>) -> Option<Firebox> {
         wall: wall?,
         door: door_wall?,
         in_water: in_water?,
+        wet_wall: wet_wall?,
     })
 }
 
