@@ -9,6 +9,7 @@ const TUB: &str = include_str!("scenario_data/cedar-tub.toml");
 const BENCH: &str = include_str!("scenario_data/night-store-bench.toml");
 const BOILER: &str = include_str!("scenario_data/workshop-boiler.toml");
 const ORCHARD: &str = include_str!("scenario_data/orchard-tub.toml");
+const DRUM: &str = include_str!("scenario_data/drum-and-tub.toml");
 
 /// One case: in `base`, `from` is replaced by `to`; code at the first `at` within the changed text.
 struct Case {
@@ -96,6 +97,23 @@ const CASES: &[Case] = &[
     Case { base: TUB, from: "hearth_mass = \"20 kg\"", to: "hearth_mass = \"20 kg\"\nwet_wall = [{ material = \"steel\", thickness = \"4 mm\" }]", code: "E0502", at: "[{ material = \"steel\", thickness = \"4 mm\" }]", says: "give in_water" },
     Case { base: ORCHARD, from: "in_water = \"85 %\"", to: "in_water = \"100 %\"", code: "E0203", at: "\"100 %\"", says: "allowed: 1 % to 98 %" },
     Case { base: BARREL, from: "hot_port = \"700 mm\"", to: "", code: "E0104", at: "[store]", says: "needs \"hot_port\"" },
+    // A coil in a drum
+    Case { base: DRUM, from: "layers = 4\n", to: "layers = 6\nopen = true\nwind_share = \"30 %\"\n", code: "", at: "", says: "" },
+    Case { base: DRUM, from: "[drum]\nwater = \"120 L\"\ndepth = \"500 mm\"\nfloor_height = \"400 mm\"\nlayers = 4\nstart = \"10 degC\"\nloss = \"4 W/K\"\nshell = { material = \"steel\", mass = \"15 kg\" }\n", to: "", code: "E0503", at: "\"drum\"\nform", says: "needs the [drum]" },
+    Case { base: DRUM, from: "in = \"drum\"\nform = \"helix\"\ntube = \"22x1 copper\"\nlength = \"12 m\"\ndiameter = \"400 mm\"", to: "in = \"flue\"\nform = \"around\"\ntube = \"22x1 copper\"\nlength = \"6 m\"", code: "E0503", at: "[drum]", says: "needs a [[coil]] in its water" },
+    Case { base: DRUM, from: "in_water = true\n", to: "", code: "", at: "", says: "" },
+    Case { base: DRUM, from: "in_water = \"22 %\"\nwet_wall = [{ material = \"steel\", thickness = \"3 mm\" }]\n\n[[gas_path]]\npart = \"passage\"\nname = \"flue in the drum\"\nbore = \"150 mm\"\nlength = \"550 mm\"\nin_water = true\n", to: "\n[[gas_path]]\npart = \"passage\"\nname = \"flue in the drum\"\nbore = \"150 mm\"\nlength = \"550 mm\"\n", code: "E0503", at: "[drum]", says: "needs a wall that heats its water" },
+    Case { base: DRUM, from: "layers = 4\n", to: "layers = 4\nclosed = { fill_pressure = \"1 bar\", vessel_volume = \"18 L\", relief_pressure = \"3 bar\" }\n", code: "E0102", at: "closed", says: "belongs in [store]" },
+    Case { base: DRUM, from: "layers = 4\n", to: "layers = 4\nwind_share = \"30 %\"\n", code: "E0502", at: "\"30 %\"", says: "only an open surface" },
+    Case { base: DRUM, from: "loss = \"4 W/K\"\n", to: "", code: "E0104", at: "[drum]", says: "needs \"loss\" or \"insulation\"" },
+    Case { base: DRUM, from: "floor_height = \"400 mm\"", to: "floor_height = \"1.2 m\"", code: "E0319", at: "true\nwall = [{ material = \"steel\", thickness = \"2 mm\"", says: "the drum's water from" },
+    Case { base: DRUM, from: "wall = [{ material = \"steel\", thickness = \"2 mm\" }]", to: "wall = [{ material = \"fire brick\", thickness = \"40 mm\" }]", code: "E0318", at: "{ material = \"fire brick\", thickness = \"40 mm\"", says: "the drum's water touches" },
+    Case { base: DRUM, from: "form = \"helix\"", to: "form = \"jacket\"", code: "E0401", at: "\"jacket\"", says: "in the drum is a helix or a serpentine" },
+    Case { base: DRUM, from: "length = \"12 m\"", to: "length = \"40 m\"", code: "E0302", at: "\"40 m\"", says: "does not go into the drum" },
+    Case { base: DRUM, from: "length = \"12 m\"", to: "length = \"12 m\"\noffset = \"300 mm\"", code: "E0302", at: "\"300 mm\"", says: "above the drum's water" },
+    Case { base: DRUM, from: "length = \"12 m\"", to: "length = \"12 m\"\npitch = \"20 mm\"", code: "E0302", at: "\"20 mm\"\ndiameter", says: "smaller than the tube" },
+    Case { base: DRUM, from: "length = \"12 m\"", to: "length = \"12 m\"\nwater_enters = \"gas inlet\"", code: "E0502", at: "\"gas inlet\"", says: "at its lower end" },
+    Case { base: DRUM, from: "length = \"12 m\"", to: "length = \"12 m\"\ncore_plug = \"30 %\"", code: "E0502", at: "\"30 %\"\ndiameter", says: "no gas reaches" },
     // E04: names that lead nowhere
     Case { base: BARREL, from: "in = \"coil passage\"", to: "in = \"coil pasage\"", code: "E0401", at: "\"coil pasage\"", says: "did you mean \"coil passage\"?" },
     Case { base: BARREL, from: "in = \"coil passage\"", to: "in = \"damper\"", code: "E0401", at: "\"damper\"\nform", says: "cannot carry a coil" },

@@ -5,8 +5,8 @@ use crate::components::spec::{
     VesselKind, Water, WaterEntry,
 };
 use crate::results::{
-    BenchShape, ClosedShape, CoilShape, FireboxShape, PipeShape, PortKind, PortMark, RigDrawing,
-    SectionMark, SectionShape, VesselShape,
+    BenchShape, ClosedShape, CoilShape, DrumShape, FireboxShape, PipeShape, PortKind, PortMark,
+    RigDrawing, SectionMark, SectionShape, VesselShape,
 };
 use std::f64::consts::PI;
 
@@ -20,9 +20,11 @@ pub fn rig_drawing(rig: &Rig) -> RigDrawing {
         sections: sections(rig),
         ground_z_m: vessel
             .as_ref()
-            .map_or(0.0, |v: &VesselShape| v.floor_z_m.min(0.0)),
+            .map_or(0.0, |v: &VesselShape| v.floor_z_m.min(0.0))
+            .min(rig.drum.as_ref().map_or(0.0, |d| d.floor_z_m)),
         vessel,
         header,
+        drum: drum(rig),
         pipes,
         bench,
     }
@@ -83,7 +85,7 @@ fn sections(rig: &Rig) -> Vec<SectionShape> {
                 coils: rig
                     .coils
                     .iter()
-                    .filter(|c| c.section == i && !c.in_firebox())
+                    .filter(|c| c.section == i && !c.in_firebox() && !c.in_drum())
                     .map(|c| coil(c, s, (drawn_m(s), wall_m(&s.wall))))
                     .collect(),
             }
@@ -120,8 +122,13 @@ fn coil(c: &Coil, s: &Section, around: (f64, f64)) -> CoilShape {
         } => (d, c.length_m / (PI * d).hypot(pitch_m), true),
         CoilForm::Chamber {
             coil_diameter_m: d, ..
+        }
+        | CoilForm::Submerged {
+            coil_diameter_m: d, ..
         } if d > 0.0 => (d, c.length_m / (PI * d), true),
-        CoilForm::Chamber { run_m, .. } => (run_m, c.length_m / run_m, false),
+        CoilForm::Chamber { run_m, .. } | CoilForm::Submerged { run_m, .. } => {
+            (run_m, c.length_m / run_m, false)
+        }
         CoilForm::Serpentine { pitch_m } => {
             let run_m = (width_m(&s.bore) - c.tube_outside_m).max(pitch_m);
             (run_m, c.length_m / (run_m + pitch_m), false)
@@ -152,8 +159,9 @@ fn coil(c: &Coil, s: &Section, around: (f64, f64)) -> CoilShape {
 
 /// Heights at which the water enters the first and leaves the last coil.
 fn water_ends_z_m(rig: &Rig) -> Option<(f64, f64)> {
-    let upwards =
-        |c: &Coil| c.in_firebox() || rig.gas_path.get(c.section).is_none_or(|s| s.rise_m >= 0.0);
+    let upwards = |c: &Coil| {
+        c.in_firebox() || c.in_drum() || rig.gas_path.get(c.section).is_none_or(|s| s.rise_m >= 0.0)
+    };
     let (first, last) = (rig.coils.first()?, rig.coils.last()?);
     let enters_low = |c: &Coil| (c.water_entry == WaterEntry::GasInlet) == upwards(c);
     let inlet = if enters_low(first) {
@@ -234,6 +242,19 @@ fn water_side(rig: &Rig) -> WaterShapes {
             }),
         ),
     }
+}
+
+/// The drum between fire and coil: no pipe comes to its water.
+fn drum(rig: &Rig) -> Option<DrumShape> {
+    let mut vessel = vessel_shape(rig.drum.as_ref()?, false);
+    vessel.label = "drum".into();
+    vessel.ports.clear();
+    let first = rig.gas_path.first()?;
+    let coils = rig.coils.iter().filter(|c| c.in_drum());
+    Some(DrumShape {
+        coils: coils.map(|c| coil(c, first, (0.0, 0.0))).collect(),
+        vessel,
+    })
 }
 
 /// The header of a bypass; its two pipes join the others.

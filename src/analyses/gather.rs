@@ -17,6 +17,9 @@ const LONGEST_GAP_S: f64 = 60.0;
 /// Firing rate under which there is no fire whose gas could condense, W.
 const FIRE_W: f64 = 500.0;
 
+/// Share of the walls in a drum's water that must have come out of it to be told.
+pub const BARE_SHARE: f64 = 0.1;
+
 /// Extremes over all moments looked at: the ends of the steps, and between where these are far apart.
 #[derive(Debug, Clone)]
 pub struct Extremes {
@@ -40,6 +43,11 @@ pub struct Extremes {
     pub tank_peak_k: f64,
     pub header_peak_k: f64,
     pub header_boils_s: Option<f64>,
+    pub drum_peak_k: f64,
+    pub drum_boils_s: Option<f64>,
+    /// More than a tenth of the walls in the drum's water are out of it.
+    pub drum_bare_s: Option<f64>,
+    pub drum_bare_most: f64,
     pub tap_max_k: f64,
     pub tap_max_s: f64,
     pub scald_first_s: Option<f64>,
@@ -132,6 +140,10 @@ impl Gather {
                 tank_peak_k: f64::NEG_INFINITY,
                 header_peak_k: f64::NEG_INFINITY,
                 header_boils_s: None,
+                drum_peak_k: f64::NEG_INFINITY,
+                drum_boils_s: None,
+                drum_bare_s: None,
+                drum_bare_most: 0.0,
                 tap_max_k: f64::NEG_INFINITY,
                 tap_max_s: 0.0,
                 scald_first_s: None,
@@ -373,14 +385,14 @@ impl Extremes {
             }
         }
         if net.circuit.is_some() {
-            self.look_at_loop(net, t_s, i);
+            self.look_at_loop(net, t_s, y, i);
         }
         if net.has_water() {
             self.look_at_store(net, t_s, i);
         }
     }
 
-    fn look_at_loop(&mut self, net: &Network, t_s: f64, i: &Instant) {
+    fn look_at_loop(&mut self, net: &Network, t_s: f64, y: &[f64], i: &Instant) {
         if i.coil_out_k > self.outlet_max_k {
             self.outlet_max_k = i.coil_out_k;
             self.outlet_max_s = t_s;
@@ -410,6 +422,17 @@ impl Extremes {
             self.header_peak_k = self.header_peak_k.max(i.header_top_k);
             if i.header_top_k > h.sat.t_k {
                 self.header_boils_s.get_or_insert(t_s);
+            }
+        }
+        if let Some(d) = &net.drum {
+            self.drum_peak_k = self.drum_peak_k.max(i.drum_top_k);
+            if i.drum_top_k > d.vessel.sat.t_k {
+                self.drum_boils_s.get_or_insert(t_s);
+            }
+            let bare = net.drum_bare_share(y);
+            self.drum_bare_most = self.drum_bare_most.max(bare);
+            if bare > BARE_SHARE {
+                self.drum_bare_s.get_or_insert(t_s);
             }
         }
         if net.closed().is_some() {

@@ -62,9 +62,13 @@ const WATER: &[(&str, Value)] = &[
     ("tap_temperature_K", |i| i.tap_k),
 ];
 
-const LOOP: &[(&str, Value)] = &[
+/// Where a coil or a jacket meets the gas.
+const GAS_AT_COIL: &[(&str, Value)] = &[
     ("gas_below_coil_temperature_K", |i| i.below_coil_k),
     ("gas_above_coil_temperature_K", |i| i.above_coil_k),
+];
+
+const LOOP: &[(&str, Value)] = &[
     ("loop_flow_kg_s", |i| i.flow_kg_s),
     ("loop_drive_Pa", |i| i.loop_drive_pa),
     ("coil_inlet_temperature_K", |i| i.coil_in_k),
@@ -84,6 +88,15 @@ const BYPASS: &[(&str, Value)] = &[
     ("heat_header_loss_W", |i| i.header_loss_w),
 ];
 
+const DRUM: &[(&str, Value)] = &[
+    ("drum_mean_temperature_K", |i| i.drum_mean_k),
+    ("drum_top_temperature_K", |i| i.drum_top_k),
+    ("drum_water_kg", |i| i.drum_water_kg),
+    ("heat_to_drum_W", |i| i.to_drum_w),
+    ("heat_drum_to_coil_W", |i| i.drum_to_coil_w),
+    ("heat_drum_loss_W", |i| i.drum_loss_w),
+];
+
 /// The table's layout for one rig.
 #[derive(Clone)]
 pub struct Columns {
@@ -91,7 +104,9 @@ pub struct Columns {
     layers: usize,
     water: bool,
     circuit: bool,
+    gas_at_coil: bool,
     bypass: bool,
+    drum: bool,
     closed: bool,
     bench: bool,
     damper: bool,
@@ -109,7 +124,9 @@ impl Columns {
             layers: net.vessel.as_ref().map_or(0, |v| v.layers),
             water: net.has_water(),
             circuit: net.circuit.is_some(),
+            gas_at_coil: rig.coils.iter().any(|c| !c.in_drum()),
             bypass: net.header().is_some(),
+            drum: net.drum.is_some(),
             closed: net.closed().is_some(),
             bench: net.bench.is_some(),
             damper: net.ducts.iter().any(|d| d.is_damper),
@@ -137,6 +154,9 @@ impl Columns {
         if self.water {
             n.extend(WATER.iter().map(|c| c.0.to_string()));
             if self.circuit {
+                if self.gas_at_coil {
+                    n.extend(GAS_AT_COIL.iter().map(|c| c.0.to_string()));
+                }
                 n.extend(LOOP.iter().map(|c| c.0.to_string()));
             }
             if self.layers > 1 {
@@ -145,6 +165,9 @@ impl Columns {
         }
         if self.bypass {
             n.extend(BYPASS.iter().map(|c| c.0.to_string()));
+        }
+        if self.drum {
+            n.extend(DRUM.iter().map(|c| c.0.to_string()));
         }
         if self.closed {
             n.push("loop_pressure_Pa".into());
@@ -174,6 +197,9 @@ impl Columns {
         if self.water {
             row.extend(WATER.iter().map(|c| (c.1)(i)));
             if self.circuit {
+                if self.gas_at_coil {
+                    row.extend(GAS_AT_COIL.iter().map(|c| (c.1)(i)));
+                }
                 row.extend(LOOP.iter().map(|c| (c.1)(i)));
             }
             if self.layers > 1 {
@@ -182,6 +208,9 @@ impl Columns {
         }
         if self.bypass {
             row.extend(BYPASS.iter().map(|c| (c.1)(i)));
+        }
+        if self.drum {
+            row.extend(DRUM.iter().map(|c| (c.1)(i)));
         }
         if self.closed {
             row.push(i.loop_pressure_pa);

@@ -4,7 +4,7 @@ use super::gather::{Extremes, Gather, Snapshot};
 use super::warnings::{SCALD_K, TUB_K};
 use super::working_points::Moment;
 use crate::components::spec::{Probe, Rig, VesselKind, Water};
-use crate::network::{Drive, Fed, Integral, Network};
+use crate::network::{Drive, DrumIntegral, Fed, Integral, Network};
 use crate::results::{BurnResult, Ledger, OperatingPicture, Summary, Warning};
 
 /// Every flue sweats while it warms up: only what lasts longer is told, s.
@@ -51,6 +51,8 @@ pub(super) fn finish(
         _ => net.vessel_j(y),
     };
     let has_coil = in_loop && !rig.coils.is_empty();
+    let gas_at_coil = has_coil && rig.coils.iter().any(|c| !c.in_drum());
+    let of_drum = |q: DrumIntegral| net.drum.as_ref().map(|_| net.drum_integral(y, q));
     let has_deposit = net.ducts.iter().any(|d| d.bank.is_some());
     let [on_coils, on_walls] = {
         let (end, start) = (net.deposit_kg(y), net.deposit_kg(&fed.start));
@@ -97,8 +99,8 @@ pub(super) fn finish(
         unburnt_fraction_high: unburnt.map(|v| (v * unburnt_ends[1]).min(1.0)),
         casing_loss_fraction: ratio(whole(Integral::Casing) + whole(Integral::Opening), burnt),
         stack_temperature_mean_K: stack_mean,
-        gas_below_coil_mean_K: mean(Integral::BelowT).filter(|_| has_coil),
-        gas_above_coil_mean_K: mean(Integral::AboveT).filter(|_| has_coil),
+        gas_below_coil_mean_K: mean(Integral::BelowT).filter(|_| gas_at_coil),
+        gas_above_coil_mean_K: mean(Integral::AboveT).filter(|_| gas_at_coil),
         chamber_mean_K: mean(Integral::ChamberT),
         chamber_max_K: x.chamber_max_k,
         coil_outlet_max_K: some(x.outlet_max_k),
@@ -133,6 +135,12 @@ pub(super) fn finish(
         heat_to_header_J: net.header().map(|_| whole(Integral::HeatToHeader)),
         header_peak_K: net.header().map(|_| x.header_peak_k),
         bypass_flow_mean_kg_s: net.header().and(mean(Integral::BypassFlow)),
+        heat_to_drum_J: of_drum(DrumIntegral::FromWalls),
+        heat_drum_to_coil_J: of_drum(DrumIntegral::ToCoils),
+        drum_peak_K: net.drum.as_ref().map(|_| x.drum_peak_k),
+        drum_boils_first_s: x.drum_boils_s,
+        drum_water_gone_kg: of_drum(DrumIntegral::WaterOut),
+        drum_bare_first_s: x.drum_bare_s,
         pressure_peak_Pa: net.closed().map(|_| x.pressure_peak_pa),
         relief_first_s: g.relief_first_s,
         relief_lifts: net.closed().map(|_| g.relief_lifts),
@@ -376,6 +384,24 @@ fn warnings(
             t,
             x.header_peak_k,
             "K",
+        );
+    }
+    if let (Some(t), Some(kg)) = (x.drum_boils_s, s.drum_water_gone_kg) {
+        add(
+            "W0250",
+            format!("the drum around the coil boils: {kg:.1} kg of its water are gone at the end"),
+            t,
+            kg,
+            "kg",
+        );
+    }
+    if let Some(t) = x.drum_bare_s {
+        add(
+            "W0251",
+            "the drum's water has sunk below walls that the fire heats".into(),
+            t,
+            x.drum_bare_most,
+            "",
         );
     }
     if let (Some(t), Some(p)) = (s.relief_first_s, s.pressure_peak_Pa) {

@@ -8,6 +8,7 @@ use std::f64::consts::PI;
 use crate::components::spec::{
     Bore, Coil, CoilForm, Firebox, FireboxKind, Fuel, Loop, Pipe, Rig, Section, Vessel, Water,
 };
+use crate::properties::atmosphere;
 use crate::properties::water::Water as WaterTable;
 use crate::properties::wood;
 use crate::units::{self, UnitSystem};
@@ -59,6 +60,7 @@ impl Description {
     pub fn of(rig: &Rig) -> Self {
         let mut groups = vec![fuel(&rig.fuel), firebox(&rig.firebox), gas_path(rig)];
         groups.extend(rig.coils.iter().map(|c| coil(rig, c)));
+        groups.extend(rig.drum.iter().map(|d| drum(rig, d)));
         groups.extend(water(rig));
         Self { groups }
     }
@@ -260,7 +262,10 @@ fn free_gas_area_m2(section: &Section, coil: &Coil) -> f64 {
             };
             across_m * coil.tube_outside_m * coil.parallel as f64
         }
-        CoilForm::Around { .. } | CoilForm::Chamber { .. } | CoilForm::Jacket { .. } => 0.0,
+        CoilForm::Around { .. }
+        | CoilForm::Chamber { .. }
+        | CoilForm::Jacket { .. }
+        | CoilForm::Submerged { .. } => 0.0,
     };
     open_m2 - blocked_m2
 }
@@ -352,8 +357,24 @@ fn coil(rig: &Rig, c: &Coil) -> Group {
             Shown::Area,
         ));
     }
+    if let CoilForm::Submerged {
+        coil_diameter_m,
+        run_m,
+        ..
+    } = c.form
+    {
+        let (key, label, one_m) = if coil_diameter_m > 0.0 {
+            ("turns", "turns", PI * coil_diameter_m)
+        } else {
+            ("runs", "runs", run_m)
+        };
+        figures.push(figure(key, label, c.length_m / one_m, Shown::Number));
+    }
     if let Some(section) = rig.gas_path.get(c.section)
-        && !matches!(c.form, CoilForm::Around { .. } | CoilForm::Chamber { .. })
+        && !matches!(
+            c.form,
+            CoilForm::Around { .. } | CoilForm::Chamber { .. } | CoilForm::Submerged { .. }
+        )
     {
         let free_m2 = free_gas_area_m2(section, c);
         figures.push(figure(
@@ -394,6 +415,46 @@ fn coil(rig: &Rig, c: &Coil) -> Group {
     let mut group = group("coil", figures);
     group.name = Some(c.name.clone());
     group
+}
+
+/// The drum between fire and coil.
+fn drum(rig: &Rig, d: &Vessel) -> Group {
+    let table = WaterTable::shared();
+    let boils = table.sat(atmosphere::pressure_pa(rig.site.altitude_m));
+    let start_k = d.start_temperature_k;
+    let mass_kg = d.water_m3 * table.rho_kg_m3(start_k);
+    let heat_j = mass_kg * (boils.h_f_j_kg - table.h_j_kg(start_k))
+        + d.shell_heat_capacity_j_k * (boils.t_k - start_k);
+    let figures = vec![
+        figure("water_m3", "water in it", d.water_m3, Shown::Volume),
+        figure("start_K", "start", start_k, Shown::Temperature),
+        figure("boils_K", "boils at", boils.t_k, Shown::Temperature),
+        figure(
+            "heat_to_boiling_J",
+            "heat from start to boiling",
+            heat_j,
+            Shown::Energy,
+        ),
+        figure(
+            "walls_in_water_m2",
+            "stove walls in its water",
+            rig.in_water_m2(),
+            Shown::Area,
+        ),
+        figure(
+            "floor_height_m",
+            "floor above the hearth floor",
+            d.floor_z_m,
+            Shown::Length,
+        ),
+        figure(
+            "surface_height_m",
+            "water's surface above the hearth floor",
+            d.floor_z_m + d.water_depth_m,
+            Shown::Length,
+        ),
+    ];
+    group("drum", figures)
 }
 
 fn water(rig: &Rig) -> Vec<Group> {

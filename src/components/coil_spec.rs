@@ -46,11 +46,20 @@ pub enum CoilForm {
         /// From the water through shell and insulation to the air, per area of the shell.
         shell_w_m2k: f64,
     },
+    /// In the water of the drum that the fire heats: turns about an upright axis, or level runs one above the other.
+    Submerged {
+        /// Of the turns; zero: straight runs.
+        coil_diameter_m: f64,
+        /// Length of one run between return bends; zero: turns.
+        run_m: f64,
+        /// From tube to tube, upwards.
+        pitch_m: f64,
+    },
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 pub enum WaterEntry {
-    /// Where the gas enters the section.
+    /// Where the gas enters the section; of a coil in the drum its lower end.
     GasInlet,
     /// Where the gas leaves it (counter-flow).
     GasOutlet,
@@ -71,6 +80,11 @@ impl Coil {
     /// A water jacket.
     pub fn is_jacket(&self) -> bool {
         matches!(self.form, CoilForm::Jacket { .. })
+    }
+
+    /// In the drum's water: `section` says nothing then.
+    pub fn in_drum(&self) -> bool {
+        matches!(self.form, CoilForm::Submerged { .. })
     }
 
     /// Among the flames, or around their box: `section` says nothing then.

@@ -1,4 +1,4 @@
-//! Walls that stand in the store's water: a stove submerged in its tub, a drum over a fire. They heat the water without a loop.
+//! Walls that stand in water, the store's or a drum's: a stove submerged in its tub, a drum over a fire. They heat it without a loop.
 
 use super::jacket::SHEET_K;
 use super::tube_film::{boiling_adds_w_m2k, expansion_per_k};
@@ -35,7 +35,7 @@ pub struct Immersed {
     sat_k: f64,
 }
 
-/// The store's water beside a wall.
+/// The water of store or drum beside a wall or a coil.
 #[derive(Clone, Copy)]
 pub struct Beside<'a> {
     pub water: &'a Water,
@@ -48,12 +48,23 @@ pub struct Beside<'a> {
 
 /// Height of a span that lies in layer `i`.
 #[inline]
-fn in_layer_m((low_m, up_m): (f64, f64), i: usize, layer_m: f64) -> f64 {
+pub(super) fn in_layer_m((low_m, up_m): (f64, f64), i: usize, layer_m: f64) -> f64 {
     let floor_m = i as f64 * layer_m;
     (up_m.min(floor_m + layer_m) - low_m.max(floor_m)).max(0.0)
 }
 
 impl Immersed {
+    /// Outside of one wall cell, m2.
+    pub fn cell_m2(&self) -> f64 {
+        self.cell_m2
+    }
+
+    /// Share of a wall cell's outside that is wet where water stands `depth_m` deep.
+    pub fn wet_share(&self, cell: usize, depth_m: f64) -> f64 {
+        let span = self.spans_m[cell];
+        in_layer_m(span, 0, depth_m) / (span.1 - span.0)
+    }
+
     /// `spans_m` of the wall cells over the vessel's floor, `depth_m` of the full
     /// store and what its surface is pressed by. `None`: nothing of it lies in the water.
     pub fn new(

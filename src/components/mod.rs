@@ -15,6 +15,7 @@ pub mod outside_table;
 pub mod priors;
 mod rig_shape;
 pub mod spec;
+pub mod submerged;
 pub mod tube;
 mod tube_film;
 mod tube_table;

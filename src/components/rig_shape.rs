@@ -1,6 +1,6 @@
-//! What follows from a rig's description as a whole: its loop, heights, walls in the store's water.
+//! What follows from a rig's description as a whole: its loop, heights, walls in water.
 
-use super::spec::{Bore, Layer, Loop, Rig, Section, Water};
+use super::spec::{Bore, Layer, Loop, Rig, Section, Vessel, Water};
 
 /// How near a store's floor lies to the firebox's top where the store stands on it, m.
 const ON_TOP_M: f64 = 0.03;
@@ -39,7 +39,7 @@ impl Rig {
         (floor_z_m - self.firebox.height_m).abs() <= ON_TOP_M
     }
 
-    /// Outside of all walls that stand in the store's water, m2; of sections all of their length.
+    /// Outside of all walls that stand in water, m2; of sections all of their length.
     pub fn in_water_m2(&self) -> f64 {
         let f = &self.firebox;
         let thick = |wall: &[Layer]| wall.iter().map(|l| l.thickness_m).sum::<f64>();
@@ -54,8 +54,22 @@ impl Rig {
         f.in_water * of_box + in_water.map(of_path).sum::<f64>()
     }
 
+    /// Walls that stand in water: the drum's where there is one, else the store's.
+    pub fn has_walls_in_water(&self) -> bool {
+        self.firebox.in_water > 0.0 || self.gas_path.iter().any(|s| s.in_water)
+    }
+
     /// Walls that stand in the store's water.
     pub fn heats_store_by_walls(&self) -> bool {
-        self.firebox.in_water > 0.0 || self.gas_path.iter().any(|s| s.in_water)
+        self.drum.is_none() && self.has_walls_in_water()
+    }
+
+    /// What the walls in water stand in.
+    pub fn bath(&self) -> Option<&Vessel> {
+        match (&self.drum, &self.water) {
+            (Some(drum), _) => Some(drum),
+            (None, Water::Store { vessel, .. }) => Some(vessel),
+            (None, _) => None,
+        }
     }
 }

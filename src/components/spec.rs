@@ -53,6 +53,8 @@ pub struct Rig {
     pub gas_path: Vec<Section>,
     /// In the order in which the water passes (series). Empty: no water side.
     pub coils: Vec<Coil>,
+    /// Vented water between fire and coil: the walls in water stand in it, and a coil lies in it. Its ports count for nothing.
+    pub drum: Option<Vessel>,
     pub water: Water,
     /// Pipes and shells that the water touches, coils apart.
     pub wetted: Vec<Wetted>,
@@ -235,7 +237,7 @@ pub struct Firebox {
     pub wall: Vec<Layer>,
     /// The shut door, from the fire outwards; empty for a feed tube, whose mouth is open.
     pub door: Vec<Layer>,
-    /// Share of the wall's outside that stands in the store's water while that is full, 0..1.
+    /// Share of the wall's outside that stands in the water of drum or store while that is full, 0..1.
     pub in_water: f64,
     /// That part, from the fire outwards; empty: built as `wall`.
     pub wet_wall: Vec<Layer>,
@@ -373,7 +375,7 @@ pub struct Section {
     pub wall: Vec<Layer>,
     /// Outside surface feels the wind (outdoors).
     pub in_wind: bool,
-    /// Its outside stands in the store's water, as far as that reaches.
+    /// Its outside stands in the water of drum or store, as far as that reaches.
     pub in_water: bool,
     /// Gas cells; `None`: the default for the kind.
     pub cells: Option<usize>,

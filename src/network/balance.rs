@@ -242,9 +242,6 @@ impl Network {
             line("header", "In the header", rise(&|y| self.header_j(y))),
             line("bench", "In the bench", rise(&|y| self.bench_j(y))),
         ];
-        let sum = |v: &[LedgerLine]| v.iter().map(|x| x.energy_j).sum::<f64>();
-        let unaccounted_j = sum(&inputs) - sum(&outputs) - sum(&stored);
-
         let starter_dry = fed.starter_j / self.fuel.gross_j_kg;
         let mass = |name: &str, in_kg: f64, out_kg: f64, stored_kg: f64| MassBalance {
             name: name.into(),
@@ -287,14 +284,19 @@ impl Network {
                 self.vessel_water_kg(y) + self.coil_water_kg(y),
             ),
         ];
-        Ledger {
+        let mut ledger = Ledger {
             inputs,
             outputs,
             stored,
-            unaccounted_j,
-            residual_fraction: unaccounted_j.abs() / fuel_gross.max(1e6),
+            unaccounted_j: 0.0,
+            residual_fraction: 0.0,
             masses,
-        }
+        };
+        self.drum_account(y0, y, &mut ledger);
+        let sum = |v: &[LedgerLine]| v.iter().map(|x| x.energy_j).sum::<f64>();
+        ledger.unaccounted_j = sum(&ledger.inputs) - sum(&ledger.outputs) - sum(&ledger.stored);
+        ledger.residual_fraction = ledger.unaccounted_j.abs() / fuel_gross.max(1e6);
+        ledger
     }
 
     /// Net energy of the fuel fed, J.

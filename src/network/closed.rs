@@ -144,9 +144,13 @@ impl Network {
         s.blown_off = BlownOff::default();
     }
 
-    /// Lets the store's water out until this share of its mass is left, its layers as warm as they were: what it carried counts
+    /// Lets the water out that the walls in water stand in, the drum's or the store's, until this share of its mass is left, its layers as warm as they were: what it carried counts
     /// as drawn.
     pub fn lower_level(&self, share: f64, y: &mut [f64]) {
+        if self.drum.is_some() {
+            self.lower_drum(share, y);
+            return;
+        }
         let (Some(v), Some(mass)) = (&self.vessel, self.layout.vessel_mass) else {
             return;
         };

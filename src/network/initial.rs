@@ -36,11 +36,9 @@ impl Network {
                 }
             };
         set_wall(self.firebox.wall_state, 1, &self.firebox.wall, t_air);
-        // Walls in the store's water are as warm as that.
-        let beside = |immersed: bool| match &self.rig.water {
-            crate::components::spec::Water::Store { vessel, .. } if immersed => {
-                vessel.start_temperature_k
-            }
+        // Walls in water are as warm as that.
+        let beside = |immersed: bool| match self.rig.bath() {
+            Some(v) if immersed => v.start_temperature_k,
             _ => t_air,
         };
         for p in &self.firebox.plates {
@@ -87,6 +85,9 @@ impl Network {
                     h.layer_enthalpy_j(self.water, start, h.layer_kg) / (h.scale_j_k() * T_SCALE_K);
             }
             y[m] = 1.0;
+        }
+        if let Some(drum) = &self.rig.drum {
+            self.fill_drum(&mut y, drum.start_temperature_k);
         }
         for (kg, y) in self.carried.kg.iter().zip(&mut y[l.deposits..]) {
             *y = kg / DEPOSIT_SCALE_KG;

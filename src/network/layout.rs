@@ -3,6 +3,8 @@
 //! The integrator has one scalar tolerance, so every state is stored divided by its scale:
 //! thermal states as enthalpy over heat capacity in units of 100 K, ledger states in MJ.
 
+use super::drum::DrumStates;
+
 /// Reference temperature of every enthalpy in the model, K.
 pub const T_REF_K: f64 = 298.15;
 /// One scaled unit of a thermal state, K.
@@ -153,6 +155,7 @@ pub struct Layout {
     pub header_count: usize,
     pub header_mass: Option<usize>,
     pub bench: Option<usize>,
+    pub drum: Option<DrumStates>,
     pub integrals: usize,
 }
 

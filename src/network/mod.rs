@@ -7,6 +7,7 @@ mod assemble;
 mod balance;
 mod closed;
 mod deposits;
+mod drum;
 mod films;
 mod fire;
 mod fuel;
@@ -22,6 +23,7 @@ mod water_side;
 pub use assemble::{AssembleError, default_cells};
 pub use balance::{Fed, WoodLeft};
 pub use deposits::{Carried, FRESH_K_RHO, HARDENED_K_RHO, Surface, TAR_DEW_K, TAR_WIDTH_K};
+pub use drum::{DrumIntegral, DrumModel, DrumStates};
 pub use fire::band::{BAND_FIGURES, UnburntNow, UnburntParts};
 pub use fuel::{CHAR_J_KG, FuelData, LATENT_J_KG};
 pub use layout::{COHORTS, Integral, Layout, T_REF_K};
@@ -42,6 +44,7 @@ use crate::components::wall_row::WallRow;
 use crate::correlations::radiation::GasLayer;
 use crate::properties::gas::GasMix;
 use crate::properties::water::Water;
+use drum::DrumScratch;
 use std::cell::RefCell;
 use std::ops::Range;
 
@@ -91,7 +94,7 @@ pub struct Plate {
     pub wall: Wall,
     /// Of what is not wet.
     pub outside: OutsideTable,
-    /// Where its outside stands in the store's water.
+    /// Where its outside stands in water.
     pub immersed: Option<Immersed>,
     /// Area with which it and the lining see each other.
     pub lining_view_m2: f64,
@@ -212,12 +215,13 @@ pub struct Scratch {
     pub film: Vec<WallHeat>,
     pub layer_t_k: Vec<f64>,
     pub layer_heat_w: Vec<f64>,
-    /// From walls in the store's water into its layers, and the wet share of the walls' outside, in the place of their outermost
+    /// From walls in water into the layers of store or drum, and the wet share of the walls' outside, in the place of their outermost
     /// nodes.
     pub soak_w: Vec<f64>,
     pub wet_share: Vec<f64>,
     pub header_t_k: Vec<f64>,
     pub header_heat_w: Vec<f64>,
+    pub drum: DrumScratch,
     pub gas_t_k: Vec<f64>,
     /// Faces that the gas touches, in the place of their soot among the deposits.
     pub surface_k: Vec<f64>,
@@ -257,6 +261,7 @@ impl Scratch {
             wet_share: vec![0.0; wall],
             header_t_k: vec![0.0; header],
             header_heat_w: vec![0.0; header],
+            drum: DrumScratch::default(),
             gas_t_k: vec![0.0; gas],
             surface_k: vec![0.0; deposits],
             derivative: Vec::new(),
@@ -293,6 +298,8 @@ pub struct Network {
     pub vessel: Option<VesselModel>,
     /// Walls stand in the vessel's water.
     pub has_immersed: bool,
+    /// Water between fire and coil; walls stand in this one then.
+    pub drum: Option<DrumModel>,
     pub bench: Option<BenchModel>,
     pub layout: Layout,
     pub mode: Mode,

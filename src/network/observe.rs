@@ -83,6 +83,13 @@ pub struct Instant {
     pub header_loss_w: f64,
     pub header_top_k: f64,
     pub header_mean_k: f64,
+    pub drum_mean_k: f64,
+    pub drum_top_k: f64,
+    pub drum_water_kg: f64,
+    /// From the walls in the drum's water, and from that into the coils in it.
+    pub to_drum_w: f64,
+    pub drum_to_coil_w: f64,
+    pub drum_loss_w: f64,
     /// Of a closed loop at the store's top, over the air's.
     pub loop_pressure_pa: f64,
     /// Of a closed loop: positive over the relief setting, over that at which the valve shuts again, over the burst
@@ -180,7 +187,7 @@ impl Network {
         })
     }
 
-    fn mean_of(&self, v: &VesselModel, y: &[f64], first: usize, layer_kg: f64) -> f64 {
+    pub(super) fn mean_of(&self, v: &VesselModel, y: &[f64], first: usize, layer_kg: f64) -> f64 {
         let h: f64 = y[first..first + v.layers].iter().sum::<f64>() * v.scale_j_k() * T_SCALE_K;
         let kg = v.layers as f64 * layer_kg;
         let c = v.layer_shell_j_k * v.layers as f64;

@@ -127,6 +127,7 @@ impl Network {
                 *t_k = self.layer_of(v, *state, kg);
             }
         }
+        self.unpack_drum(y, s);
         if let Some(c) = self.closed() {
             self.pressurise(c, y, s);
         }
@@ -159,17 +160,19 @@ impl Network {
         all
     }
 
-    /// Heat from walls that stand in the store's water into its layers, W.
+    /// Heat from walls that stand in the water of drum or store into its layers, W.
     fn soak(&self, y: &[f64], s: &mut Scratch) -> f64 {
-        let Some(v) = self.vessel.as_ref().filter(|_| self.has_immersed) else {
-            return 0.0;
+        let (v, layer_kg, t_k) = match (&self.drum, &self.vessel) {
+            (Some(d), _) => (&d.vessel, self.drum_layer_kg(y), &s.drum.t_k),
+            (None, Some(v)) if self.has_immersed => (v, self.layer_kg(y), &s.layer_t_k),
+            _ => return 0.0,
         };
         s.soak_w.fill(0.0);
         let beside = Beside {
             water: self.water,
             // All layers keep equal masses as the level falls.
-            layer_m: v.layer_height_m * self.layer_kg(y) / v.layer_kg,
-            t_k: &s.layer_t_k,
+            layer_m: v.layer_height_m * layer_kg / v.layer_kg,
+            t_k,
             convection: self.rig.closures.water_convection,
         };
         let mut all = 0.0;

@@ -176,6 +176,7 @@ impl Network {
             s.instant.tap_k = t;
         }
         loop_net += self.header_rates(&m.branch[1], &air, y, dy, s);
+        self.drum_side(&air, y, dy, s);
         dy[l.integral(Integral::LoopWaterNet)] = loop_net;
         let heats = s.tube_heat_w.iter().zip(&s.face_heat_w);
         let (of_water, of_walls) = dy[l.tubes..].split_at_mut(l.tube_walls - l.tubes);

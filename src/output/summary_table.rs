@@ -399,6 +399,23 @@ fn water(sheet: &mut Sheet, s: &Summary, units: UnitSystem) {
             None => sheet.row("pressure", &words),
         }
     }
+    if let (Some(j), Some(k)) = (s.heat_drum_to_coil_J, s.drum_peak_K) {
+        let words = format!(
+            "{} from its water into the coil, at most {}",
+            text(P::Energy, j, units),
+            text(P::Temperature, k, units)
+        );
+        sheet.row("drum", &words);
+        let gone = text(P::Mass, s.drum_water_gone_kg.unwrap_or(0.0), units);
+        if let Some(t) = s.drum_boils_first_s {
+            let words = format!("boils from {} on, {gone} of its water gone", clock(t));
+            sheet.loud("", &words, Color::Yellow);
+        }
+        if let Some(t) = s.drum_bare_first_s {
+            let words = format!("hot walls come out of its water from {} on", clock(t));
+            sheet.loud("", &words, Color::Red);
+        }
+    }
     if let (Some(j), Some(k)) = (s.heat_to_header_J, s.header_peak_K) {
         let words = format!(
             "{}, at most {}",

@@ -13,11 +13,21 @@ pub struct RigDrawing {
     pub vessel: Option<VesselShape>,
     /// Header tank of a bypass.
     pub header: Option<VesselShape>,
+    /// Water around parts of the stove in which a coil lies, beside the store.
+    pub drum: Option<DrumShape>,
     /// Between coil and store, hot side first; then those of a bypass.
     pub pipes: Vec<PipeShape>,
     pub bench: Option<BenchShape>,
     /// Height of the ground or floor that the rig stands on, where it is not the hearth floor.
     pub ground_z_m: f64,
+}
+
+impl RigDrawing {
+    /// The vessel around parts of the stove: the drum, or a store without a loop.
+    pub fn around(&self) -> Option<&VesselShape> {
+        let store = self.vessel.as_ref().filter(|v| v.around_stove);
+        self.drum.as_ref().map(|d| &d.vessel).or(store)
+    }
 }
 
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -34,7 +44,7 @@ pub struct FireboxShape {
     pub mouth_m: f64,
     /// Coils among the flames.
     pub coils: Vec<CoilShape>,
-    /// Share of its wall that stands in the store's water.
+    /// Share of its wall that stands in water.
     pub in_water: f64,
     /// Share of its air inlets that opens over the fire.
     pub air_over: f64,
@@ -63,7 +73,7 @@ pub struct SectionShape {
     /// Height of the gas inlet's centre.
     pub start_z_m: f64,
     pub coils: Vec<CoilShape>,
-    /// Its outside stands in the store's water.
+    /// Its outside stands in water.
     pub in_water: bool,
 }
 
@@ -101,6 +111,13 @@ pub struct VesselShape {
     pub closed: Option<ClosedShape>,
     /// Parts of the stove stand in it, and no pipe comes to it.
     pub around_stove: bool,
+}
+
+/// A drum around parts of the stove, with the coils in it.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct DrumShape {
+    pub vessel: VesselShape,
+    pub coils: Vec<CoilShape>,
 }
 
 /// Expansion vessel and relief valve of a closed store; pressures over the air's.

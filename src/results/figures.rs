@@ -102,7 +102,8 @@ figures! {
     coil_wall_max_K, coil_wall_limit_K, coil_critical_flux_share_max, coil_deposit_kg, flue_deposit_kg, coil_fouling_grown_m2K_W,
     boiling_margin_min_K, boiling_margin_min_s, boiling_margin_min_at_m, relief_lifts, relief_open_s, relief_water_kg,
     relief_steam_kg, wall_boiling_first_s, boiling_first_s, boiling_total_s, steam_total_kg, air_ratio_mean, draught_max_Pa,
-    loop_flow_mean_kg_s, heat_to_header_J, header_peak_K, bypass_flow_mean_kg_s, pressure_peak_Pa, relief_first_s, feeds, trips,
+    loop_flow_mean_kg_s, heat_to_header_J, header_peak_K, bypass_flow_mean_kg_s, heat_to_drum_J,
+    heat_drum_to_coil_J, drum_peak_K, drum_boils_first_s, drum_water_gone_kg, drum_bare_first_s, pressure_peak_Pa, relief_first_s, feeds, trips,
     tank_peak_K, overshoot_K, flue_wall_below_393K_s, flue_wall_below_dew_s, storage_content_rise_J, condensate_kg, pump_energy_J, co_estimate_fraction,
     co_estimate_fraction_low, co_estimate_fraction_high, energy_residual_fraction,
 }

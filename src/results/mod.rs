@@ -23,8 +23,8 @@ pub use compare::{
     Verdict,
 };
 pub use drawing::{
-    BenchShape, ClosedShape, CoilShape, FireboxShape, PipeShape, PortKind, PortMark, RigDrawing,
-    SectionMark, SectionShape, VesselShape,
+    BenchShape, ClosedShape, CoilShape, DrumShape, FireboxShape, PipeShape, PortKind, PortMark,
+    RigDrawing, SectionMark, SectionShape, VesselShape,
 };
 pub use fit::{
     FitAdvice, FitCurves, FitProbe, FitReport, FitValue, Rehearsal, RehearsedLog, RehearsedValue,

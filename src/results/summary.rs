@@ -115,6 +115,15 @@ pub struct Summary {
     pub heat_to_header_J: Option<f64>,
     pub header_peak_K: Option<f64>,
     pub bypass_flow_mean_kg_s: Option<f64>,
+    /// Drum between fire and coil: through the walls in its water, and from it into the coil.
+    pub heat_to_drum_J: Option<f64>,
+    pub heat_drum_to_coil_J: Option<f64>,
+    pub drum_peak_K: Option<f64>,
+    pub drum_boils_first_s: Option<f64>,
+    /// Boiled off and evaporated.
+    pub drum_water_gone_kg: Option<f64>,
+    /// A tenth of the walls in its water has come out of it.
+    pub drum_bare_first_s: Option<f64>,
     /// Closed loop: highest pressure at the store's top over the air's.
     pub pressure_peak_Pa: Option<f64>,
     /// The relief valve lifts for the first time.

@@ -86,8 +86,8 @@ the range. Ranges are wide: they contain every rig that the authors could imagin
 bore of its section, and its inside must leave room. The runs of a serpentine must be shorter than the passage is wide.";
     /// The coil sticks out of its section.
     COIL_SPAN = "E0302", "coil does not fit along the section",
-        "Turns times pitch plus one tube diameter must not exceed the length of the section that carries the coil, offset \
-included, and the pitch must not be smaller than the tube. Lengthen the section, close the pitch, widen the coil or shorten it.";
+        "Turns times pitch plus one tube diameter must not exceed the length of the section that carries the coil (or the depth of the drum's \
+water), offset included, and the pitch must not be smaller than the tube. Lengthen the section, close the pitch, widen the coil or shorten it.";
     /// The plug does not go inside the helix.
     PLUG = "E0303", "core plug does not fit inside the coil",
         "The core plug fills a share of the passage's cross-section; as a round plug it must pass inside the helix.";
@@ -154,7 +154,7 @@ codes and licensed practice.";
     NOT_IN_WATER = "E0319", "not in the water",
         "`in_water` says which share of a wall stands in the store's water, and the heights say where: the firebox begins at the hearth \
 floor, each section of the gas path where the one before ends, the store's water at `floor_height`, which is negative where the \
-store begins under the hearth floor. No part of this wall is as low and as high as the water. A store whose floor is as high as the \
+store begins under the hearth floor. Where there is a [drum], its water and its `floor_height` count instead. No part of this wall is as low and as high as the water. A store whose floor is as high as the \
 firebox's top stands on it: its bottom is then the part that is in the water.";
 
     /// A section of the gas path that is not there.
@@ -191,7 +191,8 @@ nobody tunes a value that does nothing.";
     /// One section calls for another.
     NEEDS = "E0503", "another section is needed",
         "A coil needs a place for its water: a [store] with its [loop], [once_through], or [bench]. A pumped loop needs [pump]. \
-A store needs at least one [[coil]], or a wall that stands in its water (`in_water`).";
+A store needs at least one [[coil]], or a wall that stands in its water (`in_water`). A [drum] needs both: walls that heat its water and a [[coil]] \
+in it (`in = \"drum\"`).";
     /// Known, not built.
     NOT_MODELLED = "E0504", "not modelled yet",
         "The rig is sound, but the model does not carry it yet; a key that the model would ignore is refused rather than read and dropped.";

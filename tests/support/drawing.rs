@@ -116,6 +116,7 @@ pub fn rig(case: &Case, sections: &[String]) -> RigDrawing {
         sections,
         vessel,
         header: None,
+        drum: None,
         bench: (case.sections == 10).then(|| BenchShape {
             label: "bench, fed from the store".into(),
             z_m: 0.3,

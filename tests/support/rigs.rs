@@ -188,6 +188,7 @@ pub fn barrel() -> Rig {
             top_z_m: 1.55,
             fouling_m2k_w: 0.0,
         }],
+        drum: None,
         wetted: vec![],
         water: Water::Store {
             circuit: Some(Loop {

@@ -170,7 +170,7 @@ impl Fault {
                 "as a valve shut on the cold side; that ice also bursts pipes is left out"
             }
             Fault::LevelFalls => {
-                "ports run bare: the loop stands still for good, steam leaves by both ends and nothing refills the coil; where stove walls stand in the store, a tenth of its water is left beside them"
+                "ports run bare: the loop stands still for good, steam leaves by both ends and nothing refills the coil; where stove walls stand in the store, or in a drum, a tenth of that water is left beside them"
             }
             Fault::DryCoil => {
                 "all water leaves the coil at once; metal alone against gas, radiation and the fire"
@@ -246,7 +246,7 @@ impl Fault {
             Fault::AirLock | Fault::SaggingPipe => s.block(Blocked::Standing),
             Fault::LevelFalls => {
                 s.block(Blocked::Standing);
-                if s.net().has_immersed {
+                if s.net().has_immersed || s.net().drum.is_some() {
                     s.lower_level(LEVEL_LEFT);
                 }
             }
@@ -341,7 +341,7 @@ pub enum Cure {
     Dump,
 }
 
-/// Share of a store's water that is left beside stove walls that stood in it.
+/// Share of the water that is left beside stove walls that stood in it.
 const LEVEL_LEFT: f64 = 0.1;
 /// Air that still comes in with everything shut: joints and a mouth that no plate seals.
 const SHUT_SHARE: f64 = 0.05;

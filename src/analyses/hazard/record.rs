@@ -1,6 +1,7 @@
 //! What a faulted burn shows: figures at close moments, extremes, and the limits met, each with its first moment.
 
 use super::trapped::Trapped;
+use crate::analyses::gather::BARE_SHARE;
 use crate::analyses::warnings::SCALD_K;
 use crate::analyses::watch::CREOSOTE_WALL_K;
 use crate::components::closed::tube_wall;
@@ -235,6 +236,7 @@ impl Record {
                 });
             }
         }
+        self.drum(net, after, y, &i);
         if net.circuit.is_some() {
             self.in_loop(net, after, y, &i);
             if let Some(t) = &mut self.trapped
@@ -350,6 +352,21 @@ impl Record {
         }
         if self.tub && i.tank_mean_k > crate::analyses::warnings::TUB_K + 5.0 {
             self.meet("tub", after, 2, || "the tub is above 45 °C".into());
+        }
+    }
+
+    /// A drum between fire and coil: it may boil, and boil low.
+    fn drum(&mut self, net: &Network, after: f64, y: &[f64], i: &Instant) {
+        let Some(d) = &net.drum else { return };
+        if i.drum_top_k > d.vessel.sat.t_k {
+            self.meet("drum_boils", after, 2, || {
+                "the drum around the coil boils and gives off steam".into()
+            });
+        }
+        if net.drum_bare_share(y) > BARE_SHARE {
+            self.meet("drum_bare", after, 3, || {
+                "the drum's water has sunk below a tenth of the walls that the fire heats".into()
+            });
         }
     }
 

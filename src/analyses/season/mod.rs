@@ -93,7 +93,10 @@ fn coil_gap_m(rig: &Rig) -> Option<f64> {
         CoilForm::Helix { pitch_m, .. } | CoilForm::Serpentine { pitch_m } => {
             Some(pitch_m - c.tube_outside_m)
         }
-        CoilForm::Around { .. } | CoilForm::Chamber { .. } | CoilForm::Jacket { .. } => None,
+        CoilForm::Around { .. }
+        | CoilForm::Chamber { .. }
+        | CoilForm::Jacket { .. }
+        | CoilForm::Submerged { .. } => None,
     });
     // Turns that touch have no gap to fill.
     gaps.filter(|g| *g > 1e-4).reduce(f64::min)

@@ -3,6 +3,7 @@
 use super::AssembleError;
 use crate::components::gas_path::{Bank, Duct, ReTable, Wrap};
 use crate::components::spec::{Bore, Coil, CoilForm, Rig, Section, WaterEntry};
+use crate::components::submerged::Submerged;
 use crate::correlations::nusselt_external::{Arrangement, TubeBank};
 use crate::correlations::radiation;
 use crate::network::ChamberCoil;
@@ -37,7 +38,10 @@ pub(super) fn bank_of(
             (beside * run * d, pitch_m, (c.length_m / run).max(1.0), 0.0)
         }
         // Not in the gas of a section at all.
-        CoilForm::Around { .. } | CoilForm::Chamber { .. } | CoilForm::Jacket { .. } => {
+        CoilForm::Around { .. }
+        | CoilForm::Chamber { .. }
+        | CoilForm::Jacket { .. }
+        | CoilForm::Submerged { .. } => {
             return Err(AssembleError::NoFreeArea(c.name.clone()));
         }
     };
@@ -174,26 +178,48 @@ fn pitch_m_or(pitch_m: f64, d_m: f64) -> f64 {
     if pitch_m > 0.0 { pitch_m } else { 1.5 * d_m }
 }
 
-/// Not in the gas of its section: on the outside, or in the firebox.
+/// Not in the gas of its section: on the outside, in the firebox, in a drum.
 pub(super) fn apart(c: &Coil) -> bool {
     matches!(
         c.form,
-        CoilForm::Around { .. } | CoilForm::Chamber { .. } | CoilForm::Jacket { .. }
+        CoilForm::Around { .. }
+            | CoilForm::Chamber { .. }
+            | CoilForm::Jacket { .. }
+            | CoilForm::Submerged { .. }
     )
 }
 
 /// Length of one straight run of a coil's tube.
 pub(super) fn run_of(c: &Coil, bore: &Bore) -> f64 {
     match c.form {
-        CoilForm::Chamber { run_m, .. } => run_m,
+        CoilForm::Chamber { run_m, .. } | CoilForm::Submerged { run_m, .. } => run_m,
         _ => run_m(bore),
     }
 }
 
-/// Deposit at the start and half the tube's wall, on the outside area, m2K/W.
+/// Deposit at the start and the tube's wall, on the outside area, m2K/W.
 fn wall_and_fouling_m2k_w(c: &Coil) -> f64 {
     let d = c.tube_outside_m;
     c.fouling_m2k_w + 0.5 * d * (d / c.tube_inside_m).ln() / c.metal.conductivity_w_mk
+}
+
+/// A coil in the water of a drum whose floor lies at `floor_z_m`, with `n` tube cells from `first` on.
+pub(super) fn submerged_of(c: &Coil, floor_z_m: f64, first: usize, n: usize) -> Submerged {
+    let low_m = c.bottom_z_m - floor_z_m;
+    let cell_m = (c.top_z_m - c.bottom_z_m) / n as f64;
+    let downwards = c.water_entry == WaterEntry::GasOutlet;
+    let span = |i: usize| {
+        let i = if downwards { n - 1 - i } else { i };
+        let from_m = low_m + cell_m * i as f64;
+        (from_m, from_m + cell_m)
+    };
+    Submerged {
+        first_tube_cell: first,
+        spans_m: (0..n).map(span).collect(),
+        cell_m2: PI * c.tube_outside_m * c.length_m * c.parallel.max(1) as f64 / n as f64,
+        outside_m: c.tube_outside_m,
+        wall_m2k_w: wall_and_fouling_m2k_w(c),
+    }
 }
 
 /// A coil among the flames, with `n` tube cells from `first` on.

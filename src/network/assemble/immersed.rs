@@ -1,4 +1,4 @@
-//! Which walls stand in the store's water, and how deep.
+//! Which walls stand in the water of store or drum, and how deep.
 
 use crate::components::gas_path::Duct;
 use crate::components::immersed::{Face, Immersed};

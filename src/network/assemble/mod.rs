@@ -8,7 +8,7 @@ use super::deposits::{self, Carried};
 use super::fuel::{AIR_AR, AIR_CO2, AIR_O2, FuelData};
 use super::layout::*;
 use super::mode::Mode;
-use super::{BANDS, BenchModel, FireboxModel, Network, Plate, Scratch};
+use super::{BANDS, BenchModel, DrumStates, FireboxModel, Network, Plate, Scratch};
 use crate::components::gas_path::{Duct, ReTable};
 use crate::components::jacket;
 use crate::components::outside_table::OutsideTable;
@@ -45,6 +45,8 @@ pub enum AssembleError {
     TwoCoils(String),
     #[error("a water side without a coil and without a wall in it: nothing would heat it")]
     NoCoil,
+    #[error("a drum needs a coil in its water, and a coil in a drum its drum")]
+    Drum,
 }
 
 /// Depth over which `leakage_share` counts along a door's joint: by default it is then 0.3 mm open, at the end of the prior
@@ -114,6 +116,11 @@ impl Network {
         };
         if has_water && !heated {
             return Err(AssembleError::NoCoil);
+        }
+        if rig.drum.is_some() != rig.coils.iter().any(Coil::in_drum)
+            || rig.drum.is_some() && !has_water
+        {
+            return Err(AssembleError::Drum);
         }
         let p_air = atmosphere::pressure_pa(rig.site.altitude_m);
         let mean_air = {
@@ -372,15 +379,17 @@ impl Network {
             tables,
             circuit: loop_model,
             vessel,
+            drum,
             bench,
         } = if has_water {
             water::parts(rig, water, p_air, factor, &mut ducts, &mut firebox)
         } else {
             water::WaterSideParts::default()
         };
-        let has_immersed = vessel
-            .as_ref()
-            .is_some_and(|v| immersed::soak(rig, v, water, p_air, &mut ducts, &mut firebox));
+        let bath = drum.as_ref().map(|d| &d.vessel).or(vessel.as_ref());
+        let any_immersed =
+            bath.is_some_and(|v| immersed::soak(rig, v, water, p_air, &mut ducts, &mut firebox));
+        let has_immersed = any_immersed && drum.is_none();
         let n_tubes = tubes.len();
         let coil_cells = tubes.iter().filter(|t| t.inventory.is_some()).count();
         let tube_state = b.many("tube_node", n_tubes);
@@ -408,6 +417,7 @@ impl Network {
             }
         });
         let bench_state = bench_model.as_ref().map(|_| b.one("bench_temperature"));
+        let drum_states = drum.as_ref().map(|d| DrumStates::lay_out(d, &mut b));
         let integrals = b.many("", 0);
         for q in Integral::ALL {
             b.one(q.key());
@@ -439,6 +449,7 @@ impl Network {
             header_count,
             header_mass,
             bench: bench_state,
+            drum: drum_states,
             integrals,
         };
         let rh = rig.site.relative_humidity;
@@ -469,6 +480,18 @@ impl Network {
         }
         let closed = loop_model.as_ref().is_some_and(|c| c.closed.is_some());
         let pressed = if closed { tubes.clone() } else { Vec::new() };
+        let mut scratch = Scratch::new(
+            n_gas,
+            n_wall,
+            n_tubes,
+            layer_count,
+            header_count,
+            layout.deposit_count,
+            pressed,
+        );
+        if let Some(d) = &drum {
+            scratch.hold_drum(d);
+        }
         let mut net = Network {
             fuel: FuelData::new(&rig.fuel),
             rig: rig.clone(),
@@ -488,20 +511,17 @@ impl Network {
             circuit: loop_model,
             vessel,
             has_immersed,
+            drum,
             bench: bench_model,
             mode: Mode::idle(),
             carried: Carried::default(),
-            scratch: RefCell::new(Scratch::new(
-                n_gas,
-                n_wall,
-                n_tubes,
-                layer_count,
-                header_count,
-                layout.deposit_count,
-                pressed,
-            )),
+            scratch: RefCell::new(scratch),
             layout,
         };
+        let wet_m2 = net.wet_walls_m2(rig.bath().map_or(0.0, |v| v.water_depth_m));
+        if let Some(d) = &mut net.drum {
+            d.wet_m2 = wet_m2;
+        }
         net.mode.damper = rig.controls.damper.steps.initial;
         net.mode.air_inlet = rig.controls.air_inlet.steps.initial;
         net.mode.pump = rig.controls.pump.steps.initial;

@@ -8,7 +8,9 @@ use crate::components::spec::*;
 use crate::components::tube::{METAL_DRIVEN_S, METAL_FREE_S, TubeCell, TubeTable};
 use crate::components::vessel::VesselModel;
 use crate::correlations::{friction, nusselt_internal};
-use crate::network::{BranchModel, BypassModel, Drive, FireboxModel, LoopModel, Neighbours};
+use crate::network::{
+    BranchModel, BypassModel, Drive, DrumModel, FireboxModel, LoopModel, Neighbours,
+};
 use crate::properties::water::Water as WaterProperties;
 use std::f64::consts::PI;
 use std::ops::Range;
@@ -37,6 +39,7 @@ pub(super) struct WaterSideParts {
     pub tables: Vec<TubeTable>,
     pub circuit: Option<LoopModel>,
     pub vessel: Option<VesselModel>,
+    pub drum: Option<DrumModel>,
     pub bench: Option<Bench>,
 }
 
@@ -289,7 +292,12 @@ pub(super) fn parts(
         },
     };
     let cold = rows.pipe(ret, cold_z, entry_z(rig, first));
-    let coil = coils(rig, ducts, firebox, &mut rows);
+    let mut drum = rig.drum.as_ref().map(|v| DrumModel {
+        vessel: model(v, p_air_pa),
+        coils: Vec::new(),
+        wet_m2: 0.0,
+    });
+    let coil = coils(rig, ducts, firebox, drum.as_mut(), &mut rows);
     let hot = rows.pipe(supply, exit_z(rig, last), hot_z);
     let bypass = circuit.and_then(|c| c.bypass.as_ref()).map(|b| {
         let header = model(&b.header, p_air_pa);
@@ -337,6 +345,7 @@ pub(super) fn parts(
         tables: rows.tables,
         circuit: Some(loop_model),
         vessel,
+        drum,
         bench,
     }
 }
@@ -385,6 +394,7 @@ fn coils(
     rig: &Rig,
     ducts: &mut [Duct],
     firebox: &mut FireboxModel,
+    mut drum: Option<&mut DrumModel>,
     rows: &mut Rows,
 ) -> Range<usize> {
     let from = rows.tubes.len();
@@ -408,6 +418,12 @@ fn coils(
             CoilForm::Around { .. } => duct.wrap = bank::wrap_of(c, duct, first, n),
             CoilForm::Chamber { exposed_share, .. } => {
                 firebox.coil = Some(bank::chamber_coil_of(c, exposed_share, first, n));
+            }
+            CoilForm::Submerged { .. } => {
+                if let Some(d) = &mut drum {
+                    let floor_z_m = d.vessel.floor_z_m;
+                    d.coils.push(bank::submerged_of(c, floor_z_m, first, n));
+                }
             }
             CoilForm::Jacket { in_firebox, .. } => {
                 let tubes = (first, n);
@@ -435,8 +451,14 @@ fn coils(
             } => c.tube_inside_m / coil_diameter_m,
             CoilForm::Chamber {
                 coil_diameter_m, ..
+            }
+            | CoilForm::Submerged {
+                coil_diameter_m, ..
             } if coil_diameter_m > 0.0 => c.tube_inside_m / coil_diameter_m,
-            CoilForm::Serpentine { .. } | CoilForm::Chamber { .. } | CoilForm::Jacket { .. } => 0.0,
+            CoilForm::Serpentine { .. }
+            | CoilForm::Chamber { .. }
+            | CoilForm::Jacket { .. }
+            | CoilForm::Submerged { .. } => 0.0,
         };
         let d_l = (c.tube_inside_m / c.length_m).min(1.0);
         let rough = 1.5e-6 / c.tube_inside_m;
@@ -558,8 +580,8 @@ fn bench_water(b: &Bench, z_m: f64) -> Vessel {
 
 /// Height at which the water enters a coil.
 fn entry_z(rig: &Rig, c: &Coil) -> f64 {
-    // In the chamber the gas rises.
-    let gas_rises = c.in_firebox() || rig.gas_path[c.section].rise_m >= 0.0;
+    // In the chamber the gas rises; in a drum the lower end counts as the gas's inlet.
+    let gas_rises = c.in_firebox() || c.in_drum() || rig.gas_path[c.section].rise_m >= 0.0;
     let at_gas_inlet = c.water_entry == WaterEntry::GasInlet;
     if gas_rises == at_gas_inlet {
         c.bottom_z_m

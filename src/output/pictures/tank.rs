@@ -48,6 +48,8 @@ fn temperature(v: &View) -> Panel {
         curves.extend(v.curve(&layer(n), "top layer", kind, top));
         curves.extend(v.curve(&layer(1), "bottom layer", kind, bottom));
     }
+    let drum = Look::new(ORANGE, LONG, Marker::Diamond).thin();
+    curves.extend(v.curve("drum_mean_temperature_K", "drum, mean", kind, drum));
     let band = band(v);
     let s = &v.result.summary;
     let target = shown(kind, v.result.target_k, v.units);

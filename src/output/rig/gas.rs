@@ -1,10 +1,13 @@
 //! Draws firebox, gas sections and coils.
 
-use super::plan::{OnSheet, Plan, Strip};
+use super::plan::{self, OnSheet, Plan, Strip};
 use super::{BROWN_WALL as WALL, GAS};
 use crate::output::canvas::{Canvas, Pen, Px, Rect};
 use crate::output::style::{BLUE, BROWN, INK, ORANGE, PAPER, Rgb};
-use crate::results::{CoilShape, RigDrawing, SectionMark};
+use crate::results::{CoilShape, RigDrawing, SectionMark, VesselShape};
+
+/// How far the floor of what stands on the firebox may lie under its top, m.
+const ON_TOP_M: f64 = 0.03;
 
 fn polygon(c: &mut Canvas, corners: &[Px], fill: Rgb) {
     c.fill(corners, fill, 1.0);
@@ -163,11 +166,10 @@ fn mouth(c: &mut Canvas, rig: &RigDrawing, inside: Rect, k: f64) {
                 Pen::new(BROWN, 9.0),
             );
         }
-    } else if f.in_water > 0.0 {
+    } else if f.in_water > 0.0 && !rig.around().is_some_and(|v| stands_on(v, f.height_m)) {
         // Fed from over the water, down a chute beside the gas's way.
         let surface_m = rig
-            .vessel
-            .as_ref()
+            .around()
             .map_or(f.height_m, |v| v.floor_z_m + v.water_depth_m);
         let up = ((surface_m + 0.08 - f.height_m) * k).max(wall + 20.0);
         let wide = m.min(0.25 * inside.w);
@@ -185,6 +187,11 @@ fn mouth(c: &mut Canvas, rig: &RigDrawing, inside: Rect, k: f64) {
             Pen::new(INK, 6.0),
         );
     }
+}
+
+/// On a firebox of this height: its door is not in the water.
+fn stands_on(v: &VesselShape, height_m: f64) -> bool {
+    v.floor_z_m > height_m - ON_TOP_M
 }
 
 fn fire(c: &mut Canvas, inside: Rect) {
@@ -230,6 +237,15 @@ pub fn coils(
             let y = o.z(0.5 * (k.bottom_z_m + k.top_z_m));
             let out = (0.5 * (s.width_m - k.width_m) + s.wall_m).max(0.0) * o.px_per_m() + 46.0;
             balloons.push(((left - out, y), (left, y)));
+        }
+    }
+    if let Some(d) = &rig.drum {
+        let middle_m = plan::middle_in_water_m(rig, &plan.strips);
+        for k in &d.coils {
+            let (left, edge) = coil(c, k, &Strip::drum(&d.vessel, middle_m), o);
+            right = edge;
+            let y = o.z(0.5 * (k.bottom_z_m + k.top_z_m));
+            balloons.push(((left - 46.0, y), (left, y)));
         }
     }
     right

@@ -6,7 +6,7 @@ use crate::units::{
     PlotKind, UnitSystem, format_fraction, format_pressure, format_volume, significant,
 };
 
-/// One line per numbered part: firebox, sections, coils, vessel, header, pipes, bench, what shuts a store in.
+/// One line per numbered part: firebox, sections, coils, vessel, header, drum, pipes, bench, what shuts a store in.
 pub fn keys(rig: &RigDrawing, u: UnitSystem) -> Vec<String> {
     let f = &rig.firebox;
     let mut out = vec![format!(
@@ -60,18 +60,26 @@ pub fn keys(rig: &RigDrawing, u: UnitSystem) -> Vec<String> {
             out.push(coil(k, &place, u));
         }
     }
-    for v in rig.vessel.iter().chain(&rig.header) {
+    let drum = rig.drum.as_ref();
+    for k in drum.iter().flat_map(|d| &d.coils) {
+        out.push(coil(k, ", in the drum's water", u));
+    }
+    let drum = drum.map(|d| &d.vessel);
+    for v in rig.vessel.iter().chain(&rig.header).chain(drum) {
         let ports: Vec<String> = v
             .ports
             .iter()
             .map(|p| format!("{} {}", p.label, height(p.z_m, u)))
             .collect();
+        let ports = match ports.len() {
+            0 => String::new(),
+            _ => format!("; {}", ports.join(", ")),
+        };
         out.push(format!(
-            "{}: floor at {}, water {} deep; {}",
+            "{}: floor at {}, water {} deep{ports}",
             v.label,
             height(v.floor_z_m, u),
-            short(v.water_depth_m, u),
-            ports.join(", ")
+            short(v.water_depth_m, u)
         ));
     }
     for p in &rig.pipes {
@@ -123,7 +131,7 @@ fn air_over(share: f64) -> String {
     )
 }
 
-/// How much of a part stands in the store's water.
+/// How much of a part stands in water.
 fn in_water(share: f64) -> String {
     if share > 0.0 {
         format!(", {} of its walls in the water", format_fraction(share))

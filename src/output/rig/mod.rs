@@ -32,25 +32,27 @@ pub fn balloon(c: &mut Canvas, (x, y): Px, number: usize) {
 pub fn paint(c: &mut Canvas, rig: &RigDrawing, plan: &Plan, o: &OnSheet, u: UnitSystem) {
     ground(c, rig, o);
     let mut balloons: Vec<(Px, Px)> = Vec::new();
-    let around = rig.vessel.as_ref().filter(|v| v.around_stove);
-    if let Some(v) = around {
-        water::vessel(c, v, o.store_x(), rig, o);
+    if let Some(v) = rig.around() {
+        water::vessel(c, v, o.around_x(), rig, o);
     }
     gas::gas_side(c, rig, plan, o, &mut balloons);
     let coil_x = gas::coils(c, rig, plan, o, &mut balloons);
     if let Some(v) = &rig.vessel {
         let mut at = middle(v, o.store_x(), o);
-        if around.is_none() {
-            water::vessel(c, v, o.store_x(), rig, o);
+        if v.around_stove {
+            at = beside_stove(v, o);
         } else {
-            // In its middle stands the stove.
-            at.0 = o.store_x() + 0.08 * v.width_m * o.px_per_m();
+            water::vessel(c, v, o.store_x(), rig, o);
         }
         balloons.push((at, at));
     }
     if let Some(h) = &rig.header {
         water::vessel(c, h, o.header_x(), rig, o);
         let at = middle(h, o.header_x(), o);
+        balloons.push((at, at));
+    }
+    if let Some(d) = &rig.drum {
+        let at = beside_stove(&d.vessel, o);
         balloons.push((at, at));
     }
     let mut lines = Vec::new();
@@ -113,6 +115,12 @@ fn middle(v: &VesselShape, x: f64, o: &OnSheet) -> Px {
         x + 0.5 * v.width_m * o.px_per_m(),
         o.z(v.floor_z_m + 0.5 * v.water_depth_m),
     )
+}
+
+/// In the water of a vessel in whose middle the stove stands.
+fn beside_stove(v: &VesselShape, o: &OnSheet) -> Px {
+    let (_, y) = middle(v, 0.0, o);
+    (o.around_x() + 0.08 * v.width_m * o.px_per_m(), y)
 }
 
 /// A free place for a number: where it was wished, or around it.

@@ -1,7 +1,7 @@
 //! Lays a rig out in one vertical plane: where each section, the store and the drawing's edges stand.
 
 use crate::output::canvas::{Px, Rect};
-use crate::results::{RigDrawing, SectionShape};
+use crate::results::{RigDrawing, SectionShape, VesselShape};
 
 /// A point in metres, height upwards.
 pub type Xz = (f64, f64);
@@ -29,6 +29,18 @@ impl Strip {
             to: (x, f.height_m),
             width_m: f.depth_m,
             wall_m: f.wall_m,
+            link: false,
+            section: 0,
+        }
+    }
+
+    /// A drum with its middle at `x_m`, as an upright strip.
+    pub fn drum(v: &VesselShape, x_m: f64) -> Self {
+        Self {
+            from: (x_m, v.floor_z_m),
+            to: (x_m, v.floor_z_m + v.water_depth_m),
+            width_m: v.width_m,
+            wall_m: 0.0,
             link: false,
             section: 0,
         }
@@ -77,8 +89,10 @@ pub struct Plan {
     pub z_range: (f64, f64),
     /// Width of the store, metres; of the bench where there is no store.
     pub store_m: f64,
-    /// Left edge of a store that stands around the stove; `None`: it stands beside the gas path.
+    /// Left edge of a store or drum that stands around the stove.
     around_x_m: Option<f64>,
+    /// It is the store; else that stands beside the gas path.
+    store_around: bool,
     /// Width of a bypass's header, metres; zero without one.
     header_m: f64,
     /// A bench beside the store.
@@ -111,14 +125,12 @@ pub fn plan(rig: &RigDrawing) -> Plan {
     }
     let mut store_m = 0.0;
     let mut around_x_m = None;
-    if let Some(v) = &rig.vessel {
-        if v.around_stove {
-            let x_m = middle_in_water_m(rig, &strips) - 0.5 * v.width_m;
-            around_x_m = Some(x_m);
-            x_range = (x_range.0.min(x_m), x_range.1.max(x_m + v.width_m));
-        } else {
-            store_m = v.width_m;
-        }
+    if let Some(v) = rig.around() {
+        let x_m = middle_in_water_m(rig, &strips) - 0.5 * v.width_m;
+        around_x_m = Some(x_m);
+        x_range = (x_range.0.min(x_m), x_range.1.max(x_m + v.width_m));
+    }
+    for v in rig.vessel.iter().chain(rig.around()) {
         z_range = (
             z_range.0.min(v.floor_z_m - 0.05),
             z_range.1.max(v.floor_z_m + 1.1 * v.water_depth_m),
@@ -127,6 +139,10 @@ pub fn plan(rig: &RigDrawing) -> Plan {
             let top = v.floor_z_m + 1.1 * v.water_depth_m + CLOSED_M;
             z_range.1 = z_range.1.max(top);
         }
+    }
+    let store_around = rig.vessel.as_ref().is_some_and(|v| v.around_stove);
+    if let Some(v) = rig.vessel.as_ref().filter(|v| !v.around_stove) {
+        store_m = v.width_m;
     }
     let mut header_m = 0.0;
     if let Some(h) = &rig.header {
@@ -148,6 +164,7 @@ pub fn plan(rig: &RigDrawing) -> Plan {
         z_range,
         store_m,
         around_x_m,
+        store_around,
         header_m,
         bench_beside: rig.vessel.is_some() && rig.bench.is_some(),
     }
@@ -159,8 +176,8 @@ const CLOSED_M: f64 = 0.4;
 /// Nominal width and height of a bench's symbol.
 pub const BENCH_M: (f64, f64) = (0.8, 0.15);
 
-/// Middle of all parts that stand in the store's water.
-fn middle_in_water_m(rig: &RigDrawing, strips: &[Strip]) -> f64 {
+/// Middle of all parts that stand in water.
+pub fn middle_in_water_m(rig: &RigDrawing, strips: &[Strip]) -> f64 {
     let firebox = Strip::firebox(rig);
     let of_path = strips
         .iter()
@@ -243,6 +260,7 @@ pub struct Fit {
     x_left: f64,
     x_min: f64,
     x_store: f64,
+    x_around: f64,
     header_px: f64,
     z_low: f64,
 }
@@ -265,15 +283,19 @@ impl Plan {
         let px_per_m = px_per_m.min(by_width.max(HEIGHT.0 / (z_high - z_low)));
         let spare = room - px_per_m * wide_m;
         let x_left = x0 + LEFT_ROOM + 0.3 * spare;
+        let around_m = self.around_x_m.unwrap_or(self.x_range.0);
+        let x_around = x_left + px_per_m * (around_m - self.x_range.0);
         Fit {
             height: px_per_m * (z_high - z_low),
             px_per_m,
             x_left,
             x_min: self.x_range.0,
-            x_store: match self.around_x_m {
-                Some(x_m) => x_left + px_per_m * (x_m - self.x_range.0),
-                None => x_left + px_per_m * (path_m + self.header_m) + pipes + 0.4 * spare,
+            x_store: if self.store_around {
+                x_around
+            } else {
+                x_left + px_per_m * (path_m + self.header_m) + pipes + 0.4 * spare
             },
+            x_around,
             header_px: px_per_m * self.header_m,
             z_low,
         }
@@ -310,6 +332,10 @@ impl OnSheet {
     /// Left edge of the header, between gas path and store.
     pub fn header_x(&self) -> f64 {
         self.fit.x_store - HEADER_ROOM.1 - self.fit.header_px
+    }
+    /// Left edge of what stands around the stove.
+    pub fn around_x(&self) -> f64 {
+        self.fit.x_around
     }
     /// Left edge of the store.
     pub fn store_x(&self) -> f64 {

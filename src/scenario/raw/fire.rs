@@ -207,8 +207,8 @@ pub struct RawFirebox {
     /// Layers of the wall, from the fire outwards.
     #[schemars(required, extend("minItems" = 1, "maxItems" = 8))]
     pub wall: Option<At<List<At<RawLayer>>>>,
-    /// Share of the wall's outside that stands in the water of the [store] while that is full: a stove submerged in its tub; or,
-    /// where the store stands on the firebox, the store's bottom over the fire. It heats the water there without a loop.
+    /// Share of the wall's outside that stands in the water of the [drum], or without one of the [store], while that is full: a stove submerged
+    /// in its tub; or, where drum or store stand on the firebox, their bottom over the fire. It heats that water.
     #[schemars(extend("x-min" = "1 %", "x-max" = "98 %"))]
     pub in_water: Option<At<Q<Fraction>>>,
     /// Layers of the part that stands in the water, from the fire outwards; built as `wall` unless given. A store of sheet over a fire in brick.

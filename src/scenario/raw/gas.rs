@@ -67,7 +67,7 @@ pub struct RawSection {
     /// Layers of the wall, from the gas outwards.
     #[schemars(required, extend("minItems" = 1, "maxItems" = 8))]
     pub wall: Option<At<List<At<RawLayer>>>>,
-    /// The outside stands in the water of the [store], as far as that reaches by its height; it heats the water there without a loop.
+    /// The outside stands in the water of the [drum], or without one of the [store], as far as that reaches by its height; it heats that water.
     pub in_water: Option<At<Flag>>,
     /// The outside feels the wind.
     pub outdoors: Option<At<Flag>>,
@@ -84,7 +84,7 @@ pub struct RawSection {
 pub struct RawCoil {
     /// Name that results refer to.
     pub name: Option<At<Text>>,
-    /// Name of the section that carries it, or "firebox": among the flames.
+    /// Name of the section that carries it, or "firebox": among the flames; or "drum": in the water of the [drum].
     #[serde(rename = "in")]
     #[schemars(required)]
     pub section: Option<At<Text>>,
@@ -117,10 +117,10 @@ pub struct RawCoil {
     /// Identical tubes side by side, sharing the flow.
     #[schemars(extend("x-min" = "1", "x-max" = "20"))]
     pub parallel: Option<At<Count>>,
-    /// Distance from the section's gas inlet to the coil's near end; without it the coil sits in the middle.
+    /// Distance from the section's gas inlet to the coil's near end, in a drum from its floor to the lowest tube; without it the coil sits in the middle.
     #[schemars(extend("x-min" = "0 mm", "x-max" = "30 m"))]
     pub offset: Option<At<Q<Length>>>,
-    /// Deposit on the outside at the start.
+    /// Deposit on the outside at the start; in a drum, scale.
     #[schemars(extend("x-min" = "0 m2K/W", "x-max" = "0.2 m2K/W"))]
     pub fouling: Option<At<Q<ThermalResistance>>>,
     /// In the firebox: share of the tube's surface that sees the fire; half for a tube against the wall.

@@ -4,12 +4,14 @@
 //! `x-min` and `x-max` are the ranges that the walk over the file enforces.
 
 mod control;
+mod drum;
 mod fire;
 mod gas;
 pub(super) mod types;
 mod water;
 
 pub(super) use control::*;
+pub(super) use drum::*;
 pub(super) use fire::*;
 pub(super) use gas::*;
 pub(super) use water::*;
@@ -48,6 +50,8 @@ pub struct RawScenario {
     pub gas_path: Option<At<List<At<RawSection>>>>,
     /// Coils in the order in which the water passes them.
     pub coil: Option<At<List<At<RawCoil>>>>,
+    /// Water between fire and coil: stove walls heat it, the coil takes its heat.
+    pub drum: Option<At<RawDrum>>,
     /// The loop between coil and store (or bench).
     #[serde(rename = "loop")]
     pub circuit: Option<At<RawLoop>>,

@@ -33,7 +33,7 @@ pub(super) fn coil(
         parallel,
         entry,
         pitch_m,
-    } = basics(c, name.as_deref(), single, cx);
+    } = basics(c, name.as_deref(), single, true, cx);
     let at = |key: &str| format!("{path}.{key}");
     let exposed = cx.or(&v.exposed, &at("exposed"), "coil.exposed");
     let fouling = cx.or(&v.fouling, &at("fouling"), "coil.fouling");

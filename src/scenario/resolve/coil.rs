@@ -6,7 +6,7 @@ use super::jacket;
 use super::winding::Winding;
 use super::{Cx, Features, mm, si, text, word};
 use crate::components::spec::{
-    Bore, Coil, CoilForm, Firebox, Section, SectionKind, TubeMetal, WaterEntry,
+    Bore, Coil, CoilForm, Firebox, Section, SectionKind, TubeMetal, Vessel, WaterEntry,
 };
 use crate::properties::{metals, tubes};
 use crate::scenario::codes;
@@ -17,10 +17,12 @@ use std::f64::consts::PI;
 use std::ops::Range;
 
 /// All coils, in the order of the water.
+#[allow(clippy::too_many_arguments)] // one call, all places of a coil
 pub(super) fn coils(
     raw: &RawScenario,
     gas: Option<&[Section]>,
     firebox: Option<&Firebox>,
+    drum: Option<&Vessel>,
     hot_port_z_m: Option<(f64, Range<usize>)>,
     f: &Features,
     cx: &mut Cx<'_>,
@@ -56,6 +58,10 @@ pub(super) fn coils(
         }
         let single = list.len() == 1;
         let jacket = word(&c.value.form) == Some(Form::Jacket);
+        if super::drum::is_in_drum(raw, &c.value) {
+            out.push(super::drum::coil(c, name, single, drum, cx));
+            continue;
+        }
         if chamber_coil::is_in_firebox(raw, &c.value) {
             if let Some(first) = &in_firebox {
                 let report = cx
@@ -155,7 +161,7 @@ fn find_section(raw: &RawScenario, c: &RawCoil, cx: &mut Cx<'_>) -> Option<(usiz
         .position(|s| section_name(&s.value).as_deref() == Some(name));
     if found.is_none() {
         let mut known: Vec<&str> = names.iter().map(String::as_str).collect();
-        known.push("firebox");
+        known.extend(["firebox", "drum"]);
         cx.unknown_name(
             &codes::NO_SUCH_SECTION,
             &given.span,
@@ -276,7 +282,14 @@ pub(super) struct Basics {
     pub pitch_m: Option<f64>,
 }
 
-pub(super) fn basics(c: &At<RawCoil>, name: Option<&str>, single: bool, cx: &mut Cx<'_>) -> Basics {
+/// `in_gas`: its water enters at one of the gas's ends.
+pub(super) fn basics(
+    c: &At<RawCoil>,
+    name: Option<&str>,
+    single: bool,
+    in_gas: bool,
+    cx: &mut Cx<'_>,
+) -> Basics {
     let v = &c.value;
     let path = path_of(name, single);
     // A form that cannot be read was reported: nothing is known of what it needs.
@@ -294,7 +307,10 @@ pub(super) fn basics(c: &At<RawCoil>, name: Option<&str>, single: bool, cx: &mut
         }
     };
     let key = format!("{path}.water_enters");
-    let entry = cx.word_or(&v.water_enters, &key, "coil.water_enters");
+    let entry = match in_gas {
+        true => cx.word_or(&v.water_enters, &key, "coil.water_enters"),
+        false => None,
+    };
     let pitch_m = match (&v.pitch, tube.as_ref()) {
         (Some(q), _) => q.value.si(),
         (None, Some((outside, ..))) => {
@@ -367,7 +383,7 @@ fn coil(
         parallel,
         entry,
         pitch_m: pitch,
-    } = basics(c, name.as_deref(), single, cx);
+    } = basics(c, name.as_deref(), single, true, cx);
     let form = word(&v.form);
     let around = form == Some(Form::Around);
     no_jacket(v, &path, cx);
@@ -501,7 +517,10 @@ fn free_area_m2(
             };
             width * outside_m * parallel as f64
         }
-        CoilForm::Around { .. } | CoilForm::Chamber { .. } | CoilForm::Jacket { .. } => 0.0,
+        CoilForm::Around { .. }
+        | CoilForm::Chamber { .. }
+        | CoilForm::Jacket { .. }
+        | CoilForm::Submerged { .. } => 0.0,
     };
     area * (1.0 - plug) - tubes
 }
@@ -534,7 +553,10 @@ fn heights_z_m(
         | CoilForm::Around {
             coil_diameter_m, ..
         } => 0.5 * coil_diameter_m * (1.0 - slope * slope).max(0.0).sqrt(),
-        CoilForm::Serpentine { .. } | CoilForm::Chamber { .. } | CoilForm::Jacket { .. } => 0.0,
+        CoilForm::Serpentine { .. }
+        | CoilForm::Chamber { .. }
+        | CoilForm::Jacket { .. }
+        | CoilForm::Submerged { .. } => 0.0,
     };
     let half = across + 0.5 * outside_m;
     Some((z0.min(z1) - half, z0.max(z1) + half))

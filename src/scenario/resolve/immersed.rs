@@ -1,8 +1,8 @@
-//! Walls that stand in the store's water.
+//! Walls that stand in water: the drum's where there is one, else the store's.
 
 use super::jacket::{GivenWall, check_hidden_face, check_sheet, refuse_closed};
 use super::{Cx, Features};
-use crate::components::spec::{Coil, CoilForm, Rig, Water};
+use crate::components::spec::{Coil, CoilForm, Rig};
 use crate::scenario::codes;
 use crate::scenario::raw::RawScenario;
 use crate::units::{UnitSystem, format_length};
@@ -53,7 +53,7 @@ fn all(raw: &RawScenario) -> Vec<Given<'_>> {
     list
 }
 
-/// Whether any wall stands in the store's water.
+/// Whether any wall stands in water.
 pub(super) fn any(raw: &RawScenario) -> bool {
     !all(raw).is_empty()
 }
@@ -61,12 +61,15 @@ pub(super) fn any(raw: &RawScenario) -> bool {
 /// What can be said before the rig is complete.
 pub(super) fn check(raw: &RawScenario, f: &Features, cx: &mut Cx<'_>) {
     for g in all(raw) {
+        if f.drum {
+            break;
+        }
         let Some(store) = &raw.store else {
             let message = format!(
-                "{}.in_water needs the [store] in whose water it stands",
+                "{}.in_water needs the [store] or [drum] in whose water it stands",
                 g.path
             );
-            let report = cx.at(&codes::NEEDS, &g.span, message).label("no store");
+            let report = cx.at(&codes::NEEDS, &g.span, message).label("no water");
             cx.report(report);
             continue;
         };
@@ -84,8 +87,12 @@ pub(super) fn check(raw: &RawScenario, f: &Features, cx: &mut Cx<'_>) {
 
 /// What only the complete rig tells: metal against the water, heights, coils on the same outside.
 pub(super) fn check_rig(raw: &RawScenario, rig: &Rig, cx: &mut Cx<'_>) {
-    let Water::Store { vessel, .. } = &rig.water else {
+    let Some(vessel) = rig.bath() else {
         return;
+    };
+    let whose = match &rig.drum {
+        Some(_) => "the drum's",
+        None => "the store's",
     };
     let water_m = (vessel.floor_z_m, vessel.floor_z_m + vessel.water_depth_m);
     for g in all(raw) {
@@ -93,10 +100,10 @@ pub(super) fn check_rig(raw: &RawScenario, rig: &Rig, cx: &mut Cx<'_>) {
             None => (rig.firebox.wetted_wall(), (0.0, rig.firebox.height_m)),
             Some(i) => (&rig.gas_path[i].wall[..], rig.reach_m(i, (0, 1))),
         };
-        check_sheet(layers, g.wall, (&g.path, "the store's"), cx);
+        check_sheet(layers, g.wall, (&g.path, whose), cx);
         // A store that stands on the firebox has its bottom over the fire.
         if g.section.is_some() || !rig.fire_is_under_store(water_m.0) {
-            check_height(&g, raw, reach_m, water_m, cx);
+            check_height(&g, raw, reach_m, (water_m, whose), cx);
         }
         if reach_m.0 >= water_m.0 - LEVEL_M && reach_m.1 <= water_m.1 + LEVEL_M {
             check_dry_face(&g, raw, cx);
@@ -110,7 +117,7 @@ fn check_height(
     g: &Given,
     raw: &RawScenario,
     reach_m: (f64, f64),
-    water_m: (f64, f64),
+    (water_m, whose): ((f64, f64), &str),
     cx: &mut Cx<'_>,
 ) {
     if reach_m.1 > water_m.0 && reach_m.0 < water_m.1 {
@@ -118,22 +125,23 @@ fn check_height(
     }
     let show = |m: f64| format_length(m, UnitSystem::Metric);
     let message = format!(
-        "{} stands from {} to {} above the hearth floor, the store's water from {} to {}: it is not in the water",
+        "{} stands from {} to {} above the hearth floor, {whose} water from {} to {}: it is not in the water",
         g.path,
         show(reach_m.0),
         show(reach_m.1),
         show(water_m.0),
         show(water_m.1)
     );
-    let floor = raw
-        .store
-        .as_ref()
-        .and_then(|s| s.value.floor_height.as_ref());
+    let floor = match (&raw.drum, &raw.store) {
+        (Some(d), _) => d.value.floor_height.as_ref(),
+        (None, Some(s)) => s.value.floor_height.as_ref(),
+        (None, None) => None,
+    };
     let report = cx
         .at(&codes::NOT_IN_WATER, &g.span, message)
         .label("not in the water");
     let report = match floor {
-        Some(at) => report.also(&at.span, "height of the store's floor"),
+        Some(at) => report.also(&at.span, "height of its floor"),
         None => report,
     };
     cx.report(report);
@@ -166,6 +174,6 @@ fn check_coils(g: &Given, raw: &RawScenario, rig: &Rig, cx: &mut Cx<'_>) {
     cx.conflict(
         (&g.span, &format!("{}.in_water", g.path)),
         (&coil.span, &format!("coil \"{}\"", rig.coils[i].name)),
-        "one outside cannot carry a coil and stand in the store's water",
+        "one outside cannot carry a coil and stand in water",
     );
 }

@@ -8,6 +8,7 @@ mod chamber_coil;
 mod closed;
 mod coil;
 mod control;
+mod drum;
 mod fire;
 mod gas;
 mod immersed;
@@ -42,6 +43,9 @@ pub(super) struct Features {
     pub coil: bool,
     /// Walls that stand in the store's water.
     pub in_water: bool,
+    pub drum: bool,
+    pub drum_open: bool,
+    pub drum_layered: bool,
     pub coil_in_gas: bool,
     pub coil_around: bool,
     /// Surfaces on which soot and tar are followed: coils in sections, flues.
@@ -233,12 +237,15 @@ pub(super) fn rig(
     let gas = gas::path(raw, cx);
     let features = water::features(raw);
     water::check_presence(raw, &features, cx);
+    drum::check_presence(raw, cx);
     immersed::check(raw, &features, cx);
+    let drum = raw.drum.as_ref().map(|d| drum::drum(d, cx));
     let hot_port_z_m = water::hot_port_z_m(raw);
     let coils = coil::coils(
         raw,
         gas.as_deref(),
         firebox.as_ref(),
+        drum.as_ref().and_then(Option::as_ref),
         hot_port_z_m,
         &features,
         cx,
@@ -260,6 +267,10 @@ pub(super) fn rig(
         firebox: firebox?,
         gas_path: gas?,
         coils: coils?,
+        drum: match drum {
+            Some(d) => Some(d?),
+            None => None,
+        },
         water: water?,
         wetted: wetted(raw),
         controls: controls?,

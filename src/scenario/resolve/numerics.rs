@@ -74,19 +74,19 @@ pub(super) fn closures(raw: &RawScenario, f: &Features, cx: &mut Cx<'_>) -> Opti
     );
     let evaporation = take!(
         evaporation,
-        f.tub,
-        "only a tub has an open surface",
+        f.tub || f.drum_open,
+        "only a tub or an open drum has an open surface",
         neutral.evaporation
     );
     let vessel_loss = take!(
         vessel_loss,
-        f.store,
+        f.store || f.drum,
         "there is no [store]",
         neutral.vessel_loss
     );
     let tank_mixing = take!(
         tank_mixing,
-        f.store && f.layered,
+        f.store && f.layered || f.drum_layered,
         "the store is one mixed layer, or there is none",
         neutral.tank_mixing
     );

@@ -34,7 +34,8 @@ pub(super) fn features(raw: &RawScenario) -> Features {
     let drive = raw.circuit.as_ref().and_then(|l| word(&l.value.drive));
     let forms = || {
         let list = raw.coil.iter().flat_map(|c| &c.value.0);
-        list.map(|c| word(&c.value.form))
+        let outside = list.filter(|c| !super::drum::is_in_drum(raw, &c.value));
+        outside.map(|c| word(&c.value.form))
     };
     let has = |part: Part| {
         let list = raw.gas_path.iter().flat_map(|g| &g.value.0);
@@ -43,12 +44,16 @@ pub(super) fn features(raw: &RawScenario) -> Features {
     let coil_in_section = raw.coil.iter().flat_map(|c| &c.value.0).any(|c| {
         word(&c.value.form) != Some(Form::Around)
             && !super::chamber_coil::is_in_firebox(raw, &c.value)
+            && !super::drum::is_in_drum(raw, &c.value)
     });
     Features {
         damper: has(Part::Damper),
         sooty: coil_in_section || has(Part::Flue),
         coil: raw.coil.as_ref().is_some_and(|c| !c.value.0.is_empty()),
-        in_water: super::immersed::any(raw),
+        in_water: raw.drum.is_none() && super::immersed::any(raw),
+        drum: raw.drum.is_some(),
+        drum_open: super::drum::is_open(raw),
+        drum_layered: super::drum::is_layered(raw),
         coil_in_gas: forms().any(|f| !matches!(f, Some(Form::Around | Form::Jacket))),
         coil_around: forms().any(|f| f == Some(Form::Around)),
         water: once_through || store || bench_only,
