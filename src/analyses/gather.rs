@@ -425,8 +425,8 @@ impl Extremes {
             }
         }
         if let Some(d) = &net.drum {
-            self.drum_peak_k = self.drum_peak_k.max(i.drum_top_k);
-            if i.drum_top_k > d.vessel.sat.t_k {
+            self.drum_peak_k = self.drum_peak_k.max(i.drum_max_k);
+            if i.drum_max_k > d.vessel.sat.t_k {
                 self.drum_boils_s.get_or_insert(t_s);
             }
             let bare = net.drum_bare_share(y);

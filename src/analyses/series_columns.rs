@@ -90,7 +90,7 @@ const BYPASS: &[(&str, Value)] = &[
 
 const DRUM: &[(&str, Value)] = &[
     ("drum_mean_temperature_K", |i| i.drum_mean_k),
-    ("drum_top_temperature_K", |i| i.drum_top_k),
+    ("drum_max_temperature_K", |i| i.drum_max_k),
     ("drum_water_kg", |i| i.drum_water_kg),
     ("heat_to_drum_W", |i| i.to_drum_w),
     ("heat_drum_to_coil_W", |i| i.drum_to_coil_w),

@@ -62,12 +62,12 @@ impl Submerged {
     }
 
     /// From water to metal, W/m2K on the outside. The film takes the share x of the difference that film, deposit and wall leave
-    /// it: x (1 + R h(x)) = 1, by two of Newton's steps.
+    /// it: x (1 + R h(x)) = 1, by three of Newton's steps.
     pub fn through_w_m2k(&self, beside: &Beside, water_k: f64, metal_k: f64) -> f64 {
         let r = self.wall_m2k_w;
         let mut h = self.film_w_m2k(beside, water_k, metal_k);
         let mut x = 1.0 / (1.0 + r * h);
-        for _ in 0..2 {
+        for _ in 0..3 {
             h = self.film_w_m2k(beside, water_k, water_k + x * (metal_k - water_k));
             x -= (x * (1.0 + r * h) - 1.0) / (1.0 + (1.0 + EXPONENT) * r * h);
         }

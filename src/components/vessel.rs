@@ -16,7 +16,7 @@ pub const MAX_LAYERS: usize = 40;
 const PLUME_MIXING_S: f64 = 3.0;
 /// Effective conductivity between stable layers: water with wall conduction and slight stirring, W/mK.
 const STABLE_CONDUCTIVITY_W_MK: f64 = 1.0;
-/// Time in which a layer above saturation gives its excess off as steam, s.
+/// [`VesselModel::boil_over_s`] of a store that may boil over.
 const BOIL_OVER_S: f64 = 20.0;
 
 /// A vessel, assembled.
@@ -33,6 +33,8 @@ pub struct VesselModel {
     pub mixing_w_k: f64,
     pub stable_w_k: f64,
     pub surface: Option<OpenSurface>,
+    /// Time in which a layer above saturation gives its excess off as steam, s.
+    pub boil_over_s: f64,
     /// Saturation at the water's surface.
     pub sat: SatProps,
     /// Height of the water's surface above the datum, and of the ports.
@@ -157,6 +159,7 @@ impl VesselModel {
             mixing_w_k: mixing * layer_kg * 4186.0 / PLUME_MIXING_S,
             stable_w_k: STABLE_CONDUCTIVITY_W_MK * area / h,
             surface: v.surface.clone(),
+            boil_over_s: BOIL_OVER_S,
             sat: water.sat(surface_pressure_pa),
             surface_z_m: v.floor_z_m + v.water_depth_m,
             hot_port_z_m: v.floor_z_m + v.hot_port_m,
@@ -274,7 +277,8 @@ impl VesselModel {
             inject[top] -= m;
         }
         // Boiling over: what a layer holds above saturation leaves as steam.
-        let scale = (layer_kg * 4186.0 + self.layer_shell_j_k) / (BOIL_OVER_S * self.sat.h_fg_j_kg);
+        let scale =
+            (layer_kg * 4186.0 + self.layer_shell_j_k) / (self.boil_over_s * self.sat.h_fg_j_kg);
         for (i, &t) in t_k[..self.layers].iter().enumerate() {
             let excess = t - self.sat.t_k;
             if excess > 0.0 {

@@ -9,6 +9,10 @@ use crate::components::submerged::Submerged;
 use crate::components::vessel::{SurfaceAir, VesselModel};
 use crate::results::{Ledger, LedgerLine, MassBalance};
 
+/// Time in which a layer above saturation gives its excess off as steam, s: as the drum boils for hours and the coil is as hot as it, it
+/// must stand close to saturation; no sooner than its stove's states follow.
+const BOILS_S: f64 = 4.0;
+
 /// The drum, assembled.
 #[derive(Debug, Clone)]
 pub struct DrumModel {
@@ -20,6 +24,16 @@ pub struct DrumModel {
 }
 
 impl DrumModel {
+    /// Without coils and walls yet.
+    pub(super) fn of(mut vessel: VesselModel) -> Self {
+        vessel.boil_over_s = BOILS_S;
+        Self {
+            vessel,
+            coils: Vec::new(),
+            wet_m2: 0.0,
+        }
+    }
+
     fn scale_j(&self) -> f64 {
         self.vessel.scale_j_k() * T_SCALE_K
     }
@@ -224,7 +238,7 @@ impl Network {
         }
         let i = &mut s.instant;
         i.drum_mean_k = self.drum_mean_k(y);
-        i.drum_top_k = s.drum.t_k[v.layers - 1];
+        i.drum_max_k = s.drum.t_k.iter().copied().fold(f64::NEG_INFINITY, f64::max);
         i.drum_water_kg = y[at.mass] * d.full_kg();
         i.to_drum_w = from_walls_w;
         i.drum_to_coil_w = to_coils_w;

@@ -84,7 +84,8 @@ pub struct Instant {
     pub header_top_k: f64,
     pub header_mean_k: f64,
     pub drum_mean_k: f64,
-    pub drum_top_k: f64,
+    /// Of its hottest layer.
+    pub drum_max_k: f64,
     pub drum_water_kg: f64,
     /// From the walls in the drum's water, and from that into the coils in it.
     pub to_drum_w: f64,

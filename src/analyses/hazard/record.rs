@@ -358,7 +358,7 @@ impl Record {
     /// A drum between fire and coil: it may boil, and boil low.
     fn drum(&mut self, net: &Network, after: f64, y: &[f64], i: &Instant) {
         let Some(d) = &net.drum else { return };
-        if i.drum_top_k > d.vessel.sat.t_k {
+        if i.drum_max_k > d.vessel.sat.t_k {
             self.meet("drum_boils", after, 2, || {
                 "the drum around the coil boils and gives off steam".into()
             });

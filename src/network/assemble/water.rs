@@ -5,7 +5,7 @@ use crate::components::closed::{ClosedLoop, tube_wall};
 use crate::components::gas_path::Duct;
 use crate::components::jacket::Jacket;
 use crate::components::spec::*;
-use crate::components::tube::{METAL_DRIVEN_S, METAL_FREE_S, TubeCell, TubeTable};
+use crate::components::tube::{METAL_DRIVEN_S, METAL_DRUM_S, METAL_FREE_S, TubeCell, TubeTable};
 use crate::components::vessel::VesselModel;
 use crate::correlations::{friction, nusselt_internal};
 use crate::network::{
@@ -292,11 +292,8 @@ pub(super) fn parts(
         },
     };
     let cold = rows.pipe(ret, cold_z, entry_z(rig, first));
-    let mut drum = rig.drum.as_ref().map(|v| DrumModel {
-        vessel: model(v, p_air_pa),
-        coils: Vec::new(),
-        wet_m2: 0.0,
-    });
+    let drum = rig.drum.as_ref();
+    let mut drum = drum.map(|v| DrumModel::of(model(v, p_air_pa)));
     let coil = coils(rig, ducts, firebox, drum.as_mut(), &mut rows);
     let hot = rows.pipe(supply, exit_z(rig, last), hot_z);
     let bypass = circuit.and_then(|c| c.bypass.as_ref()).map(|b| {
@@ -521,7 +518,11 @@ fn coils(
                     },
                     p_pa,
                     sat: rows.water.sat(p_pa),
-                    metal_s: rows.metal_s,
+                    metal_s: if c.in_drum() {
+                        rows.metal_s.min(METAL_DRUM_S)
+                    } else {
+                        rows.metal_s
+                    },
                     re_per: 0.0,
                     skin_per: 0.0,
                     fittings_per: 0.0,
