@@ -6,6 +6,7 @@
 mod assemble;
 mod balance;
 mod closed;
+mod damp;
 mod deposits;
 mod films;
 mod fire;
@@ -21,6 +22,7 @@ mod water_side;
 
 pub use assemble::{AssembleError, default_cells};
 pub use balance::{Fed, WoodLeft};
+pub use damp::LayerWater;
 pub use deposits::{Carried, FRESH_K_RHO, HARDENED_K_RHO, Surface, TAR_DEW_K, TAR_WIDTH_K};
 pub use fire::band::{BAND_FIGURES, UnburntNow, UnburntParts};
 pub use fuel::{CHAR_J_KG, FuelData, LATENT_J_KG};
@@ -29,6 +31,7 @@ pub use mode::{Blocked, Mode};
 pub use observe::Instant;
 
 use crate::components::closed::{BlownOff, ClosedLoop};
+use crate::components::drying::DampRow;
 use crate::components::gas_path::Duct;
 use crate::components::gas_path::ReTable;
 use crate::components::immersed::Immersed;
@@ -216,6 +219,8 @@ pub struct Scratch {
     /// nodes.
     pub soak_w: Vec<f64>,
     pub wet_share: Vec<f64>,
+    /// Ways of vapour out of damp nodes.
+    pub damp_open: Vec<f64>,
     pub header_t_k: Vec<f64>,
     pub header_heat_w: Vec<f64>,
     pub gas_t_k: Vec<f64>,
@@ -229,6 +234,7 @@ pub struct Scratch {
 }
 
 impl Scratch {
+    #[allow(clippy::too_many_arguments)] // one count for each kind of space
     fn new(
         gas: usize,
         wall: usize,
@@ -236,6 +242,7 @@ impl Scratch {
         layers: usize,
         header: usize,
         deposits: usize,
+        damp: usize,
         cells: Vec<TubeCell>,
     ) -> Self {
         Self {
@@ -255,6 +262,7 @@ impl Scratch {
             layer_heat_w: vec![0.0; layers],
             soak_w: vec![0.0; layers],
             wet_share: vec![0.0; wall],
+            damp_open: vec![0.0; damp],
             header_t_k: vec![0.0; header],
             header_heat_w: vec![0.0; header],
             gas_t_k: vec![0.0; gas],
@@ -284,6 +292,8 @@ pub struct Network {
     pub ducts: Vec<Duct>,
     /// Walls of the firebox and of all sections.
     pub wall_row: WallRow,
+    /// Those of their nodes that hold water.
+    pub damp: DampRow,
     /// Losses of the firebox's outside and of each section's wall cells.
     pub outside_losses: Vec<OutsideTable>,
     pub tubes: Vec<TubeCell>,
@@ -296,7 +306,7 @@ pub struct Network {
     pub bench: Option<BenchModel>,
     pub layout: Layout,
     pub mode: Mode,
-    /// Deposits of earlier burns.
+    /// What earlier burns left.
     carried: Carried,
     scratch: RefCell<Scratch>,
 }

@@ -16,6 +16,7 @@ use serde::Serialize;
 /// `boiling_margin_K`, `steam_kg_s`. With a layered vessel: `tank_layer_<i>_temperature_K`, 1 at the bottom.
 /// With a bypass: `bypass_flow_kg_s`, `header_mean_temperature_K`, `header_top_temperature_K`, `heat_to_header_W`,
 /// `heat_header_loss_W`. With a closed store: `loop_pressure_Pa`, over the air's, at the store's top.
+/// With damp walls: `heat_drying_W`, `wall_water_kg`.
 /// With controls: `damper_fraction`, `air_inlet_fraction`, `pump_setting` (0 stopped, 1.. settings).
 #[derive(Debug, Clone, Default, Serialize)]
 pub struct Series {

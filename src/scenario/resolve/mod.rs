@@ -8,6 +8,7 @@ mod chamber_coil;
 mod closed;
 mod coil;
 mod control;
+mod damp;
 mod fire;
 mod gas;
 mod immersed;

@@ -1,0 +1,107 @@
+//! Burns in a row over damp walls: the table for the person, and the same as CSV.
+
+use super::show::{duration, temperature_short, text};
+use super::table_csv::number;
+use crate::results::BurnInRow;
+use crate::units::{PlotKind, UnitSystem};
+
+/// Name of the CSV file.
+pub const BURNS_IN_A_ROW: &str = "burns-in-a-row.csv";
+
+/// One line per burn.
+pub fn in_a_row_text(row: &[BurnInRow], units: UnitSystem) -> String {
+    use PlotKind as P;
+    let mut t =
+        String::from("\nBurns in a row, each from cold with the water that the one before left\n");
+    let heads = [
+        "burn",
+        "water",
+        "dried",
+        "drying",
+        "of fire",
+        "walls",
+        "tank",
+        "chamber",
+        "stack",
+        "hot after",
+    ];
+    let mut lines = vec![heads.map(String::from)];
+    let maybe = |v: Option<f64>, f: &dyn Fn(f64) -> String| v.map_or_else(|| "-".into(), f);
+    for b in row {
+        lines.push([
+            b.burn.to_string(),
+            text(P::Mass, b.wall_water_kg, units),
+            text(P::Mass, b.dried_kg, units),
+            text(P::Energy, b.drying_heat_J, units),
+            maybe(b.drying_fraction, &|v| text(P::Fraction, v, units)),
+            text(P::Energy, b.heat_in_walls_J, units),
+            text(P::Energy, b.heat_to_tank_J, units),
+            maybe(b.chamber_mean_K, &|k| temperature_short(k, units)),
+            maybe(b.stack_temperature_mean_K, &|k| temperature_short(k, units)),
+            maybe(b.time_to_target_s, &duration),
+        ]);
+    }
+    let width = |i: usize| {
+        lines
+            .iter()
+            .map(|l| l[i].chars().count())
+            .max()
+            .unwrap_or(0)
+    };
+    let widths: Vec<usize> = (0..heads.len()).map(width).collect();
+    for line in &lines {
+        for (cell, width) in line.iter().zip(&widths) {
+            t.push_str(&format!("  {cell:>width$}"));
+        }
+        t.push('\n');
+    }
+    t.push_str(
+        "water: in the walls at lighting; drying: heat that left with it; walls: heat stored in them at the end. \
+What dries between two burns is left out, and so is soot. Heat new masonry gently: steam shut in can crack it.\n",
+    );
+    t
+}
+
+/// The same in SI.
+///
+/// # Errors
+/// What the CSV writer reports.
+pub fn in_a_row_csv(row: &[BurnInRow]) -> Result<Vec<u8>, csv::Error> {
+    let mut out = csv::WriterBuilder::new()
+        .terminator(csv::Terminator::Any(b'\n'))
+        .from_writer(Vec::new());
+    out.write_record([
+        "burn",
+        "wall_water_kg",
+        "dried_kg",
+        "drying_heat_J",
+        "drying_fraction",
+        "heat_in_walls_J",
+        "fuel_energy_J",
+        "heat_to_tank_J",
+        "chamber_mean_K",
+        "stack_temperature_mean_K",
+        "time_to_target_s",
+        "energy_residual_fraction",
+        "mass_residual_fraction",
+    ])?;
+    for b in row {
+        let some = |v: Option<f64>| number(v.unwrap_or(f64::NAN));
+        out.write_record([
+            b.burn.to_string(),
+            number(b.wall_water_kg),
+            number(b.dried_kg),
+            number(b.drying_heat_J),
+            some(b.drying_fraction),
+            number(b.heat_in_walls_J),
+            number(b.fuel_energy_J),
+            number(b.heat_to_tank_J),
+            some(b.chamber_mean_K),
+            some(b.stack_temperature_mean_K),
+            some(b.time_to_target_s),
+            number(b.energy_residual_fraction),
+            number(b.mass_residual_fraction),
+        ])?;
+    }
+    out.into_inner().map_err(|e| e.into_error().into())
+}
