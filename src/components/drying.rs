@@ -13,10 +13,11 @@ pub const WATER_J_KGK: f64 = 4190.0;
 /// Diffusion of vapour in still air at 333 K and standard pressure, kg/(m s Pa): Schirmer's formula, 2.306e-5 m2/s (T/273.15 K)^1.81
 /// over the vapour's gas constant and T (EN ISO 12572, from memory); 9 % less at 298 K, 9 % more at 373 K.
 pub const VAPOUR_IN_AIR: f64 = 2.15e-10;
-/// Conductance from a node's mean temperature to the drying front within it, over the node's own from face to face (estimate:
-/// the front lies on average some eighth of the node from where its mean temperature does; what it stands for vanishes with the
-/// nodes' size, and it is no faster than the node itself).
-pub const TO_FRONT: f64 = 8.0;
+/// Conductance from a node's mean temperature to the drying front within it, over the node's own from face to face (estimate): the
+/// front lies anywhere in the node, on average where its mean temperature does, and what this stands for vanishes with the nodes' size. The
+/// more, the nearer a node keeps to the boiling point and the stiffer it is: with 8 the nodes of a burn lag behind many small ones by 15 %
+/// of the water at the worst moment, with 24 by 12 %, with 64 by 10 %, at twice the right-hand sides in a rig with damp fibre.
+pub const TO_FRONT: f64 = 24.0;
 /// The vapour's share of the pressure is taken as this at most where it diffuses: on top of it the pores breathe freely.
 const MOST_VAPOUR: f64 = 0.9;
 
@@ -212,15 +213,14 @@ impl DampRow {
         let mut all = Dried::default();
         for (i, n) in self.nodes.iter().enumerate() {
             let t_k = t_k[n.node];
-            let left_kg = greater(share[i], 0.0) * n.wall.water_kg;
-            let most_kg_s = n.most_per_s * left_kg;
+            let most_kg_s = n.most_per_s * share[i] * n.wall.water_kg;
             let wants_kg_s = self.wants_kg_s(n, water, t_k, open[i]);
-            // Both smoothly: as much as heat and ways allow, and never faster than the node itself follows.
-            let sum = wants_kg_s + most_kg_s;
-            let kg_s = if sum > 0.0 {
-                wants_kg_s * most_kg_s / sum
+            // Both smoothly: as much as heat and ways allow, and never faster than the node itself follows. Where a step has taken a
+            // trace too much, it comes back.
+            let kg_s = if most_kg_s <= 0.0 {
+                most_kg_s
             } else {
-                0.0
+                wants_kg_s * most_kg_s / (wants_kg_s + most_kg_s)
             };
             let front_k = lesser(t_k, self.boils_k);
             let heat_w = kg_s * (WATER_J_KGK * (front_k - T_REF_K) + water.h_fg_at_t_j_kg(front_k));
