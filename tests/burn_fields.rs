@@ -467,12 +467,9 @@ fn practice_every_number_of_door_stove_and_once_through_moves_a_result() {
         }),
         ("feeding.door_open_s", |r| r.feeding.door_open_s = 60.0),
         ("firebox.mouth_area_m2", |r| r.firebox.mouth_area_m2 *= 1.1),
-        ("firebox.air_inlet_area_m2", |r| {
-            r.firebox.air_inlet_area_m2 *= 1.1
-        }),
-        ("firebox.burning_length_m", |r| {
-            r.firebox.burning_length_m *= 0.8
-        }),
+        scaled!(firebox.air_inlet_area_m2, 1.1),
+        ("firebox.air_over_share", |r| r.firebox.air_over_share = 0.1),
+        scaled!(firebox.burning_length_m, 0.8),
     ];
     let mut found = dead(&door, &moves);
     let once = short(variants::once_through(), 2700.0);

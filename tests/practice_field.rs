@@ -1,8 +1,8 @@
 //! Single reports of owners, none instrumented: what each gives is taken, what it leaves open is sampled over what is
 //! ordinary, and its figure must lie within the samples or within the width that such a report deserves of them.
 //!
-//! Sources: public discussions, seen as reports, not verified (common practice, no source). Not run, because the model
-//! has no such part: an arch under flat pans with air above the fire.
+//! Sources: public discussions, seen as reports, not verified (common practice, no source). The arch with air above its fire stands in
+//! `air_over`.
 
 mod support {
     pub mod rigs;
@@ -83,9 +83,11 @@ fn practice_fifty_feet_of_copper_in_a_barrel_stove_heat_three_hundred_gallons_in
             height_m: 0.45,
             mouth_area_m2: 0.09,
             air_inlet_area_m2: inlet_m2,
+            air_over_share: 0.0,
             burning_length_m: 0.6,
             hearth_mass_kg: 15.0,
             in_water: 0.0,
+            wet_wall: vec![],
             wall: vec![steel(1.2)],
             ..r.firebox
         };
@@ -573,6 +575,7 @@ fn practice_a_coil_in_a_cookstove_takes_about_a_tenth_more_wood_for_the_same_coo
             height_m: 0.3,
             mouth_area_m2: 0.03,
             air_inlet_area_m2: 0.0025,
+            air_over_share: 0.0,
             wall: vec![brick(30.0), steel(5.0)],
             ..r.firebox
         };

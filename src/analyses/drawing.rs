@@ -53,6 +53,7 @@ fn firebox(rig: &Rig) -> FireboxShape {
             .filter_map(|c| Some(coil(c, rig.gas_path.first()?, (f.depth_m, wall_m(&f.wall)))))
             .collect(),
         in_water: f.in_water,
+        air_over: f.air_over_share,
         mouth_m: across.min(if open_mouth { f.depth_m } else { f.height_m }),
     }
 }

@@ -45,7 +45,7 @@ impl Rig {
         let thick = |wall: &[Layer]| wall.iter().map(|l| l.thickness_m).sum::<f64>();
         let half_m = f.half_width_m();
         let outlet_m2 = self.gas_path.first().map_or(0.0, Section::area_m2);
-        let of_box = f.lining_m2(outlet_m2) * ((half_m + thick(&f.wall)) / half_m).powi(2);
+        let of_box = f.lining_m2(outlet_m2) * ((half_m + thick(f.wetted_wall())) / half_m).powi(2);
         let of_path = |s: &Section| {
             let grown_m = 2.0 * std::f64::consts::PI * thick(&s.wall) * s.passages.max(1) as f64;
             s.length_m * (s.perimeter_m() + grown_m)

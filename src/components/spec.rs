@@ -223,6 +223,8 @@ pub struct Firebox {
     pub mouth_cover: f64,
     /// Air inlets besides the mouth, fully open.
     pub air_inlet_area_m2: f64,
+    /// Share of them that opens over the fire, 0..1.
+    pub air_over_share: f64,
     /// Velocity heads lost at inlet and mouth together, on their free area.
     pub inlet_loss_k: f64,
     /// Length of each stick that lies in the fire (feed tube); for a door firebox the stick length.
@@ -235,6 +237,8 @@ pub struct Firebox {
     pub door: Vec<Layer>,
     /// Share of the wall's outside that stands in the store's water while that is full, 0..1.
     pub in_water: f64,
+    /// That part, from the fire outwards; empty: built as `wall`.
+    pub wet_wall: Vec<Layer>,
 }
 
 impl Section {
@@ -254,6 +258,15 @@ impl Firebox {
     pub fn box_m2(&self) -> f64 {
         let (w, d, h) = (self.width_m, self.depth_m, self.height_m);
         2.0 * (w * d + w * h + d * h)
+    }
+
+    /// Layers of the part that stands in water.
+    pub fn wetted_wall(&self) -> &[Layer] {
+        if self.wet_wall.is_empty() {
+            &self.wall
+        } else {
+            &self.wet_wall
+        }
     }
 
     /// Inner surface of its wall, where the gas leaves by an opening of `outlet_m2`, m2.

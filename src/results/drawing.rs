@@ -36,6 +36,8 @@ pub struct FireboxShape {
     pub coils: Vec<CoilShape>,
     /// Share of its wall that stands in the store's water.
     pub in_water: f64,
+    /// Share of its air inlets that opens over the fire.
+    pub air_over: f64,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]

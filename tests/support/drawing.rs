@@ -105,6 +105,7 @@ pub fn rig(case: &Case, sections: &[String]) -> RigDrawing {
             open_mouth: true,
             coils: Vec::new(),
             in_water: 0.0,
+            air_over: 0.0,
             mouth_m: 0.13,
         },
         pipes: if case.coil {

@@ -230,10 +230,12 @@ fn firebox(d: &mut Dice, r: &mut Rig) {
             mouth_area_m2: w * 0.9 * w,
             mouth_cover: d.between(0.2, 0.95),
             air_inlet_area_m2: if d.chance(0.3) { 0.002 } else { 0.0 },
+            air_over_share: 0.0,
             inlet_loss_k: d.between(1.2, 2.5),
             burning_length_m: d.between(0.12, 0.25),
             hearth_mass_kg: d.between(0.3, 4.0),
             in_water: 0.0,
+            wet_wall: vec![],
             wall: vec![brick(d.between(30.0, 80.0))],
             door: vec![],
         };
@@ -270,10 +272,12 @@ fn firebox(d: &mut Dice, r: &mut Rig) {
             mouth_area_m2: d.between(0.03, 0.08),
             mouth_cover: 0.0,
             air_inlet_area_m2: d.between(0.0006, 0.008),
+            air_over_share: 0.0,
             inlet_loss_k: d.between(1.2, 2.5),
             burning_length_m: 0.35,
             hearth_mass_kg: d.between(2.0, 15.0),
             in_water: 0.0,
+            wet_wall: vec![],
             wall: vec![brick(30.0), steel(5.0)],
             door: vec![steel(4.0)],
         };
@@ -505,6 +509,13 @@ pub fn random_rig(seed: u64) -> Rig {
         bypass(d, &mut r);
         shut(d, &mut r);
         submerged(d, &mut r);
+    }
+    // Last, so that all else stays as it was drawn.
+    if r.firebox.in_water > 0.0 && d.chance(0.5) {
+        r.firebox.wet_wall = std::mem::replace(&mut r.firebox.wall, vec![brick(60.0)]);
+    }
+    if r.firebox.air_inlet_area_m2 > 0.0 && d.chance(0.4) {
+        r.firebox.air_over_share = d.between(0.0, 1.2).min(1.0);
     }
     r
 }

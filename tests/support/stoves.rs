@@ -97,6 +97,7 @@ pub fn rocket() -> Rig {
         burning_length_m: 0.2,
         hearth_mass_kg: 1.5,
         in_water: 0.0,
+        wet_wall: vec![],
         wall: vec![light_brick(), steel(1.0)],
         ..r.firebox
     };
@@ -181,11 +182,13 @@ pub fn conventional(lining: Layer, load_every_s: f64, log_m: f64) -> Rig {
         mouth_area_m2: 0.045,
         mouth_cover: 0.0,
         air_inlet_area_m2: 0.0025,
+        air_over_share: 0.0,
         inlet_loss_k: 1.8,
         burning_length_m: 0.33,
         // A grate of 20 cm x 30 cm: 3.5 kg of iron, 1.8 kJ/K, as much as 2 kg of brick.
         hearth_mass_kg: 2.0,
         in_water: 0.0,
+        wet_wall: vec![],
         wall: vec![lining, steel(4.0)],
         door: vec![steel(4.0)],
     };
@@ -242,9 +245,11 @@ pub fn drum(kg_h: f64, inlet_m2: f64, fouling_rate: f64) -> Rig {
         height_m: 0.5,
         mouth_area_m2: 0.06,
         air_inlet_area_m2: inlet_m2,
+        air_over_share: 0.0,
         burning_length_m: 0.4,
         hearth_mass_kg: 5.0,
         in_water: 0.0,
+        wet_wall: vec![],
         wall: vec![steel(1.2)],
         ..r.firebox
     };

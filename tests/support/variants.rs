@@ -134,10 +134,12 @@ pub fn door_stove() -> Rig {
         mouth_area_m2: 0.05,
         mouth_cover: 0.0,
         air_inlet_area_m2: 0.0025,
+        air_over_share: 0.0,
         inlet_loss_k: 1.8,
         burning_length_m: 0.4,
         hearth_mass_kg: 6.0,
         in_water: 0.0,
+        wet_wall: vec![],
         wall: vec![brick(30.0), steel(5.0)],
         door: vec![steel(4.0)],
     };

@@ -90,10 +90,12 @@ fn water_box(r: &mut Rig, width_m: f64, depth_m: f64, height_m: f64, inlet_m2: f
         mouth_area_m2: door_m2,
         mouth_cover: 0.0,
         air_inlet_area_m2: inlet_m2,
+        air_over_share: 0.0,
         inlet_loss_k: 1.8,
         burning_length_m: 0.33,
         hearth_mass_kg: 6.0,
         in_water: 0.0,
+        wet_wall: vec![],
         wall: jacket(),
         door: vec![steel(4.0)],
     };
@@ -258,11 +260,13 @@ fn drum_tub() -> Check {
             mouth_area_m2: 0.08,
             mouth_cover: 0.0,
             air_inlet_area_m2: d.between(1, 0.004, 0.01),
+            air_over_share: 0.0,
             inlet_loss_k: 1.8,
             burning_length_m: 0.4,
             // Fourteen split bricks on the floor.
             hearth_mass_kg: 28.0,
             in_water: 0.0,
+            wet_wall: vec![],
             wall: vec![steel(1.2)],
             door: vec![steel(4.0)],
         };

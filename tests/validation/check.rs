@@ -16,8 +16,9 @@ pub enum Tolerance {
 
 /// The area whose cases were written down before they were run.
 pub const BLIND: &str = "Whole systems, tried blind";
+pub const SECOND: &str = "Whole systems, second blind trial";
 /// That of such cases described anew.
-pub const ANEW: &str = "Whole systems of the blind trial, with water around the fire";
+pub const ANEW: &str = "Whole systems of the blind trials, described anew";
 
 pub struct Check {
     pub case: String,
@@ -299,8 +300,30 @@ fn median(values: impl Iterator<Item = f64>) -> f64 {
 
 /// How the blind trial went: errors of the medians, a range counted from its middle.
 fn told_blind(rows: &[Check]) -> String {
-    let of = |unit: &str| rows.iter().filter(|r| r.unit == unit).collect::<Vec<_>>();
-    let (times, shares, gas) = (of("h"), of("%"), of("°C"));
+    format!(
+        "Burns that were not known while the model was built; each scenario and the ranges of what its source leaves open were written down before its first run and not changed after it. \
+         Uncalibrated. A range counts from its middle. Since then three things in the model have changed for what they showed: a door leaks along its joint, not by a share \
+         of its opening (at first 23 %, 20 points, 74 K, 7 of 12), a pile that is short of air chars by what burns between its sticks (between the two 26 %, 17 points, 83 K, 7 of 12), and a shut door is a plate \
+         that loses heat (before it 32 %, 15 points, 87 K, 6 of 12): a sheet of bare steel in all of these cases, of the log boilers insulated as their walls.\n\n{}",
+        figures(rows)
+    )
+}
+
+/// What the second trial came to.
+fn told_second(rows: &[Check]) -> String {
+    format!(
+        "Burns found by one hand, described by another from what the sources give of the rigs, committed before any figure was opened, and not changed after it. None of the sources gives the free inlet or weighs the fire \
+         but for the log boiler's batch, and most are round figures of owners: the fires sampled are the describer's guess, and the trial judges it as much as the model. One part was missing in the model: a firebox of brick with \
+         a store of iron over it had to be of bare sheet all around (with brick, which the model has since, the iron bath takes 51 and 97 min: that was not the reason).\n\n{}",
+        figures(rows)
+    )
+}
+
+fn figures(rows: &[Check]) -> String {
+    let of = |picked: fn(&Check) -> bool| rows.iter().filter(|r| picked(r)).collect::<Vec<_>>();
+    let times = of(|r| r.case.starts_with("time "));
+    let shares = of(|r| r.unit == "%");
+    let gas = of(|r| r.unit == "°C" && !r.case.starts_with("water"));
     let absolute = |rows: &[&Check]| median(rows.iter().map(|r| (r.got - r.expected).abs()));
     let low = |rows: &[&Check]| rows.iter().filter(|r| r.got < r.expected).count();
     let ratios = || {
@@ -308,29 +331,35 @@ fn told_blind(rows: &[Check]) -> String {
             .iter()
             .filter_map(|r| r.spread.map(|(low, high)| high / low))
     };
-    format!(
-        "Burns that were not known while the model was built; each scenario and the ranges of what its source leaves open were written down before its first run and not changed after it. \
-         Uncalibrated. A range counts from its middle. Since then three things in the model have changed for what they showed: a door leaks along its joint, not by a share \
-         of its opening (at first 23 %, 20 points, 74 K, 7 of 12), a pile that is short of air chars by what burns between its sticks (between the two 26 %, 17 points, 83 K, 7 of 12), and a shut door is a plate \
-         that loses heat (before it 32 %, 15 points, 87 K, 6 of 12): a sheet of bare steel in all of these cases, of the log boilers insulated as their walls.\n\n\
-         - heating time: median error of the 50 % line {:.0} % over {} figures, {} of them too long; 90 % over 10 % of the samples {:.1} in the median, {:.1} at most\n\
-         - efficiency: {:.0} points over {} figures, {} of them too low\n\
-         - gas temperature: {:.0} K over {} figures, {} of them too low\n\
-         - between 10 and 90 % of the samples (or part of their range): {} of {}\n\n",
+    let mut out = format!(
+        "- heating time: median error of the 50 % line {:.0} % over {} figures, {} of them too long; 90 % over 10 % of the samples {:.1} in the median, {:.1} at most\n",
         100.0 * median(times.iter().map(|r| (r.got / r.expected - 1.0).abs())),
         times.len(),
         times.len() - low(&times),
         median(ratios()),
         ratios().fold(0.0, f64::max),
-        absolute(&shares),
-        shares.len(),
-        low(&shares),
-        absolute(&gas),
-        gas.len(),
-        low(&gas),
+    );
+    for (what, unit, picked) in [
+        ("efficiency", "points", &shares),
+        ("gas temperature", "K", &gas),
+    ] {
+        if !picked.is_empty() {
+            let _ = writeln!(
+                out,
+                "- {what}: {:.0} {unit} over {} figures, {} of them too low",
+                absolute(picked),
+                picked.len(),
+                low(picked)
+            );
+        }
+    }
+    let _ = write!(
+        out,
+        "- between 10 and 90 % of the samples (or part of their range): {} of {}\n\n",
         rows.iter().filter(|r| r.inside()).count(),
         rows.len(),
-    )
+    );
+    out
 }
 
 /// The page: counts, then a table per area.
@@ -371,7 +400,8 @@ pub fn page(areas: &[(&str, &[Check])]) -> String {
             "\n## {title}\n\n{}| case | evidence | source | expected | got | error | tolerance | result |\n|---|---|---|---|---|---|---|---|\n",
             match *title {
                 BLIND => told_blind(rows),
-                ANEW => "The same samples with the water jacket, or the walls in the tub, that the model has since then, in the place of what stood for it. The cases are no longer blind, and they do not count among the figures of \
+                SECOND => told_second(rows),
+                ANEW => "The same samples with the water jacket, the walls in the tub, or the air over the fire that the model has since then, in the place of what stood for it. The cases are no longer blind, and they do not count among the figures of \
                          whole systems above; of the boilers the efficiency is that from an hour and a half on, when they are warm, and what they keep is their own water's.\n\n".to_owned(),
                 _ => String::new(),
             },

@@ -60,9 +60,11 @@ fn tub_by_wood() -> Check {
             height_m: 0.45,
             mouth_area_m2: 0.08,
             air_inlet_area_m2: d.between(2, 0.004, 0.008),
+            air_over_share: 0.0,
             burning_length_m: 0.5,
             hearth_mass_kg: 15.0,
             in_water: 0.0,
+            wet_wall: vec![],
             wall: if d.between(7, 0.0, 1.0) < 0.5 {
                 vec![brick(30.0), steel(4.0)]
             } else {
@@ -199,9 +201,11 @@ impl LogBoiler {
             height_m: 0.5,
             mouth_area_m2: 0.08,
             air_inlet_area_m2: 0.006,
+            air_over_share: 0.0,
             burning_length_m: 0.5,
             hearth_mass_kg: 20.0,
             in_water: 0.0,
+            wet_wall: vec![],
             wall: jacket(),
             door: jacket(),
             ..r.firebox

@@ -157,14 +157,14 @@ impl Network {
             })
         };
         let layers = jacket::gas_side(&f.wall, jacketed(None));
-        let part = |share: f64| {
+        let part = |layers: &[Layer], share: f64| {
             let shape = WallShape::Box {
                 inner_area_m2: share * lining,
                 half_width_m: half_width,
             };
-            Wall::new(&layers, shape, factor)
+            Wall::new(layers, shape, factor)
         };
-        let wall = part(1.0 - f.in_water);
+        let wall = part(&layers, 1.0 - f.in_water);
         let walls = b.many("firebox_wall", wall.len());
         let firebox_outside =
             outside_convection(f.height_m, f.width_m.max(f.depth_m), 0.0, mean_air, p_air);
@@ -191,7 +191,7 @@ impl Network {
         if f.in_water > 0.0 {
             let share = f.in_water / BANDS as f64;
             for i in 1..=BANDS {
-                let wall = part(share);
+                let wall = part(f.wetted_wall(), share);
                 let area_m2 = wall.inner_area_m2;
                 plates.push(Plate {
                     name: "firebox",

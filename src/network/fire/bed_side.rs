@@ -1,6 +1,7 @@
 //! Sticks and embers at one moment: what the bed gives off.
 
-use super::{AirNow, Hot};
+use super::Hot;
+use super::air_side::{AMONG_STICKS, AirNow};
 use crate::components::bed::{self, Left};
 use crate::components::embers::{self, Heap};
 use crate::components::gas_path::reaction_share;
@@ -10,9 +11,6 @@ use crate::network::Network;
 use crate::network::fuel::*;
 use crate::network::layout::*;
 
-/// Share of the air that comes among the sticks. A third passes below and beside them: what enters low reaches the embers (estimate; wood
-/// cribs that burn all the air of their room, Kawagoe 1958, ask for as much).
-const AMONG_STICKS: f64 = 0.67;
 /// Share of a feed's wood below which it counts as burnt out: most slots are then passed over. It keeps that billionth.
 const SPENT: f64 = 1e-9;
 /// Share of the flame over burning wood that burns in hot sheets of its own however cold the mean gas is (estimate:
@@ -72,7 +70,7 @@ pub(super) struct BedNow {
     pub flame_share: f64,
     /// Share of the flame that burns in hot sheets.
     pub sheet_share: f64,
-    /// Velocity of the gas among the embers.
+    /// Velocity of the gas among the embers, m/s.
     pub gas_m_s: f64,
 }
 
@@ -164,13 +162,20 @@ impl Network {
             }
         }
         // Within the pile sticks only pass on to each other what they radiate: what chars them is a share of what burns between
-        // them, and that is as much as its air allows.
-        let oxygen = bed::burning_share(
-            AMONG_STICKS * air.kg_s,
-            fuel.stoich_air_volatile * with_air_kg_s,
-        );
+        // them, and that is as much as its air allows. Of the air over the fire they get what the flames there leave of it: gas of
+        // the chamber comes back to the pile from the sides (estimate: once).
+        let want_kg_s = fuel.stoich_air_volatile * with_air_kg_s;
+        let comes_back_kg_s = air.over_kg_s * (air.kg_s / (air.kg_s + want_kg_s));
+        let among_kg_s = AMONG_STICKS * (air.under_kg_s + comes_back_kg_s);
+        let oxygen = bed::burning_share(among_kg_s, want_kg_s);
         let flame_share = inside * oxygen;
-        let sheet_share = SHEET_SHARE * oxygen * lit_area / (lit_area + SHEET_AREA_M2);
+        // Sheets burn wherever their air meets them, above the pile too.
+        let in_sheets = if air.over_kg_s == 0.0 {
+            oxygen
+        } else {
+            bed::burning_share(AMONG_STICKS * air.under_kg_s + air.over_kg_s, want_kg_s)
+        };
+        let sheet_share = SHEET_SHARE * in_sheets * lit_area / (lit_area + SHEET_AREA_M2);
         // A stick catches where it lies on the embers, and flames spread from there.
         let lighting_w_m2 = (bed::PILE_FLUX_W_M2 * flame_share
             + around
@@ -203,38 +208,20 @@ impl Network {
 
         // --- Embers ---
         let air_volatile = fuel.stoich_air_volatile * dry + fuel.stoich_air * starter;
-        // Volatiles burn first; what oxygen they leave reaches the embers.
-        let y_o2 = AIR_O2 * (1.0 - AMONG_STICKS * air_volatile / (air_volatile + air.kg_s));
-        let gas_m_s = air.kg_s / (air.rho_kg_m3 * fb.flow_area_m2) * hot.flame_k / air.t_k;
-        // Film between embers and gas: ν ~ T^1.7, D(O2) ~ T^1.75 from 293 K (handbook fits, within 5 %). By square roots, which
-        // are quicker than powers; T^-0.05 as a fraction of the fourth root, within 0.1 % to 1500 K.
-        let film_k = 0.5 * (hot.embers_k + hot.flame_k);
-        let warm = film_k * (1.0 / 293.0);
-        let second = warm.sqrt();
-        let fourth = second.sqrt();
-        let diffuses = warm * second * fourth;
-        let pressure = 101_325.0 / self.p_air_pa;
-        let ember_gas = charring::CharGas {
-            y_o2,
-            rho_kg_m3: self.p_air_pa / (287.05 * film_k),
-            velocity_m_s: gas_m_s,
-            nu_m2_s: 1.51e-5 * diffuses * (0.6 + 0.4 * fourth) / (0.4 + 0.6 * fourth) * pressure,
-            diffusivity_m2_s: 2.0e-5 * diffuses * pressure,
-        };
+        let at_embers = self.at_embers(air, hot, &heap, air_volatile);
         let char_free = c.char_rate
             * charring::heap_burn_kg_s(
                 hot.embers_k,
                 hot.piece_m,
                 heap.reached_m2,
                 heap.all_m2,
-                &ember_gas,
+                &at_embers.gas,
             );
         // Char gives off CO first; what its boundary layer leaves of it takes half of its oxygen from the chamber's gas.
         let co_ratio = charring::co_to_co2_ratio(hot.embers_k);
         let co_share = (1.0 - CO_AT_THE_CHAR) * co_ratio / (1.0 + co_ratio);
         let o2_per_char = O2_PER_C * (1.0 - 0.5 * co_share);
-        // Never more than four fifths of the oxygen that comes in.
-        let char_cap = 0.8 * y_o2 * air.kg_s / o2_per_char;
+        let char_cap = at_embers.most_o2_kg_s / o2_per_char;
         let burnt_char =
             char_free * char_cap / (char_free * char_free + char_cap * char_cap + 1e-20).sqrt();
         dy[l.char_kg] = fuel.char_yield * dry - burnt_char;
@@ -257,7 +244,7 @@ impl Network {
             hearth_takes,
             flame_share,
             sheet_share,
-            gas_m_s,
+            gas_m_s: at_embers.gas.velocity_m_s,
         }
     }
 }

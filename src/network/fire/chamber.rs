@@ -1,8 +1,9 @@
 //! The chamber: heat release over the bed, exchange of flame, embers, sticks, lining and openings.
 
+use super::Hot;
+use super::air_side::AirNow;
 use super::bed_side::{BedNow, EMBER_SHARE, VIEW_EMBERS};
 use super::fuel_gas::FuelGas;
-use super::{AirNow, Hot};
 use crate::components::bed;
 use crate::components::embers::CHAR_C_J_KGK;
 use crate::components::gas_path::{MIXING_CONSTANT, grey_exchange, reaction_share};

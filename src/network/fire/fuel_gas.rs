@@ -1,6 +1,6 @@
 //! The gas that the bed and its air become: flow, composition, what it could burn.
 
-use super::AirNow;
+use super::air_side::AirNow;
 use super::bed_side::BedNow;
 use crate::correlations::combustion;
 use crate::correlations::radiation::WsggWeights;

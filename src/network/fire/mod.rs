@@ -2,6 +2,7 @@
 //!
 //! Each step is a plain value computed from the state and from the steps before it; nothing is kept from call to call.
 
+mod air_side;
 pub mod band;
 mod bed_side;
 mod chamber;
@@ -13,30 +14,14 @@ use super::layout::*;
 use super::{Network, Scratch};
 use crate::components::embers;
 use crate::components::gas_path::GasStream;
-use crate::components::spec::{FireboxKind, StickShape};
+use air_side::AirNow;
 use bed_side::BedNow;
 use chamber::Chamber;
 use fuel_gas::FuelGas;
 use path::PathNow;
 
-/// Air that a cold or reversed stove still draws, kg/s: the march never runs on nothing.
-pub const LEAK_AIR_KG_S: f64 = 2e-4;
 /// Part of the volatiles' unburnt energy that is CO (rest: hydrocarbons), for the CO estimate.
 const CO_SHARE: f64 = 0.5;
-
-/// Air on its way in.
-#[derive(Clone, Copy)]
-struct AirNow {
-    t_k: f64,
-    /// The state itself, which may be negative, and the flow that reaches the fire, kg/s dry.
-    raw_kg_s: f64,
-    kg_s: f64,
-    /// kg vapour per kg dry air.
-    humidity: f64,
-    rho_kg_m3: f64,
-    /// Free area for it, m2.
-    free_m2: f64,
-}
 
 /// Temperatures of the firebox.
 #[derive(Clone, Copy)]
@@ -107,61 +92,6 @@ impl Network {
             sum += p.seen * s.wall_t_k[p.wall_state - self.layout.walls].powi(4);
         }
         sum.sqrt().sqrt()
-    }
-
-    #[inline(always)]
-    fn air_now(&self, t_k: f64, y: &[f64]) -> AirNow {
-        let raw_kg_s = y[self.layout.air] * AIR_SCALE_KG_S;
-        AirNow {
-            t_k,
-            raw_kg_s,
-            // Smooth floor: a reversed or dead draught leaves the leak.
-            kg_s: 0.5
-                * (raw_kg_s + (raw_kg_s * raw_kg_s + 4.0 * LEAK_AIR_KG_S * LEAK_AIR_KG_S).sqrt()),
-            humidity: 0.622 * self.vapour_pa / (self.p_air_pa - self.vapour_pa),
-            rho_kg_m3: self.p_air_pa / (self.air_mix.r_j_kgk() * t_k),
-            free_m2: self.free_inlet_m2(y),
-        }
-    }
-
-    /// Free area for air, m2: mouth less sticks and cover, inlets, leaks.
-    #[inline(always)]
-    fn free_inlet_m2(&self, y: &[f64]) -> f64 {
-        let f = &self.rig.firebox;
-        let c = &self.rig.closures;
-        let leak = c.leakage_share * self.firebox.leaky_m2;
-        let mouth = match f.kind {
-            FireboxKind::FeedTube => {
-                // Round sticks take up the corners between them too (4/π, less what their leaning closes), square ones lie
-                // close (common practice, no source).
-                let packing = match self.rig.fuel.stick.shape {
-                    StickShape::Round => 1.2,
-                    StickShape::Square => 1.05,
-                };
-                let virgin = &y[self.layout.virgin..self.layout.virgin + COHORTS];
-                let sticks: f64 = self
-                    .mode
-                    .cohorts
-                    .iter()
-                    .zip(virgin)
-                    .map(|(sticks, v)| sticks.mouth_section_m2(*v))
-                    .sum();
-                let free = f.mouth_area_m2 * (1.0 - f.mouth_cover) - packing * sticks;
-                // Never quite shut: 4 % of the mouth stays open between sticks, reached smoothly.
-                let least = 0.04 * f.mouth_area_m2;
-                least
-                    + 0.5
-                        * (free - least
-                            + ((free - least).powi(2) + (0.05 * f.mouth_area_m2).powi(2)).sqrt())
-            }
-            FireboxKind::Door => 0.0,
-        };
-        let door = if self.mode.door_open && f.kind == FireboxKind::Door {
-            f.mouth_area_m2
-        } else {
-            0.0
-        };
-        c.inlet_area * (self.mode.air_inlet * (mouth + f.air_inlet_area_m2) + door) + leak
     }
 
     /// What this moment adds to the instant and to the integrals.

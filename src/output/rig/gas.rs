@@ -59,6 +59,17 @@ pub fn gas_side(
     }
     mouth(c, rig, inside, k);
     fire(c, inside);
+    if f.air_over > 0.0 {
+        // Through the wall, into the flames.
+        let y = inside.y + 0.3 * inside.h;
+        let wall = (f.wall_m * k).max(least);
+        c.arrow(
+            (inside.x - wall - 50.0, y),
+            (inside.x + 0.2 * inside.w, y),
+            BLUE,
+            4.0,
+        );
+    }
     if f.coils.is_empty() {
         let at = (inside.x + inside.w / 2.0, inside.y + inside.h * 0.32);
         balloons.push((at, at));

@@ -10,12 +10,13 @@ use crate::units::{
 pub fn keys(rig: &RigDrawing, u: UnitSystem) -> Vec<String> {
     let f = &rig.firebox;
     let mut out = vec![format!(
-        "{}: {} high, {} deep, walls {}{}",
+        "{}: {} high, {} deep, walls {}{}{}",
         f.label,
         short(f.height_m, u),
         short(f.depth_m, u),
         short(f.wall_m, u),
-        in_water(f.in_water)
+        in_water(f.in_water),
+        air_over(f.air_over)
     )];
     for s in &rig.sections {
         let way = if s.rise_m.abs() < 1e-6 {
@@ -109,6 +110,17 @@ pub fn keys(rig: &RigDrawing, u: UnitSystem) -> Vec<String> {
         ));
     }
     out
+}
+
+/// Where the air comes in, unless all of it does so low.
+fn air_over(share: f64) -> String {
+    if share == 0.0 {
+        return String::new();
+    }
+    format!(
+        ", {} of its air inlets over the fire",
+        format_fraction(share)
+    )
 }
 
 /// How much of a part stands in the store's water.

@@ -191,6 +191,10 @@ pub struct RawFirebox {
     /// Air inlets besides the mouth, fully open.
     #[schemars(extend("x-min" = "0 cm2", "x-max" = "1 m2"))]
     pub air_inlet: Option<At<Q<Area>>>,
+    /// Share of `air_inlet` that opens over the fire, into the flames, instead of below or beside the wood. The embers get little of it: they
+    /// last, and the wood burns slower. A shut door leaks at the same heights.
+    #[schemars(extend("x-min" = "0 %", "x-max" = "100 %"))]
+    pub air_over: Option<At<Q<Fraction>>>,
     /// Velocity heads lost at inlet and mouth together, on their free area.
     #[schemars(extend("x-min" = "0.1", "x-max" = "50"))]
     pub inlet_loss: Option<At<Q<Number>>>,
@@ -207,6 +211,9 @@ pub struct RawFirebox {
     /// where the store stands on the firebox, the store's bottom over the fire. It heats the water there without a loop.
     #[schemars(extend("x-min" = "1 %", "x-max" = "98 %"))]
     pub in_water: Option<At<Q<Fraction>>>,
+    /// Layers of the part that stands in the water, from the fire outwards; built as `wall` unless given. A store of sheet over a fire in brick.
+    #[schemars(extend("minItems" = 1, "maxItems" = 8))]
+    pub wet_wall: Option<At<List<At<RawLayer>>>>,
     /// Layers of the shut door, from the fire outwards, over the whole of its opening (door only).
     #[schemars(extend("minItems" = 1, "maxItems" = 8))]
     pub door: Option<At<List<At<RawLayer>>>>,

@@ -452,6 +452,16 @@ pub(super) fn firebox(raw: &RawScenario, cx: &mut Cx<'_>) -> Option<Firebox> {
         .as_ref()
         .and_then(|m| mouth_area_m2(m, door, tube, cx));
     let air_inlet = cx.or(&f.air_inlet, "firebox.air_inlet", "firebox.air_inlet");
+    let over = if tube && air_inlet == Some(0.0) {
+        cx.no_effect(
+            &f.air_over,
+            "firebox.air_over",
+            "all air comes in by the mouth; give air_inlet",
+        );
+        Some(0.0)
+    } else {
+        cx.or(&f.air_over, "firebox.air_over", "firebox.air_over")
+    };
     let inlet_loss = cx.or(&f.inlet_loss, "firebox.inlet_loss", "firebox.inlet_loss");
     let hearth = cx.or(&f.hearth_mass, "firebox.hearth_mass", "firebox.hearth_mass");
     let stick = raw
@@ -513,6 +523,15 @@ pub(super) fn firebox(raw: &RawScenario, cx: &mut Cx<'_>) -> Option<Firebox> {
         Some(q) => q.value.si(),
         None => Some(0.0),
     };
+    let wet_wall = match &f.wet_wall {
+        Some(_) if in_water == Some(0.0) => {
+            let why = "no part of the firebox stands in water; give in_water";
+            cx.no_effect(&f.wet_wall, "firebox.wet_wall", why);
+            Some(Vec::new())
+        }
+        Some(_) => wall_of(&f.wet_wall, "firebox.wet_wall", cx),
+        None => Some(Vec::new()),
+    };
     Some(Firebox {
         kind: match kind? {
             RawFireboxKind::FeedTube => FireboxKind::FeedTube,
@@ -524,12 +543,14 @@ pub(super) fn firebox(raw: &RawScenario, cx: &mut Cx<'_>) -> Option<Firebox> {
         mouth_area_m2: mouth?,
         mouth_cover: cover?,
         air_inlet_area_m2: air_inlet?,
+        air_over_share: over?,
         inlet_loss_k: inlet_loss?,
         burning_length_m: burning_m?,
         hearth_mass_kg: hearth?,
         wall: wall?,
         door: door_wall?,
         in_water: in_water?,
+        wet_wall: wet_wall?,
     })
 }
 

@@ -29,7 +29,10 @@ fn all(raw: &RawScenario) -> Vec<Given<'_>> {
         list.push(Given {
             path: "firebox".into(),
             span: share.span.clone(),
-            wall: &f.value.wall,
+            wall: match &f.value.wet_wall {
+                Some(_) => &f.value.wet_wall,
+                None => &f.value.wall,
+            },
             section: None,
         });
     }
@@ -88,8 +91,8 @@ pub(super) fn check_rig(raw: &RawScenario, rig: &Rig, cx: &mut Cx<'_>) {
     let water_m = (vessel.floor_z_m, vessel.floor_z_m + vessel.water_depth_m);
     for g in all(raw) {
         let (layers, reach_m) = match g.section {
-            None => (&rig.firebox.wall, (0.0, rig.firebox.height_m)),
-            Some(i) => (&rig.gas_path[i].wall, rig.reach_m(i, (0, 1))),
+            None => (rig.firebox.wetted_wall(), (0.0, rig.firebox.height_m)),
+            Some(i) => (&rig.gas_path[i].wall[..], rig.reach_m(i, (0, 1))),
         };
         check_sheet(layers, g.wall, (&g.path, "the store's"), cx);
         // A store that stands on the firebox has its bottom over the fire.
