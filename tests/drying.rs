@@ -1,5 +1,6 @@
 //! Damp masonry that dries: closed solutions of slabs, the account of energy and water, burns in a row.
 
+mod cli_support;
 mod support {
     pub mod parts;
     pub mod rigs;
@@ -533,4 +534,67 @@ fn identity_random_damp_rigs_close() {
         }
         assert!(s.drying_heat_J.is_some_and(|j| j >= 2.4e6 * dried));
     }
+}
+
+/// Burns in a row on the command line: table, CSV and picture; refused where no wall holds water.
+#[test]
+fn practice_burns_in_a_row_are_told_burn_by_burn() {
+    let bench = cli_support::Bench::new();
+    let scenario = cli_support::bundled("wash-up-barrel.toml");
+    let scenario = scenario.to_string_lossy();
+    let moist = "firebox.wall[0].moisture=8 %";
+    let out = bench
+        .run(&[
+            "burn",
+            &scenario,
+            "--set",
+            moist,
+            "--in-a-row",
+            "3",
+            "--bands",
+            "0",
+            "--out",
+            "wet",
+        ])
+        .expect_code(0);
+    assert!(
+        out.stdout.contains("Burns in a row") && out.stdout.contains("W0250"),
+        "{}",
+        out.stdout
+    );
+    let csv = bench.read("wet/burns-in-a-row.csv");
+    assert_eq!(csv.lines().count(), 4, "{csv}");
+    assert!(bench.path("wet/burns-in-a-row.svg").exists());
+    let summary: serde_json::Value =
+        serde_json::from_str(&bench.read("wet/summary.json")).expect("JSON");
+    let dried = summary["dried_kg"].as_f64().expect("damp");
+    let first: Vec<&str> = csv.lines().nth(1).expect("a burn").split(',').collect();
+    assert_eq!(first[2].parse::<f64>().expect("a number"), dried);
+    let series = bench.read("wet/series.csv");
+    let head = series.lines().next().expect("a head");
+    assert!(head.contains("heat_drying_W") && head.contains("wall_water_kg"));
+    let dry = bench
+        .run(&["burn", &scenario, "--in-a-row", "3", "--bands", "0"])
+        .expect_code(2);
+    assert!(dry.stderr.contains("no wall holds water"), "{}", dry.stderr);
+}
+
+/// Series and account are two records of the same flow, with the walls' heat on its own side.
+#[test]
+fn identity_the_series_of_drying_adds_up_to_the_account() {
+    let mut rig = damp_barrel(0.08);
+    rig.solver.output_interval_s = 0.5;
+    let r = run(&rig);
+    let t = r.series.get("time_s").expect("time");
+    let sum = |column: &str| {
+        let v = r.series.get(column).expect(column);
+        (1..t.len())
+            .map(|i| 0.5 * (v[i] + v[i - 1]) * (t[i] - t[i - 1]))
+            .sum::<f64>()
+    };
+    let s = &r.summary;
+    let drying = s.drying_heat_J.expect("damp");
+    assert!((sum("heat_drying_W") / drying - 1.0).abs() < 2e-3);
+    let walls = s.heat_in_walls_J;
+    assert!((sum("heat_into_walls_W") / walls - 1.0).abs() < 5e-3);
 }

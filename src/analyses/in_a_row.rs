@@ -5,6 +5,9 @@ use crate::components::spec::Rig;
 use crate::network::Carried;
 use crate::results::BurnInRow;
 
+/// A share of a node's water that is none.
+const TRACE: f64 = 1e-9;
+
 /// Burns `count` times; `burnt` hears of each. What dries between two burns is left out, and so is soot.
 ///
 /// # Errors
@@ -26,7 +29,8 @@ pub fn in_a_row(
             ..BurnOptions::default()
         };
         let result = burn_watched(rig, &options, &mut |_| true, &mut |net, seg| {
-            water = net.damp_shares(&seg.y).to_vec();
+            let left = net.damp_shares(&seg.y).iter();
+            water = left.map(|&s| if s < TRACE { 0.0 } else { s }).collect();
         })?;
         let s = &result.summary;
         let (dried_kg, left_kg) = (

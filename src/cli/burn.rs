@@ -43,7 +43,7 @@ pub fn run(console: &Console, plan: &ScenarioPlan) -> Result<(), CliError> {
         let bar = console.counter(plan.in_a_row as u64, "burns in a row");
         row = ports::in_a_row(&loaded, plan.in_a_row, &mut || bar.inc(1))?;
         bar.finish_and_clear();
-        files.push(ports::write_in_a_row(&row, plan)?);
+        files.extend(ports::write_in_a_row(&loaded.rig.title, &row, plan)?);
         clock.lap("row_s");
     }
     let as_run = plan.out_dir.join("as-run.toml");

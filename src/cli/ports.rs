@@ -185,12 +185,27 @@ pub fn in_a_row(
         .map_err(|e| CliError::Run(e.to_string()))
 }
 
-/// Writes the table of burns in a row to the plan's folder.
-pub fn write_in_a_row(row: &[BurnInRow], plan: &ScenarioPlan) -> Result<PathBuf, CliError> {
-    let path = plan.out_dir.join(output::BURNS_IN_A_ROW);
+/// Writes table and picture of burns in a row to the plan's folder.
+pub fn write_in_a_row(
+    title: &str,
+    row: &[BurnInRow],
+    plan: &ScenarioPlan,
+) -> Result<Vec<PathBuf>, CliError> {
     let bytes = output::in_a_row_csv(row).map_err(|e| CliError::Output(e.to_string()))?;
-    write_file(&path, &bytes)?;
-    Ok(path)
+    let mut files = vec![(output::BURNS_IN_A_ROW, bytes)];
+    if plan.pictures {
+        let svg = output::in_a_row_svg(title, row, plan.units).map_err(from_output)?;
+        let png = output::svg_to_png(&svg).map_err(from_output)?;
+        files.push(("burns-in-a-row.svg", svg.into_bytes()));
+        files.push(("burns-in-a-row.png", png));
+    }
+    let mut written = Vec::new();
+    for (name, bytes) in files {
+        let path = plan.out_dir.join(name);
+        write_file(&path, &bytes)?;
+        written.push(path);
+    }
+    Ok(written)
 }
 
 /// What a person reads of them.

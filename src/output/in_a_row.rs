@@ -1,6 +1,10 @@
-//! Burns in a row over damp walls: the table for the person, and the same as CSV.
+//! Burns in a row over damp walls: the table for the person, the same as CSV, and its picture.
 
-use super::show::{duration, temperature_short, text};
+use super::axis::Axis;
+use super::error::OutputError;
+use super::figure::{Curve, Figure, Panel, Row};
+use super::show::{duration, shown, temperature_short, text, unit};
+use super::style::{BLUE, LONG, Look, Marker, ORANGE, SKY, SOLID};
 use super::table_csv::number;
 use crate::results::BurnInRow;
 use crate::units::{PlotKind, UnitSystem};
@@ -32,7 +36,8 @@ pub fn in_a_row_text(row: &[BurnInRow], units: UnitSystem) -> String {
             b.burn.to_string(),
             text(P::Mass, b.wall_water_kg, units),
             text(P::Mass, b.dried_kg, units),
-            text(P::Energy, b.drying_heat_J, units),
+            // A trace of a joule is none.
+            text(P::Energy, b.drying_heat_J.round().abs(), units),
             maybe(b.drying_fraction, &|v| text(P::Fraction, v, units)),
             text(P::Energy, b.heat_in_walls_J, units),
             text(P::Energy, b.heat_to_tank_J, units),
@@ -60,6 +65,79 @@ pub fn in_a_row_text(row: &[BurnInRow], units: UnitSystem) -> String {
 What dries between two burns is left out, and so is soot. Heat new masonry gently: steam shut in can crack it.\n",
     );
     t
+}
+
+/// Heat into drying and into the walls, the walls' water and the stack's temperature, burn by burn.
+///
+/// # Errors
+/// [`OutputError::Drawing`].
+pub fn in_a_row_svg(
+    title: &str,
+    row: &[BurnInRow],
+    units: UnitSystem,
+) -> Result<String, OutputError> {
+    use PlotKind as P;
+    let curve = |label: &str, look: Look, of: &dyn Fn(&BurnInRow) -> f64| Curve {
+        label: label.into(),
+        xs: row.iter().map(|b| b.burn as f64).collect(),
+        ys: row.iter().map(of).collect(),
+        look,
+    };
+    let panel = |title: String, height: f64, from: Option<f64>, curves: Vec<Curve>| {
+        let all = curves.iter().flat_map(|c| &c.ys).copied();
+        let first = from.unwrap_or(f64::INFINITY);
+        let (lo, hi) = all
+            .filter(|v| v.is_finite())
+            .fold((first, 0.0f64), |(l, h), v| (l.min(v), h.max(v)));
+        let mut p = Panel::new(Axis::covering(lo.min(hi), 1.02 * hi, 5), title, height);
+        p.curves = curves;
+        p
+    };
+    let energy = |j: f64| shown(P::Energy, j, units);
+    let heats = vec![
+        curve(
+            "stored in the walls at the end",
+            Look::new(BLUE, LONG, Marker::None),
+            &|b| energy(b.heat_in_walls_J),
+        ),
+        curve(
+            "into drying",
+            Look::new(ORANGE, SOLID, Marker::Circle),
+            &|b| energy(b.drying_heat_J),
+        ),
+    ];
+    let water = vec![curve("", Look::new(SKY, SOLID, Marker::Circle), &|b| {
+        shown(P::Mass, b.wall_water_kg, units)
+    })];
+    let stack = vec![curve("", Look::new(ORANGE, SOLID, Marker::Circle), &|b| {
+        let k = b.stack_temperature_mean_K.unwrap_or(f64::NAN);
+        shown(P::Temperature, k, units)
+    })];
+    let head = |words: &str, kind: P| format!("{words}, {}", unit(kind, units));
+    Figure {
+        name: "burns-in-a-row",
+        title: title.into(),
+        subtitle: "Heat into drying and into the walls, burn by burn".into(),
+        x: Axis::exact(1.0, row.len().max(2) as f64, 8),
+        x_title: "burn".into(),
+        rows: vec![
+            Row::from(panel(head("heat", P::Energy), 480.0, Some(0.0), heats)),
+            Row::from(panel(
+                head("water in the walls at lighting", P::Mass),
+                340.0,
+                Some(0.0),
+                water,
+            )),
+            Row::from(panel(
+                head("stack, mean", P::Temperature),
+                340.0,
+                None,
+                stack,
+            )),
+        ],
+        note: "What dries between two burns is left out. Heat new masonry gently: steam shut in can crack it.".into(),
+    }
+    .svg()
 }
 
 /// The same in SI.
