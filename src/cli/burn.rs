@@ -37,14 +37,17 @@ pub fn run(console: &Console, plan: &ScenarioPlan) -> Result<(), CliError> {
         clock.lap("bands_s");
     }
 
-    let mut files = ports::write_results(&result, plan)?;
     let mut row = Vec::new();
     if plan.in_a_row > 0 {
         let bar = console.counter(plan.in_a_row as u64, "burns in a row");
         row = ports::in_a_row(&loaded, plan.in_a_row, &mut || bar.inc(1))?;
         bar.finish_and_clear();
-        files.extend(ports::write_in_a_row(&loaded.rig.title, &row, plan)?);
         clock.lap("row_s");
+    }
+
+    let mut files = ports::write_results(&result, plan)?;
+    if !row.is_empty() {
+        files.extend(ports::write_in_a_row(&loaded.rig.title, &row, plan)?);
     }
     let as_run = plan.out_dir.join("as-run.toml");
     ports::write_file(&as_run, loaded.text.as_bytes())?;
