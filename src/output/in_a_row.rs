@@ -24,9 +24,7 @@ pub fn in_a_row_text(row: &[BurnInRow], units: UnitSystem) -> String {
         "drying",
         "of fire",
         "walls",
-        "tank",
-        "chamber",
-        "stack",
+        "tank", "stack",
         "hot after",
     ];
     let mut lines = vec![heads.map(String::from)];
@@ -41,7 +39,6 @@ pub fn in_a_row_text(row: &[BurnInRow], units: UnitSystem) -> String {
             maybe(b.drying_fraction, &|v| text(P::Fraction, v, units)),
             text(P::Energy, b.heat_in_walls_J, units),
             text(P::Energy, b.heat_to_tank_J, units),
-            maybe(b.chamber_mean_K, &|k| temperature_short(k, units)),
             maybe(b.stack_temperature_mean_K, &|k| temperature_short(k, units)),
             maybe(b.time_to_target_s, &duration),
         ]);
@@ -55,14 +52,15 @@ pub fn in_a_row_text(row: &[BurnInRow], units: UnitSystem) -> String {
     };
     let widths: Vec<usize> = (0..heads.len()).map(width).collect();
     for line in &lines {
-        for (cell, width) in line.iter().zip(&widths) {
-            t.push_str(&format!("  {cell:>width$}"));
+        for (i, (cell, width)) in line.iter().zip(&widths).enumerate() {
+            let gap = if i == 0 { " " } else { "  " };
+            t.push_str(&format!("{gap}{cell:>width$}"));
         }
         t.push('\n');
     }
     t.push_str(
-        "water: in the walls at lighting; drying: heat that left with it; walls: heat stored in them at the end. \
-What dries between two burns is left out, and so is soot. Heat new masonry gently: steam shut in can crack it.\n",
+        "water: in the walls at lighting; drying: heat that left with it;\nwalls: heat stored in them at the end. What dries between two burns is left out,\n\
+and so is soot. Heat new masonry gently: steam shut in can crack it.\n",
     );
     t
 }
