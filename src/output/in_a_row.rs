@@ -24,7 +24,8 @@ pub fn in_a_row_text(row: &[BurnInRow], units: UnitSystem) -> String {
         "drying",
         "of fire",
         "walls",
-        "tank", "stack",
+        "tank",
+        "stack",
         "hot after",
     ];
     let mut lines = vec![heads.map(String::from)];
