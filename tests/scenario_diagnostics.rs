@@ -96,6 +96,12 @@ const CASES: &[Case] = &[
     Case { base: ORCHARD, from: "in_water = \"85 %\"", to: "in_water = \"85 %\"\nwet_wall = [{ material = \"fire brick\", thickness = \"40 mm\" }]", code: "E0318", at: "{ material = \"fire brick\"", says: "the store's water touches" },
     Case { base: TUB, from: "hearth_mass = \"20 kg\"", to: "hearth_mass = \"20 kg\"\nwet_wall = [{ material = \"steel\", thickness = \"4 mm\" }]", code: "E0502", at: "[{ material = \"steel\", thickness = \"4 mm\" }]", says: "give in_water" },
     Case { base: ORCHARD, from: "in_water = \"85 %\"", to: "in_water = \"100 %\"", code: "E0203", at: "\"100 %\"", says: "allowed: 1 % to 98 %" },
+    Case { base: BARREL, from: "{ material = \"fire brick\", thickness = \"60 mm\" }", to: "{ material = \"fire brick\", thickness = \"60 mm\", moisture = \"20 %\" }", code: "E0320", at: "\"20 %\"", says: "have room for 11.0 %" },
+    Case { base: BARREL, from: "{ material = \"fire brick\", thickness = \"60 mm\" }", to: "{ material = \"fire brick\", thickness = \"60 mm\", moisture = \"40 %\" }", code: "E0203", at: "\"40 %\"", says: "allowed: 0 % to 30 %" },
+    Case { base: BARREL, from: "{ material = \"fire brick\", thickness = \"60 mm\" }", to: "{ material = \"granite\", thickness = \"60 mm\", moisture = \"1 %\" }", code: "E0320", at: "\"1 %\"", says: "have room for 0.3 %" },
+    Case { base: BARREL, from: "{ material = \"fire brick\", thickness = \"60 mm\" }", to: "{ material = \"lava\", thickness = \"60 mm\", density = \"2000 kg/m3\", conductivity = \"1 W/mK\", heat_capacity = \"900 J/kgK\", emissivity = \"80 %\", moisture = \"5 %\" }", code: "E0320", at: "\"5 %\"", says: "name the nearest material of the table" },
+    Case { base: BARREL, from: "wall = [{ material = \"steel\", thickness = \"0.8 mm\" }]", to: "wall = [{ material = \"steel\", thickness = \"0.8 mm\", moisture = \"5 %\" }]", code: "E0320", at: "\"5 %\"", says: "steel holds no free water" },
+    Case { base: ORCHARD, from: "wall = [{ material = \"steel\", thickness = \"4 mm\" }]", to: "wall = [{ material = \"fire brick\", thickness = \"40 mm\", moisture = \"5 %\" }, { material = \"steel\", thickness = \"4 mm\" }]", code: "E0320", at: "\"5 %\"", says: "in the store's water does not dry" },
     Case { base: BARREL, from: "hot_port = \"700 mm\"", to: "", code: "E0104", at: "[store]", says: "needs \"hot_port\"" },
     // A coil in a drum
     Case { base: DRUM, from: "layers = 4\n", to: "layers = 6\nopen = true\nwind_share = \"30 %\"\n", code: "", at: "", says: "" },

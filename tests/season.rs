@@ -45,6 +45,7 @@ fn once(rig: &Rig, kg: Vec<f64>) -> (Summary, Vec<f64>) {
         carried: Carried {
             kg,
             tar_k_rho: HARDENED_K_RHO,
+            ..Carried::default()
         },
         ..BurnOptions::default()
     };

@@ -5,6 +5,7 @@ mod burn;
 mod flue_meter;
 mod gather;
 pub mod hazard;
+mod in_a_row;
 pub mod methods;
 mod schedule;
 pub mod season;
@@ -18,4 +19,5 @@ mod watch;
 mod working_points;
 
 pub use burn::{BurnOptions, Progress, RunError, burn, burn_watched};
+pub use in_a_row::in_a_row;
 pub mod drawing;

@@ -47,7 +47,9 @@ const ALWAYS: &[(&str, Value)] = &[
     }),
     ("heat_stack_latent_W", |i| i.stack_latent_w),
     ("heat_casing_W", |i| i.casing_w + i.opening_w),
-    ("heat_into_walls_W", |i| i.into_walls_w - i.casing_w),
+    ("heat_into_walls_W", |i| {
+        i.into_walls_w - i.casing_w - i.drying_w
+    }),
     ("heat_pipe_loss_W", |i| i.pipe_loss_w),
     ("heat_vessel_loss_W", |i| i.vessel_loss_w),
     ("flue_o2_dry_fraction", |i| i.o2_dry),
@@ -107,6 +109,7 @@ pub struct Columns {
     gas_at_coil: bool,
     bypass: bool,
     drum: bool,
+    damp: bool,
     closed: bool,
     bench: bool,
     damper: bool,
@@ -127,6 +130,7 @@ impl Columns {
             gas_at_coil: rig.coils.iter().any(|c| !c.in_drum()),
             bypass: net.header().is_some(),
             drum: net.drum.is_some(),
+            damp: net.has_damp_walls(),
             closed: net.closed().is_some(),
             bench: net.bench.is_some(),
             damper: net.ducts.iter().any(|d| d.is_damper),
@@ -168,6 +172,10 @@ impl Columns {
         }
         if self.drum {
             n.extend(DRUM.iter().map(|c| c.0.to_string()));
+        }
+        if self.damp {
+            n.push("heat_drying_W".into());
+            n.push("wall_water_kg".into());
         }
         if self.closed {
             n.push("loop_pressure_Pa".into());
@@ -211,6 +219,10 @@ impl Columns {
         }
         if self.drum {
             row.extend(DRUM.iter().map(|c| (c.1)(i)));
+        }
+        if self.damp {
+            row.push(i.drying_w);
+            row.push(net.damp_kg(y));
         }
         if self.closed {
             row.push(i.loop_pressure_pa);

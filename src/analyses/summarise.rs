@@ -5,11 +5,13 @@ use super::warnings::{SCALD_K, TUB_K};
 use super::working_points::Moment;
 use crate::components::spec::{Probe, Rig, VesselKind, Water};
 use crate::network::{Drive, DrumIntegral, Fed, Integral, Network};
-use crate::results::{BurnResult, Ledger, OperatingPicture, Summary, Warning};
+use crate::results::{BurnResult, LayerMoisture, Ledger, OperatingPicture, Summary, Warning};
 
 /// Every flue sweats while it warms up: only what lasts longer is told, s.
 const DEW_S: f64 = 600.0;
 const FLAT_J_KG: f64 = 20e6;
+/// Drying under this share of the net energy burnt is not told.
+const DRYING: f64 = 0.02;
 
 pub(super) fn finish(
     g: Gather,
@@ -64,6 +66,8 @@ pub(super) fn finish(
     let unburnt = ratio(whole(Integral::Unburnt), burnt);
     let co = mean(Integral::CoTime).filter(|_| burnt > 1e5);
     let tank_peak = some(x.tank_peak_k).filter(|_| net.vessel.is_some());
+    let damp = net.has_damp_walls();
+    let dried = net.dried(y);
     let mut summary = Summary {
         title: rig.title.clone(),
         target_reached: target_s.is_some(),
@@ -98,6 +102,16 @@ pub(super) fn finish(
         unburnt_fraction_low: unburnt.map(|v| v * unburnt_ends[0]),
         unburnt_fraction_high: unburnt.map(|v| (v * unburnt_ends[1]).min(1.0)),
         casing_loss_fraction: ratio(whole(Integral::Casing) + whole(Integral::Opening), burnt),
+        heat_in_walls_J: ledger
+            .stored
+            .iter()
+            .find(|l| l.key == "walls")
+            .map_or(0.0, |l| l.energy_j),
+        drying_heat_J: damp.then_some(dried.0),
+        drying_fraction: ratio(dried.0, burnt).filter(|_| damp),
+        dried_kg: damp.then_some(dried.1),
+        wall_water_left_kg: damp.then(|| net.damp_kg(y)),
+        wall_moisture: wall_moisture(net, &fed.start, y),
         stack_temperature_mean_K: stack_mean,
         gas_below_coil_mean_K: mean(Integral::BelowT).filter(|_| gas_at_coil),
         gas_above_coil_mean_K: mean(Integral::AboveT).filter(|_| gas_at_coil),
@@ -187,6 +201,19 @@ pub(super) fn finish(
         rig: Some(super::drawing::rig_drawing(rig)),
         defaults: g.defaults,
     }
+}
+
+/// Water of each damp layer at lighting and at the end.
+fn wall_moisture(net: &Network, start: &[f64], end: &[f64]) -> Vec<LayerMoisture> {
+    let at_start = net.damp_layers(start).into_iter();
+    at_start
+        .zip(net.damp_layers(end))
+        .map(|(a, b)| LayerMoisture {
+            at_lighting_fraction: a.left_kg / a.layer.dry_kg,
+            left_fraction: b.left_kg / b.layer.dry_kg,
+            layer: a.layer.path,
+        })
+        .collect()
 }
 
 fn ratio_small(a: f64, b: f64) -> Option<f64> {
@@ -367,6 +394,22 @@ fn warnings(
                 "",
             );
         }
+    }
+    if let (Some(share), Some(kg), Some(left)) =
+        (s.drying_fraction, s.dried_kg, s.wall_water_left_kg)
+        && share > DRYING
+    {
+        add(
+            "W0250",
+            format!(
+                "{:.0} % of the fuel's heat went into drying the masonry: {kg:.1} kg of water left it, {left:.1} kg are still in it; the next burns \
+                 will be hotter. Heat new masonry gently: steam shut in can crack it",
+                100.0 * share
+            ),
+            0.0,
+            share,
+            "",
+        );
     }
     if s.condensate_kg > 0.05 {
         add(

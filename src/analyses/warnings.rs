@@ -141,6 +141,15 @@ by the wood's moisture and the air), while the fire burnt. Water runs down, take
 drier wood, less spare air or an insulated flue keep it dry; a drain at its foot keeps it out of the stove. Follow local codes.",
     ),
     (
+        "W0250",
+        "Much of the fire goes into drying the masonry.\n\nEach kilogram of water that leaves a wall takes 2.6 MJ along, about what a seventh \
+of a kilogram of dry wood gives; until it has gone, its part of the wall stays at the boiling point, the gas behind it cooler and the draught weaker. The \
+next burns start with what is left and run hotter: `emberloop burn --in-a-row` shows it burn by burn. Heat new masonry gently, with small fires \
+over days: a hot fire makes steam faster than pores let it out, which cracks and spalls brick, castable and clay, and can burst dense castable \
+(common practice). The makers' drying schedule comes first; local codes and licensed practice decide. Never estimate from this model how \
+fast masonry may be heated: it knows no pressure of steam in pores.",
+    ),
+    (
         "W0240",
         "Store or vessel bursts.\n\nThe pressure came to `store.closed.burst_pressure`, and the run ends there: the fitted relief valve passes less \
 than what fire and steam press out, or it does not lift. Where no burst pressure is given, it is that at which a vessel allowed for this relief \

@@ -192,6 +192,13 @@ pub struct BurnArgs {
     #[arg(long, value_name = "N", default_value_t = 64, value_parser = samples, allow_negative_numbers = true)]
     pub bands: usize,
 
+    /// Burn so many times in a row over walls that hold water, 2 to 60
+    ///
+    /// Each burn starts cold, with the water that the one before left in the walls (`moisture` of a layer). A table shows the
+    /// heat into drying and into the walls burn by burn; the other results are the first burn's.
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(2..=60), allow_negative_numbers = true)]
+    pub in_a_row: Option<u32>,
+
     /// Write no pictures
     #[arg(long)]
     pub no_pictures: bool,

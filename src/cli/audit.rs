@@ -255,7 +255,9 @@ fn of_rig(rig: &Rig) -> RigFacts {
             .map(|l| area_m2 * l.thickness_m * l.density_kg_m3 * l.heat_capacity_j_kgk)
             .sum()
     };
-    let mut walls = layers(&box_.wall, round) + 900.0 * box_.hearth_mass_kg;
+    let mut walls = layers(&box_.wall, (1.0 - box_.in_water) * round)
+        + layers(box_.wetted_wall(), box_.in_water * round)
+        + 900.0 * box_.hearth_mass_kg;
     for s in &rig.gas_path {
         walls += layers(&s.wall, s.perimeter_m() * s.length_m);
     }

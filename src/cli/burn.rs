@@ -16,6 +16,12 @@ pub fn run(console: &Console, plan: &ScenarioPlan) -> Result<(), CliError> {
     let loaded = ports::load_aloud(console, plan)?;
     clock.lap("load_s");
 
+    if plan.in_a_row > 0 && !ports::has_damp_walls(&loaded) {
+        return Err(CliError::Usage {
+            message: "`--in-a-row`: no wall holds water, so every burn would be the first again".into(),
+            hint: Some("give a layer of a wall its `moisture`; `season` has burns in a row with their soot".into()),
+        });
+    }
     let bar = console.progress();
     let outcome = ports::burn(&loaded, &mut |share, t_s| {
         bar.set_position((share * 1000.0) as u64);
@@ -31,7 +37,18 @@ pub fn run(console: &Console, plan: &ScenarioPlan) -> Result<(), CliError> {
         clock.lap("bands_s");
     }
 
-    let files = ports::write_results(&result, plan)?;
+    let mut row = Vec::new();
+    if plan.in_a_row > 0 {
+        let bar = console.counter(plan.in_a_row as u64, "burns in a row");
+        row = ports::in_a_row(&loaded, plan.in_a_row, &mut || bar.inc(1))?;
+        bar.finish_and_clear();
+        clock.lap("row_s");
+    }
+
+    let mut files = ports::write_results(&result, plan)?;
+    if !row.is_empty() {
+        files.extend(ports::write_in_a_row(&loaded.rig.title, &row, plan)?);
+    }
     let as_run = plan.out_dir.join("as-run.toml");
     ports::write_file(&as_run, loaded.text.as_bytes())?;
     clock.lap("write_s");
@@ -47,6 +64,9 @@ pub fn run(console: &Console, plan: &ScenarioPlan) -> Result<(), CliError> {
             console.color_out,
             console.width(),
         ))?;
+        if !row.is_empty() {
+            console.result(&ports::in_a_row_text(&row, plan))?;
+        }
     }
     if console.verbosity == Verbosity::Verbose {
         console.detail(&details(&result));

@@ -64,6 +64,7 @@ pub const BURN_AFTER: &str = "\
 Files written to the result folder (whole or not at all; an earlier run's files are replaced):
   series.csv      everything against time, SI, the unit in each column's name
   bands.csv       10, 50 and 90 % of the store's temperature against time, SI (not with --bands 0)
+  burns-in-a-row.csv  heat into drying and into the walls burn by burn, SI (with --in-a-row)
   summary.json    the summary and its warnings, SI
   as-run.toml     the scenario as it was run, overrides in it
   timing.json     how long the computer took
@@ -76,6 +77,8 @@ Examples:
   emberloop burn my-heater.toml --json --no-pictures --out results/trial
   emberloop burn my-heater.toml --bands 256
       Finer bands: how far time, wood and temperatures may lie off.
+  emberloop burn my-heater.toml --set 'firebox.wall[0].moisture=8 %' --in-a-row 5
+      How the water of new masonry goes, burn by burn.
   emberloop new - | emberloop burn - --out results/starter
 
 With --json, standard output carries exactly the content of summary.json.";

@@ -25,6 +25,8 @@ pub struct ScenarioPlan {
     pub pictures: bool,
     /// Samples for the bands.
     pub bands: usize,
+    /// Burns in a row; 0: only the one.
+    pub in_a_row: usize,
 }
 
 impl ScenarioPlan {
@@ -32,6 +34,7 @@ impl ScenarioPlan {
     pub fn burn(args: &BurnArgs) -> Result<Self, CliError> {
         Ok(Self {
             bands: args.bands,
+            in_a_row: args.in_a_row.map_or(0, |n| n as usize),
             ..Self::new(&args.scenario, !args.no_pictures)?
         })
     }
@@ -65,6 +68,7 @@ impl ScenarioPlan {
             json: args.json,
             pictures,
             bands: 0,
+            in_a_row: 0,
         })
     }
 

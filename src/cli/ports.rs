@@ -10,7 +10,7 @@ use super::plan::{ScenarioPlan, Source};
 use crate::analyses::{self, BurnOptions};
 use crate::components::spec::Rig;
 use crate::output::{self, OutputError, WriteOptions};
-use crate::results::{BurnResult, Echo};
+use crate::results::{BurnInRow, BurnResult, Echo};
 use crate::scenario::{self, Diagnostics, LoadError, Severity};
 
 /// A scenario that can run.
@@ -165,6 +165,52 @@ pub fn burn(loaded: &Loaded, progress: &mut dyn FnMut(f64, f64)) -> Result<BurnR
         true
     })
     .map_err(|e| CliError::Run(e.to_string()))
+}
+
+/// Some wall of it holds water.
+pub fn has_damp_walls(loaded: &Loaded) -> bool {
+    loaded
+        .rig
+        .walls()
+        .any(|w| w.iter().any(|l| l.moisture > 0.0))
+}
+
+/// Burns so many times in a row over damp walls; `done` hears of each.
+pub fn in_a_row(
+    loaded: &Loaded,
+    count: usize,
+    done: &mut dyn FnMut(),
+) -> Result<Vec<BurnInRow>, CliError> {
+    analyses::in_a_row(&loaded.rig, count, &mut |_| done())
+        .map_err(|e| CliError::Run(e.to_string()))
+}
+
+/// Writes table and picture of burns in a row to the plan's folder.
+pub fn write_in_a_row(
+    title: &str,
+    row: &[BurnInRow],
+    plan: &ScenarioPlan,
+) -> Result<Vec<PathBuf>, CliError> {
+    let bytes = output::in_a_row_csv(row).map_err(|e| CliError::Output(e.to_string()))?;
+    let mut files = vec![(output::BURNS_IN_A_ROW, bytes)];
+    if plan.pictures {
+        let svg = output::in_a_row_svg(title, row, plan.units).map_err(from_output)?;
+        let png = output::svg_to_png(&svg).map_err(from_output)?;
+        files.push(("burns-in-a-row.svg", svg.into_bytes()));
+        files.push(("burns-in-a-row.png", png));
+    }
+    let mut written = Vec::new();
+    for (name, bytes) in files {
+        let path = plan.out_dir.join(name);
+        write_file(&path, &bytes)?;
+        written.push(path);
+    }
+    Ok(written)
+}
+
+/// What a person reads of them.
+pub fn in_a_row_text(row: &[BurnInRow], plan: &ScenarioPlan) -> String {
+    output::in_a_row_text(row, plan.units)
 }
 
 /// Adds the bands over `samples` samples; `done` hears of each.

@@ -21,7 +21,7 @@ What fouling costs over a season, when cleaning the coil pays, and what gathers 
 
 Burns the scenario again and again: the soot and tar that one burn leaves on coil and flue is where the next begins. \
 Says what each burn costs more in minutes and wood, finds the interval at which cleaning the coil costs least, and tells how \
-thick the flue's layer is and where it is powdery, flaky or tarry. Only some burns are integrated, closely enough that the \
+thick the flue's layer is and where it is powdery, flaky or tarry. Walls are taken as dry, whatever `moisture` they are given. Only some burns are integrated, closely enough that the \
 growth between them hardly bends; the others lie between.";
 
 pub const AFTER: &str = "\

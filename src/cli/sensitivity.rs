@@ -14,13 +14,16 @@ use crate::results::figures::Figure;
 use crate::units::{PlotKind, UnitSystem};
 use serde_json::json;
 
-/// Keys that are varied by a fifth of their value either way, where the scenario has them as one number with a unit.
-const USUAL: [&str; 12] = [
+/// Keys that are varied by a fifth of their value either way (shares never up to the whole), where the scenario has them as one
+/// number with a unit.
+const USUAL: [&str; 14] = [
     "fuel.stick.thickness",
     "lighting.kindling",
     "feeding.every[0].add",
     "feeding.every[0].interval",
     "firebox.mouth_cover",
+    "firebox.air_over",
+    "firebox.in_water",
     "firebox.width",
     "coil[0].length",
     "coil[0].pitch",
@@ -309,8 +312,13 @@ fn usual(base: &Base, rig: &Rig) -> Vec<Axis> {
     }
     for path in USUAL {
         if let Some((v, unit)) = value_at(base, path) {
-            let at = |f: f64| Decimal::significant(f * v.value(), 4);
-            texts.push(format!("{path} = {} {unit} .. {} {unit}", at(0.8), at(1.2)));
+            let (low, mut high) = (0.8 * v.value(), 1.2 * v.value());
+            if unit == "%" {
+                // A share ends before the whole.
+                high = high.min(v.value() + 0.8 * (100.0 - v.value()));
+            }
+            let [low, high] = [low, high].map(|x| Decimal::significant(x, 4));
+            texts.push(format!("{path} = {low} {unit} .. {high} {unit}"));
         }
     }
     let mut closures = rig.closures.clone();

@@ -1,6 +1,6 @@
 //! Embers: char that has fallen off the sticks and glows in a heap on the hearth. See `docs/model/firebox.md`.
 
-use crate::correlations::cube_root;
+use crate::correlations::{charring::CharGas, cube_root, natural_convection};
 
 /// Density of glowing char, kg/m3.
 pub const EMBER_KG_M3: f64 = 250.0;
@@ -22,6 +22,24 @@ const CRACKED_M: f64 = 0.03;
 /// A rod's sphere of the same surface per volume is 3/2 of its thickness; char has shrunk to three quarters of the wood's
 /// thickness (from memory: 20 to 30 % across the grain).
 const ROD: f64 = 1.5 * 0.75;
+
+/// Difference between embers and gas above them from which the gas rises anyway, K: the flames flicker (estimate).
+const FLICKER_K: f64 = 50.0;
+
+/// Mass transfer of oxygen from gas over a hearth of `width_m` x `depth_m` down to it, m/s: a plate that faces up (McAdams; length
+/// area/perimeter) and one along which the gas flows (laminar, Pohlhausen, over the depth), by their cubes. `gas` is that of the
+/// film, `hotter_k` how much hotter the embers are than the gas over them.
+#[inline]
+pub fn sinks_m_s((width_m, depth_m): (f64, f64), film_k: f64, hotter_k: f64, gas: &CharGas) -> f64 {
+    let (nu, d) = (gas.nu_m2_s, gas.diffusivity_m2_s);
+    let rises_k = 0.5 * (hotter_k + (hotter_k * hotter_k + FLICKER_K * FLICKER_K).sqrt());
+    let plate_m = width_m * depth_m / (2.0 * (width_m + depth_m));
+    let ra = 9.80665 * rises_k / film_k * plate_m.powi(3) / (nu * d);
+    let natural = natural_convection::horizontal_plate_up(ra) * d / plate_m;
+    let re = gas.velocity_m_s * depth_m / nu;
+    let forced = 0.664 * re.sqrt() * cube_root(nu / d) * d / depth_m;
+    cube_root(natural.powi(3) + forced.powi(3))
+}
 
 /// Size of the pieces that a stick's char falls into, m: rods where it is thin, lumps where it is thick.
 #[inline]
@@ -144,6 +162,38 @@ mod tests {
         assert!((piece_m(1e-4) / 1e-4 - 1.125).abs() < 1e-4);
         assert!((piece_m(1.0) - 0.03).abs() < 1e-4);
         assert!(piece_m(0.05) > piece_m(0.025));
+    }
+
+    /// Bergman et al., 6th ed., eqs. 9.30, 9.31 and 7.31, heat and mass alike: each alone, and both together by their cubes.
+    #[test]
+    fn published_oxygen_sinks_to_a_hearth_as_to_a_plate() {
+        let gas = |velocity_m_s| CharGas {
+            y_o2: 0.2,
+            rho_kg_m3: 0.4,
+            velocity_m_s,
+            nu_m2_s: 1e-4,
+            diffusivity_m2_s: 1.4e-4,
+        };
+        // Still gas 300 K colder: L = 0.2/1.8 m, Ra = g 0.3 L³/(ν D) = 2.9e5, Sh = 0.54 Ra^(1/4).
+        let l: f64 = 0.4 * 0.5 / 1.8;
+        let ra = 9.80665 * 300.0 / 1000.0 * l.powi(3) / 1.4e-8;
+        let still = sinks_m_s((0.4, 0.5), 1000.0, 300.0, &gas(0.0));
+        // What the flicker adds to 300 K: 2 K.
+        assert!((still / (0.54 * ra.powf(0.25) * 1.4e-4 / l) - 1.0).abs() < 5e-3);
+        // A hundred times the area: Sh = 0.15 Ra^(1/3), whatever the size.
+        let ra = ra * 1000.0;
+        let wide = sinks_m_s((4.0, 5.0), 1000.0, 300.0, &gas(0.0));
+        assert!((wide / (0.15 * ra.cbrt() * 1.4e-4 / (10.0 * l)) - 1.0).abs() < 5e-3);
+        // Gas 2000 K hotter than the embers hardly moves by itself: Re = 2500, Sh = 0.664 Re^(1/2) Sc^(1/3).
+        let along = sinks_m_s((0.4, 0.5), 1000.0, -2000.0, &gas(0.5));
+        let forced = 0.664 * 50.0 * (1.0f64 / 1.4).cbrt() * 1.4e-4 / 0.5;
+        assert!((along / forced - 1.0).abs() < 0.03, "{along} {forced}");
+        let both = sinks_m_s((0.4, 0.5), 1000.0, 300.0, &gas(0.5));
+        let cubes = (still.powi(3) + forced.powi(3)).cbrt();
+        assert!((both / cubes - 1.0).abs() < 1e-9);
+        // Embers as hot as the gas: half of the flicker's 50 K.
+        let even = sinks_m_s((4.0, 5.0), 1000.0, 0.0, &gas(0.0));
+        assert!((even / wide / (25.0f64 / 302.07).cbrt() - 1.0).abs() < 0.01);
     }
 
     #[test]

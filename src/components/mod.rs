@@ -6,6 +6,7 @@ pub mod bed;
 pub mod closed;
 mod closures;
 mod coil_spec;
+pub mod drying;
 pub mod embers;
 pub mod gas_path;
 pub mod immersed;

@@ -54,6 +54,31 @@ impl Rig {
         f.in_water * of_box + in_water.map(of_path).sum::<f64>()
     }
 
+    /// All walls that the fire or its gas touches: firebox, door, sections.
+    pub fn walls(&self) -> impl Iterator<Item = &[Layer]> {
+        let f = &self.firebox;
+        let sections = self.gas_path.iter().map(|s| &s.wall);
+        [&f.wall, &f.door]
+            .into_iter()
+            .chain(sections)
+            .map(Vec::as_slice)
+    }
+
+    /// The same rig with no water in its walls.
+    pub fn with_dry_walls(&self) -> Self {
+        let mut rig = self.clone();
+        let f = &mut rig.firebox;
+        let sections = rig.gas_path.iter_mut().map(|s| &mut s.wall);
+        for layer in [&mut f.wall, &mut f.door]
+            .into_iter()
+            .chain(sections)
+            .flatten()
+        {
+            layer.moisture = 0.0;
+        }
+        rig
+    }
+
     /// Walls that stand in water: the drum's where there is one, else the store's.
     pub fn has_walls_in_water(&self) -> bool {
         self.firebox.in_water > 0.0 || self.gas_path.iter().any(|s| s.in_water)

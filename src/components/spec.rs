@@ -301,6 +301,10 @@ pub struct Layer {
     pub limit_k: Option<f64>,
     /// A thin metal sheet: always one node, exempt when cells are doubled.
     pub thin: bool,
+    /// Free water at lighting, kg per kg dry.
+    pub moisture: f64,
+    /// How many times worse than through still air vapour diffuses through it; `None`: vapour-tight.
+    pub vapour_resistance: Option<f64>,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]

@@ -24,6 +24,13 @@ pub struct WallNode {
     pub k1_w_mk2: f64,
     /// Rate of the scaled state per watt.
     pub rate_per_w: f64,
+    /// Index of its layer, its dry mass, and the free water that it may hold.
+    pub layer: usize,
+    pub dry_kg: f64,
+    pub water_kg: f64,
+    /// As `geo_in_per_m` and `geo_out_per_m`, times the vapour resistance factor; infinite where no vapour passes.
+    pub vapour_in_per_m: f64,
+    pub vapour_out_per_m: f64,
 }
 
 impl WallNode {
@@ -57,7 +64,7 @@ impl WallNode {
     }
 
     #[inline]
-    fn conductivity_w_mk(&self, t_k: f64) -> f64 {
+    pub(super) fn conductivity_w_mk(&self, t_k: f64) -> f64 {
         greater(
             self.k0_w_mk + self.k1_w_mk2 * (t_k - T_REF_K),
             0.1 * self.k0_w_mk,
@@ -159,7 +166,7 @@ impl Wall {
                 }
             }
         };
-        for layer in layers {
+        for (index, layer) in layers.iter().enumerate() {
             if let Some(l) = layer.limit_k
                 && limit.as_ref().is_none_or(|(v, _, _)| l < *v)
             {
@@ -169,6 +176,8 @@ impl Wall {
                 let dx = share * layer.thickness_m;
                 let (gi, go, vol) = slice(x, dx);
                 let capacity_j_k = vol * layer.density_kg_m3 * layer.heat_capacity_j_kgk;
+                let dry_kg = vol * layer.density_kg_m3;
+                let resistance = layer.vapour_resistance.unwrap_or(f64::INFINITY);
                 nodes.push(WallNode {
                     capacity_j_k,
                     capacity_slope_per_k: layer.heat_capacity_slope_j_kgk2
@@ -178,6 +187,11 @@ impl Wall {
                     k0_w_mk: layer.conductivity_w_mk,
                     k1_w_mk2: layer.conductivity_slope_w_mk2,
                     rate_per_w: 1.0 / (capacity_j_k * NODE_SCALE_K),
+                    layer: index,
+                    dry_kg,
+                    water_kg: layer.moisture * dry_kg,
+                    vapour_in_per_m: resistance * gi,
+                    vapour_out_per_m: resistance * go,
                 });
                 x += dx;
             }

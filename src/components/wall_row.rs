@@ -96,6 +96,8 @@ mod tests {
             emissivity: 0.9,
             limit_k: None,
             thin,
+            moisture: 0.0,
+            vapour_resistance: None,
         }
     }
 

@@ -177,6 +177,7 @@ impl Network {
                 "Through stove and flue walls",
                 int(Integral::Casing),
             ),
+            line("drying", "Into drying walls", self.dried(y).0),
             line(
                 "opening",
                 "Out of the mouth or door",
@@ -252,8 +253,17 @@ impl Network {
         };
         let f = &self.fuel;
         let deposit = rise(&deposits);
+        let mut masses = Vec::new();
+        if self.has_damp_walls() {
+            masses.push(mass(
+                "wall_water",
+                self.damp_kg(y0),
+                self.dried(y).1,
+                self.damp_kg(y),
+            ));
+        }
         let ash = f.ash * (fed.dry_kg - left.dry_kg + starter_dry);
-        let masses = vec![
+        masses.extend([
             mass(
                 "carbon",
                 f.carbon * (fed.dry_kg + starter_dry),
@@ -283,7 +293,7 @@ impl Network {
                     },
                 self.vessel_water_kg(y) + self.coil_water_kg(y),
             ),
-        ];
+        ]);
         let mut ledger = Ledger {
             inputs,
             outputs,

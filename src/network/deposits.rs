@@ -44,6 +44,8 @@ pub struct Carried {
     pub kg: Vec<f64>,
     /// Conductivity × density of that tar, W kg/(m4 K).
     pub tar_k_rho: f64,
+    /// Shares of the water of damp walls, as [`Network::damp_shares`]. Empty: all that the scenario gives them.
+    pub water: Vec<f64>,
 }
 
 /// One surface that smoke settles on: the turns of a coil, or the wall of a section.
@@ -166,8 +168,16 @@ pub(super) fn lay_out(ducts: &mut [Duct], b: &mut LayoutBuilder) -> usize {
 impl Network {
     /// Begins with what earlier burns left, for [`Network::initial_state`]. A list of another length is left out.
     pub fn carry(&mut self, carried: Carried) {
-        if carried.kg.len() == self.layout.deposit_count {
-            self.carried = carried;
+        let Carried {
+            kg,
+            tar_k_rho,
+            water,
+        } = carried;
+        if kg.len() == self.layout.deposit_count {
+            (self.carried.kg, self.carried.tar_k_rho) = (kg, tar_k_rho);
+        }
+        if water.len() == self.layout.damp_count {
+            self.carried.water = water;
         }
     }
 

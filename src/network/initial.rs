@@ -49,6 +49,7 @@ impl Network {
             let at_k = beside(d.immersed.is_some());
             set_wall(d.wall_state, d.wall_cells, &d.wall, at_k);
         }
+        self.wet_walls(&mut y);
         // The loop is filled with the store's water; pipes of a store kept warm have cooled to near ambient.
         // Never below freezing: a rig that is lit is not frozen.
         let filled = match &self.rig.water {

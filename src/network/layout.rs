@@ -156,6 +156,9 @@ pub struct Layout {
     pub header_mass: Option<usize>,
     pub bench: Option<usize>,
     pub drum: Option<DrumStates>,
+    /// First share of water of the damp wall nodes; what left them follows. None where all walls are dry.
+    pub damp: usize,
+    pub damp_count: usize,
     pub integrals: usize,
 }
 
@@ -168,6 +171,11 @@ impl Layout {
     /// No states at all (never for an assembled network).
     pub fn is_empty(&self) -> bool {
         self.names.is_empty()
+    }
+
+    /// Heat that left damp walls with their vapour, and after it the vapour in kg; only where there are any.
+    pub fn dried(&self) -> usize {
+        self.damp + self.damp_count
     }
 
     /// Index of a cumulative quantity.

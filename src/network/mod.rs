@@ -6,6 +6,7 @@
 mod assemble;
 mod balance;
 mod closed;
+mod damp;
 mod deposits;
 mod drum;
 mod films;
@@ -22,6 +23,7 @@ mod water_side;
 
 pub use assemble::{AssembleError, default_cells};
 pub use balance::{Fed, WoodLeft};
+pub use damp::LayerWater;
 pub use deposits::{Carried, FRESH_K_RHO, HARDENED_K_RHO, Surface, TAR_DEW_K, TAR_WIDTH_K};
 pub use drum::{DrumIntegral, DrumModel, DrumStates};
 pub use fire::band::{BAND_FIGURES, UnburntNow, UnburntParts};
@@ -31,6 +33,7 @@ pub use mode::{Blocked, Mode};
 pub use observe::Instant;
 
 use crate::components::closed::{BlownOff, ClosedLoop};
+use crate::components::drying::DampRow;
 use crate::components::gas_path::Duct;
 use crate::components::gas_path::ReTable;
 use crate::components::immersed::Immersed;
@@ -219,6 +222,8 @@ pub struct Scratch {
     /// nodes.
     pub soak_w: Vec<f64>,
     pub wet_share: Vec<f64>,
+    /// Ways of vapour out of damp nodes.
+    pub damp_open: Vec<f64>,
     pub header_t_k: Vec<f64>,
     pub header_heat_w: Vec<f64>,
     pub drum: DrumScratch,
@@ -233,6 +238,7 @@ pub struct Scratch {
 }
 
 impl Scratch {
+    #[allow(clippy::too_many_arguments)] // one count for each kind of space
     fn new(
         gas: usize,
         wall: usize,
@@ -240,6 +246,7 @@ impl Scratch {
         layers: usize,
         header: usize,
         deposits: usize,
+        damp: usize,
         cells: Vec<TubeCell>,
     ) -> Self {
         Self {
@@ -259,6 +266,7 @@ impl Scratch {
             layer_heat_w: vec![0.0; layers],
             soak_w: vec![0.0; layers],
             wet_share: vec![0.0; wall],
+            damp_open: vec![0.0; damp],
             header_t_k: vec![0.0; header],
             header_heat_w: vec![0.0; header],
             drum: DrumScratch::default(),
@@ -289,6 +297,8 @@ pub struct Network {
     pub ducts: Vec<Duct>,
     /// Walls of the firebox and of all sections.
     pub wall_row: WallRow,
+    /// Those of their nodes that hold water.
+    pub damp: DampRow,
     /// Losses of the firebox's outside and of each section's wall cells.
     pub outside_losses: Vec<OutsideTable>,
     pub tubes: Vec<TubeCell>,
@@ -303,7 +313,7 @@ pub struct Network {
     pub bench: Option<BenchModel>,
     pub layout: Layout,
     pub mode: Mode,
-    /// Deposits of earlier burns.
+    /// What earlier burns left.
     carried: Carried,
     scratch: RefCell<Scratch>,
 }

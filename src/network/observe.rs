@@ -36,6 +36,8 @@ pub struct Instant {
     pub air_enthalpy_w: f64,
     pub stack_latent_w: f64,
     pub casing_w: f64,
+    /// Leaving damp walls with their vapour.
+    pub drying_w: f64,
     pub opening_w: f64,
     pub into_walls_w: f64,
     pub to_coil_w: f64,
@@ -233,8 +235,8 @@ impl Network {
         let mut least = f64::INFINITY;
         for d in self.ducts.iter().filter(|d| d.is_flue) {
             for c in 0..d.wall_cells {
-                least =
-                    least.min(d.wall.nodes[0].temperature_k(y[d.wall_state + c * d.wall.len()]));
+                let at = d.wall_state + c * d.wall.len();
+                least = least.min(self.wall_node_k(&d.wall.nodes[0], y, at));
             }
         }
         least
@@ -257,7 +259,7 @@ impl Network {
             };
             for c in 0..cells {
                 let i = first + c * wall.len() + node;
-                let over = wall.nodes[*node].temperature_k(y[i]) - limit;
+                let over = self.wall_node_k(&wall.nodes[*node], y, i) - limit;
                 if worst.is_none_or(|w| over > w.0) {
                     worst = Some((over, *limit, material, name));
                 }
@@ -270,7 +272,7 @@ impl Network {
     pub fn outside_max_k(&self, y: &[f64]) -> (f64, &str) {
         let last = |w: &crate::components::wall::Wall, first: usize| {
             let i = w.len() - 1;
-            w.nodes[i].temperature_k(y[first + i])
+            self.wall_node_k(&w.nodes[i], y, first + i)
         };
         let mut worst = (last(&self.firebox.wall, self.firebox.wall_state), "firebox");
         for p in &self.firebox.plates {

@@ -59,7 +59,7 @@ impl OdeSystem for Network {
     /// Water of a driven loop that changes places while metal follows it: at rest nothing shows it to the power method, and
     /// long steps would ride on noise of the tolerance's size.
     fn known_rate_per_s(&self) -> f64 {
-        if self.is_driven() {
+        let driven = if self.is_driven() {
             let metal_s = match self.drum {
                 Some(_) => tube::METAL_DRUM_S,
                 None => tube::METAL_DRIVEN_S,
@@ -67,7 +67,9 @@ impl OdeSystem for Network {
             1.0 / (3.0 * tube::DRIVEN.exchange_s) + 1.0 / metal_s
         } else {
             0.0
-        }
+        };
+        // A node that begins to boil answers faster than before.
+        driven.max(self.damp.fastest_per_s())
     }
 
     fn rhs(&self, t_s: f64, y: &[f64], dy: &mut [f64]) {
@@ -103,7 +105,7 @@ impl Network {
         s.instant.to_coil_w += soaked_w;
         s.instant.into_walls_w -= soaked_w;
         self.water_side(t_air, y, dy, s);
-        self.wall_rates(t_air, dy, s);
+        self.wall_rates(t_air, y, dy, s);
         s.seen_t_s = t_s;
         s.seen_y.clear();
         s.seen_y.extend_from_slice(y);
@@ -114,6 +116,8 @@ impl Network {
     pub(super) fn unpack(&self, y: &[f64], s: &mut Scratch) {
         let l = &self.layout;
         self.wall_row.temperatures(&y[l.walls..], &mut s.wall_t_k);
+        self.damp
+            .temperatures(&y[l.walls..], self.damp_shares(y), &mut s.wall_t_k);
         s.wall_heat_w.fill(0.0);
         let inventory = &y[l.inventory..];
         let states = &y[l.tubes..];
@@ -228,7 +232,7 @@ impl Network {
 
     /// Conduction through the walls and loss outside, once all heat into their inner faces is known.
     #[inline(always)]
-    fn wall_rates(&self, t_air: f64, dy: &mut [f64], s: &mut Scratch) {
+    fn wall_rates(&self, t_air: f64, y: &[f64], dy: &mut [f64], s: &mut Scratch) {
         let w0 = self.layout.walls;
         let mut casing = 0.0;
         let mut flue_min = f64::INFINITY;
@@ -264,6 +268,14 @@ impl Network {
                     flue_min = flue_min.min(s.wall_t_k[at]);
                 }
             }
+        }
+        if self.has_damp_walls() {
+            let walls = (
+                &s.wall_t_k[..],
+                &mut s.damp_open[..],
+                &mut s.outer_heat_w[..],
+            );
+            self.dry_walls(y, dy, walls, &mut s.instant);
         }
         self.wall_row.rates(
             &s.wall_t_k,

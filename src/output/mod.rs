@@ -16,6 +16,7 @@ mod fit_table;
 mod font;
 mod hatch;
 mod hazard;
+mod in_a_row;
 mod legend;
 mod paint;
 mod pictures;
@@ -38,6 +39,7 @@ pub use error::OutputError;
 pub use files::{WriteOptions, write_all, write_file, write_together};
 pub use fit_table::fit_table;
 pub use hazard::{hazard_svg, hazard_text};
+pub use in_a_row::{BURNS_IN_A_ROW, in_a_row_csv, in_a_row_svg, in_a_row_text};
 pub use pictures::{
     audit_pictures, compare_pictures, draw_one, fit_pictures, picture_names, rig_svg,
 };

@@ -29,6 +29,7 @@ pub fn summary_table(result: &BurnResult, units: UnitSystem, color: bool, width:
     heat(&mut sheet, result, units);
     water(&mut sheet, s, units);
     fire(&mut sheet, s, units);
+    drying(&mut sheet, s, units);
     warnings(&mut sheet, &s.warnings, units);
     sheet.section("Account", Some(Color::Cyan));
     sheet.row(
@@ -507,6 +508,39 @@ fn fire(sheet: &mut Sheet, s: &Summary, units: UnitSystem) {
     sheet.row(
         &format!("flue wall under {}", temperature_short(393.15, units)),
         &format_time(s.flue_wall_below_393K_s),
+    );
+}
+
+/// Walls that were given water.
+fn drying(sheet: &mut Sheet, s: &Summary, units: UnitSystem) {
+    use PlotKind as P;
+    let (Some(heat), Some(dried), Some(left)) = (s.drying_heat_J, s.dried_kg, s.wall_water_left_kg)
+    else {
+        return;
+    };
+    sheet.section("Damp walls", Some(Color::Cyan));
+    let share = s.drying_fraction.map_or_else(String::new, |v| {
+        format!(", {} of the net energy burnt", text(P::Fraction, v, units))
+    });
+    let words = format!("{}{share}", text(P::Energy, heat, units));
+    sheet.row("heat into drying", &words);
+    let words = format!(
+        "{} gone, {} left",
+        text(P::Mass, dried, units),
+        text(P::Mass, left, units)
+    );
+    sheet.row("water", &words);
+    for l in &s.wall_moisture {
+        let words = format!(
+            "{:.1} % at lighting, {:.1} % left (of its dry mass)",
+            100.0 * l.at_lighting_fraction,
+            100.0 * l.left_fraction
+        );
+        sheet.row(&l.layer, &words);
+    }
+    sheet.row(
+        "heat stored in walls",
+        &text(P::Energy, s.heat_in_walls_J, units),
     );
 }
 

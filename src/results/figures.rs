@@ -98,6 +98,7 @@ figures! {
     efficiency_gross_char_credited, mean_heat_to_tank_W, stack_loss_fraction, stack_latent_fraction,
     stack_loss_short_formula_fraction, stack_loss_while_read_fraction, meter_o2_dry_fraction, meter_co2_dry_fraction,
     meter_stack_temperature_K, unburnt_fraction, unburnt_fraction_low, unburnt_fraction_high, casing_loss_fraction,
+    heat_in_walls_J, drying_heat_J, drying_fraction, dried_kg, wall_water_left_kg,
     stack_temperature_mean_K, gas_below_coil_mean_K, gas_above_coil_mean_K, chamber_mean_K, chamber_max_K, coil_outlet_max_K,
     coil_wall_max_K, coil_wall_limit_K, coil_critical_flux_share_max, coil_deposit_kg, flue_deposit_kg, coil_fouling_grown_m2K_W,
     boiling_margin_min_K, boiling_margin_min_s, boiling_margin_min_at_m, relief_lifts, relief_open_s, relief_water_kg,

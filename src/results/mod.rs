@@ -8,6 +8,7 @@ mod drawing;
 pub mod figures;
 mod fit;
 mod hazard;
+mod in_a_row;
 mod ledger;
 mod season;
 mod series;
@@ -30,6 +31,7 @@ pub use fit::{
     FitAdvice, FitCurves, FitProbe, FitReport, FitValue, Rehearsal, RehearsedLog, RehearsedValue,
 };
 pub use hazard::{Couple, FaultReport, FaultStatus, Growth, HazardReport, LimitMet, Remedy};
+pub use in_a_row::BurnInRow;
 pub use ledger::{Ledger, LedgerLine, MassBalance};
 pub use season::{
     LayerCell, LayerKind, SeasonBand, SeasonBurn, SeasonReport, SeasonRun, SeasonSample,
@@ -37,7 +39,7 @@ pub use season::{
 };
 pub use series::Series;
 pub use study::{Part, RowStatus, StudyAxis, StudyHead, StudyRow};
-pub use summary::{Burst, Echo, SolverCounters, Summary, Warning};
+pub use summary::{Burst, Echo, LayerMoisture, SolverCounters, Summary, Warning};
 
 use serde::Serialize;
 

@@ -17,6 +17,7 @@ use serde::Serialize;
 /// With a bypass: `bypass_flow_kg_s`, `header_mean_temperature_K`, `header_top_temperature_K`, `heat_to_header_W`,
 /// `heat_header_loss_W`. With a drum: `drum_mean_temperature_K`, `drum_max_temperature_K`, `drum_water_kg`, `heat_to_drum_W`,
 /// `heat_drum_to_coil_W`, `heat_drum_loss_W`. With a closed store: `loop_pressure_Pa`, over the air's, at the store's top.
+/// With damp walls: `heat_drying_W`, `wall_water_kg`.
 /// With controls: `damper_fraction`, `air_inlet_fraction`, `pump_setting` (0 stopped, 1.. settings).
 #[derive(Debug, Clone, Default, Serialize)]
 pub struct Series {

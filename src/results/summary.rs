@@ -47,6 +47,16 @@ pub struct Echo {
     pub reason: String,
 }
 
+/// A layer of a wall that was given water.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct LayerMoisture {
+    /// Path in the scenario, e.g. `firebox.wall[0]`.
+    pub layer: String,
+    /// kg per kg dry, mean of the layer.
+    pub at_lighting_fraction: f64,
+    pub left_fraction: f64,
+}
+
 /// SI; `None` (JSON null) where it did not happen.
 /// Means run from lighting to target, or to the end where the target was not reached.
 #[allow(non_snake_case)] // the keys carry their units as the symbols are written
@@ -86,6 +96,14 @@ pub struct Summary {
     pub unburnt_fraction_low: Option<f64>,
     pub unburnt_fraction_high: Option<f64>,
     pub casing_loss_fraction: Option<f64>,
+    /// Over the start, what their water holds with them.
+    pub heat_in_walls_J: f64,
+    /// Damp walls: heat that left with the vapour, over liquid water at 25 °C; also of the net energy burnt.
+    pub drying_heat_J: Option<f64>,
+    pub drying_fraction: Option<f64>,
+    pub dried_kg: Option<f64>,
+    pub wall_water_left_kg: Option<f64>,
+    pub wall_moisture: Vec<LayerMoisture>,
     pub stack_temperature_mean_K: Option<f64>,
     pub gas_below_coil_mean_K: Option<f64>,
     pub gas_above_coil_mean_K: Option<f64>,

@@ -157,6 +157,14 @@ floor, each section of the gas path where the one before ends, the store's water
 store begins under the hearth floor. Where there is a [drum], its water and its `floor_height` count instead. No part of this wall is as low and as high as the water. A store whose floor is as high as the \
 firebox's top stands on it: its bottom is then the part that is in the water.";
 
+    /// Water where none can be, or where it cannot dry.
+    DAMP = "E0320", "no free water to dry here",
+        "`moisture` is the free water in the pores of a layer at lighting, kg per kg of the dry layer. Metal and an air gap hold none; \
+foam keeps it out, wood binds it in its cells, which is not modelled. Pores hold no more than their room: 1000 kg/m3 times \
+(1/density - 1/2650 kg/m3), a tenth of the mass of dense brick, next to nothing in granite. A material that the table does not hold \
+has no known resistance against vapour: name the nearest one of the table and override its figures. Walls that stand in the store's \
+water stay as wet as they are, and cannot be given water to dry.";
+
     /// A section of the gas path that is not there.
     NO_SUCH_SECTION = "E0401", "no such section of the gas path",
         "The coil names the section in which it sits by that section's `name`. Bends, dampers and fans cannot carry a coil.";

@@ -21,6 +21,8 @@ pub fn plain(thickness_m: f64, k: f64, rho_c: f64, thin: bool) -> Layer {
         emissivity: 0.0,
         limit_k: None,
         thin,
+        moisture: 0.0,
+        vapour_resistance: None,
     }
 }
 

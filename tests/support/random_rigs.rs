@@ -514,8 +514,13 @@ pub fn random_rig(seed: u64) -> Rig {
     if r.firebox.in_water > 0.0 && d.chance(0.5) {
         r.firebox.wet_wall = std::mem::replace(&mut r.firebox.wall, vec![brick(60.0)]);
     }
-    if r.firebox.air_inlet_area_m2 > 0.0 && d.chance(0.4) {
+    if r.firebox.air_inlet_area_m2 > 0.0 && d.chance(0.25) {
         r.firebox.air_over_share = d.between(0.0, 1.2).min(1.0);
+        // Wood burns slower so: some are filled to the brim, as such stoves are.
+        if d.chance(0.6) {
+            r.feeding.list.iter_mut().for_each(|f| f.mass_kg *= 2.0);
+            r.feeding.every.iter_mut().for_each(|f| f.mass_kg *= 2.0);
+        }
     }
     r
 }

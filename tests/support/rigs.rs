@@ -15,6 +15,8 @@ pub fn layer(material: &str, thickness_m: f64, rho: f64, c: f64, k: f64, thin: b
         emissivity: 0.85,
         limit_k: None,
         thin,
+        moisture: 0.0,
+        vapour_resistance: None,
     }
 }
 

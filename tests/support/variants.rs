@@ -499,6 +499,15 @@ pub fn blows_off() -> Rig {
 }
 
 /// Every kind, by name.
+/// The same laid last week.
+pub fn damp() -> Rig {
+    let mut r = masonry();
+    r.title = "Damp masonry (invented)".into();
+    r.firebox.wall[0].moisture = 0.06;
+    r.firebox.wall[0].vapour_resistance = Some(16.0);
+    r
+}
+
 pub fn all() -> Vec<(&'static str, Rig)> {
     vec![
         ("barrel", barrel()),
@@ -512,6 +521,7 @@ pub fn all() -> Vec<(&'static str, Rig)> {
         ("two coils", two_coils()),
         ("fan", fan()),
         ("masonry", masonry()),
+        ("damp masonry", damp()),
         ("pump stops", pump_stops()),
         ("bypass", bypass()),
         ("wound outside", wound_outside(1e-4, None)),

@@ -120,7 +120,7 @@ pub fn fingerprint(scenario: &str, o: &SeasonOptions) -> String {
     format!("{:016x}{:016x}", h.h1, h.h2)
 }
 
-/// Burns the season without cleaning, finds the best interval, burns it with cleaning, and samples what is uncertain, but for the samples
+/// Burns the season without cleaning (walls dry), finds the best interval, burns it with cleaning, and samples what is uncertain, but for the samples
 /// that are `known` from a season with the same [`fingerprint`].
 ///
 /// # Errors
@@ -131,6 +131,8 @@ pub fn season(
     known: &[SeasonSample],
     hear: &(dyn Fn(Heard) + Sync),
 ) -> Result<SeasonReport, RunError> {
+    // Its first weeks have dried it.
+    let rig = &rig.with_dry_walls();
     let habit = Habit {
         clean_every: None,
         tar_k_rho: HARDENED_K_RHO,
@@ -141,6 +143,7 @@ pub fn season(
         &crate::network::Carried {
             kg: never.kg.clone(),
             tar_k_rho: HARDENED_K_RHO,
+            ..crate::network::Carried::default()
         },
         true,
     )?;

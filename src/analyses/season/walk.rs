@@ -116,6 +116,7 @@ pub(super) fn walk(
         let carried = Carried {
             kg: kg.to_vec(),
             tar_k_rho: habit.tar_k_rho,
+            ..Carried::default()
         };
         let x = one(rig, &carried, look)?;
         full += 1;

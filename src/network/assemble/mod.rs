@@ -9,6 +9,7 @@ use super::fuel::{AIR_AR, AIR_CO2, AIR_O2, FuelData};
 use super::layout::*;
 use super::mode::Mode;
 use super::{BANDS, BenchModel, DrumStates, FireboxModel, Network, Plate, Scratch};
+use crate::components::drying::DampRow;
 use crate::components::gas_path::{Duct, ReTable};
 use crate::components::jacket;
 use crate::components::outside_table::OutsideTable;
@@ -418,6 +419,22 @@ impl Network {
         });
         let bench_state = bench_model.as_ref().map(|_| b.one("bench_temperature"));
         let drum_states = drum.as_ref().map(|d| DrumStates::lay_out(d, &mut b));
+        let vapour_pa = rig.site.relative_humidity * water.p_sat_pa(mean_air);
+        let mut damp = DampRow::new(water, p_air, vapour_pa);
+        damp.push(&firebox.wall, 1, "firebox.wall");
+        for p in &firebox.plates {
+            damp.push(&p.wall, 1, &format!("firebox.{}", p.name));
+        }
+        for d in &ducts {
+            let path = format!("gas_path.{}.wall", d.name);
+            damp.push(&d.wall, d.wall_cells, &path);
+        }
+        let damp_count = damp.len();
+        let damp_state = b.many("wall_water", damp_count);
+        if damp_count > 0 {
+            b.one("drying_J");
+            b.one("dried_kg");
+        }
         let integrals = b.many("", 0);
         for q in Integral::ALL {
             b.one(q.key());
@@ -450,10 +467,10 @@ impl Network {
             header_mass,
             bench: bench_state,
             drum: drum_states,
+            damp: damp_state,
+            damp_count,
             integrals,
         };
-        let rh = rig.site.relative_humidity;
-        let vapour_pa = rh * water.p_sat_pa(mean_air);
         let sky_emissivity = match &vessel {
             Some(VesselModel {
                 surface: Some(s), ..
@@ -487,6 +504,7 @@ impl Network {
             layer_count,
             header_count,
             layout.deposit_count,
+            damp_count,
             pressed,
         );
         if let Some(d) = &drum {
@@ -504,6 +522,7 @@ impl Network {
             firebox,
             ducts,
             wall_row,
+            damp,
             outside_losses,
             tubes,
             tables,

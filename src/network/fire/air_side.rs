@@ -1,9 +1,9 @@
 //! Air on its way in, and what of its oxygen reaches the embers.
 
 use super::Hot;
-use crate::components::embers::Heap;
+use crate::components::embers::{self, Heap};
 use crate::components::spec::{FireboxKind, StickShape};
-use crate::correlations::{charring, cube_root, natural_convection};
+use crate::correlations::charring;
 use crate::network::Network;
 use crate::network::fuel::AIR_O2;
 use crate::network::layout::*;
@@ -15,8 +15,6 @@ const LEAK_AIR_KG_S: f64 = 2e-4;
 pub(super) const AMONG_STICKS: f64 = 0.67;
 /// Never more than four fifths of the oxygen that comes to the embers is taken (estimate).
 const TAKEN_MOST: f64 = 0.8;
-/// Difference between embers and gas above them from which the gas rises anyway, K: the flames flicker (estimate).
-const FLICKER_K: f64 = 50.0;
 
 /// Air on its way in.
 #[derive(Clone, Copy)]
@@ -152,10 +150,11 @@ impl Network {
                 most_o2_kg_s: TAKEN_MOST * gas.y_o2 * air.kg_s,
             };
         }
-        let down_kg_s = {
-            let sinks = heap.glow_m2 * gas.rho_kg_m3 * self.plate_transfer_m_s(hot, &gas);
-            sinks * air.over_kg_s / (sinks + air.over_kg_s)
-        };
+        let f = &self.rig.firebox;
+        let (hearth_m, hotter_k) = ((f.width_m, f.depth_m), hot.embers_k - hot.flame_k);
+        let sinks =
+            heap.glow_m2 * gas.rho_kg_m3 * embers::sinks_m_s(hearth_m, film_k, hotter_k, &gas);
+        let down_kg_s = sinks * air.over_kg_s / (sinks + air.over_kg_s);
         let left_above = AIR_O2 * air.kg_s / (air.kg_s + volatile_air_kg_s);
         let comes_kg_s = air.under_kg_s + down_kg_s + 1e-12;
         let o2_kg_s = low(air.under_kg_s + 1e-12) * air.under_kg_s + left_above * down_kg_s;
@@ -165,22 +164,5 @@ impl Network {
             gas,
             most_o2_kg_s: TAKEN_MOST * o2_kg_s,
         }
-    }
-
-    /// Mass transfer from the chamber's gas down to the hearth, m/s: a plate that faces up (McAdams) and one along which the
-    /// gas flows (laminar, Pohlhausen), by their cubes.
-    #[inline]
-    fn plate_transfer_m_s(&self, hot: &Hot, gas: &charring::CharGas) -> f64 {
-        let f = &self.rig.firebox;
-        let (nu, d) = (gas.nu_m2_s, gas.diffusivity_m2_s);
-        let over = hot.embers_k - hot.flame_k;
-        let rises_k = 0.5 * (over + (over * over + FLICKER_K * FLICKER_K).sqrt());
-        let plate_m = f.width_m * f.depth_m / (2.0 * (f.width_m + f.depth_m));
-        let film_k = 0.5 * (hot.embers_k + hot.flame_k);
-        let ra = 9.81 * rises_k / film_k * plate_m.powi(3) / (nu * d);
-        let natural = natural_convection::horizontal_plate_up(ra) * d / plate_m;
-        let re = gas.velocity_m_s * f.depth_m / nu;
-        let forced = 0.664 * re.sqrt() * cube_root(nu / d) * d / f.depth_m;
-        cube_root(natural.powi(3) + forced.powi(3))
     }
 }

@@ -191,7 +191,7 @@ fn color(key: &str, useful: bool) -> Rgb {
         BLUE
     } else if has("fuel") || has("wood") {
         BROWN
-    } else if has("latent") || has("evap") {
+    } else if has("latent") || has("evap") || has("drying") {
         SKY
     } else if has("stack") {
         ORANGE

@@ -4,15 +4,16 @@ use super::view::View;
 use crate::output::error::OutputError;
 use crate::output::figure::{Area, Curve, Panel, Row};
 use crate::output::style::{
-    BLUE, BROWN, GOLD, Hatch, INK, Look, Marker, ORANGE, PLUM, Rgb, SKY, SOLID, TEAL,
+    BLUE, BROWN, GOLD, Hatch, INK, Look, Marker, ORANGE, PLUM, Rgb, SKY, SLATE, SOLID, TEAL,
 };
 use crate::units::PlotKind as Kind;
 
 /// Column, words, colour, pattern; stacked from below. The latent heat stands last, above the net release.
-const STREAMS: [(&str, &str, Rgb, Hatch); 7] = [
+const STREAMS: [(&str, &str, Rgb, Hatch); 8] = [
     ("heat_to_tank_W", "into the tank", BLUE, Hatch::None),
     ("heat_pipe_loss_W", "lost by pipes", TEAL, Hatch::Dots),
     ("heat_into_walls_W", "into walls", BROWN, Hatch::Up),
+    ("heat_drying_W", "into drying walls", SLATE, Hatch::Dots),
     ("heat_casing_W", "off the casing", GOLD, Hatch::Upright),
     (
         "heat_stack_sensible_W",

@@ -67,8 +67,8 @@ pub fn gas_side(
         let y = inside.y + 0.3 * inside.h;
         let wall = (f.wall_m * k).max(least);
         c.arrow(
-            (inside.x - wall - 50.0, y),
-            (inside.x + 0.2 * inside.w, y),
+            (inside.x - wall - 16.0, y),
+            (inside.x + 0.35 * inside.w, y),
             BLUE,
             4.0,
         );

@@ -3,7 +3,10 @@
 //! Heat capacity and conductivity are straight lines about 298.15 K, c(T) = c0 + c1 (T - 298.15 K), fitted over the
 //! range in which the material is used in a stove. Building materials scatter by 20 % and more from piece to piece.
 
+mod pores;
 mod table;
+
+pub use pores::{OWN_VAPOUR_RESISTANCE, Pores, most_water};
 
 use super::atmosphere::SIGMA_W_M2K4;
 use super::normal_name;

@@ -260,6 +260,10 @@ pub struct RawLayer {
     /// Service limit, above which the run warns.
     #[schemars(extend("x-min" = "40 degC", "x-max" = "2000 degC"))]
     pub limit: Option<At<Q<Temperature>>>,
+    /// Free water in its pores at lighting, of its dry mass: it warms with the wall, boils off and leaves as vapour. Left out: dry.
+    /// Brick laid in mortar some days ago has some 5 %, a fresh castable 6 %, clay laid a week ago 10 to 20 % (common practice).
+    #[schemars(extend("x-min" = "0 %", "x-max" = "30 %"))]
+    pub moisture: Option<At<Q<Fraction>>>,
 }
 
 /// Cells along something.

@@ -1,6 +1,6 @@
 //! Gas path: sections, bores, walls.
 
-use super::{Cx, si, text, word};
+use super::{Cx, damp, si, text, word};
 use crate::components::spec::{Bore, Layer, Section, SectionKind};
 use crate::properties::solids;
 use crate::scenario::codes;
@@ -308,6 +308,8 @@ pub(super) fn sheet(material: &str, thickness_m: f64) -> Option<Layer> {
         emissivity: s.emissivity,
         limit_k: s.limit_k,
         thin: s.thin && thickness_m <= THIN_SHEET_M,
+        moisture: 0.0,
+        vapour_resistance: s.pores().and_then(|p| p.vapour_resistance),
     })
 }
 
@@ -423,6 +425,14 @@ fn layer(raw: &At<RawLayer>, path: &str, surface: bool, cx: &mut Cx<'_>) -> Opti
         None => solid.and_then(|s| s.limit_k),
     };
     let metal = solid.map_or(k0 > METAL_W_MK, |s| s.thin);
+    let vapour_resistance = match solid {
+        Some(s) => s.pores().and_then(|p| p.vapour_resistance),
+        None => (!metal).then_some(solids::OWN_VAPOUR_RESISTANCE),
+    };
+    let moisture = match &l.moisture {
+        Some(q) => damp::moisture(q, (solid, density_kg_m3), &format!("{path}.moisture"), cx)?,
+        None => 0.0,
+    };
     Some(Layer {
         material: solid.map_or_else(|| name.to_owned(), |s| s.name.to_owned()),
         thickness_m,
@@ -434,5 +444,7 @@ fn layer(raw: &At<RawLayer>, path: &str, surface: bool, cx: &mut Cx<'_>) -> Opti
         emissivity,
         limit_k,
         thin: metal && thickness_m <= THIN_SHEET_M,
+        moisture,
+        vapour_resistance,
     })
 }

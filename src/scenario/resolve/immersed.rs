@@ -1,7 +1,7 @@
 //! Walls that stand in water: the drum's where there is one, else the store's.
 
 use super::jacket::{GivenWall, check_hidden_face, check_sheet, refuse_closed};
-use super::{Cx, Features};
+use super::{Cx, Features, damp};
 use crate::components::spec::{Coil, CoilForm, Rig};
 use crate::scenario::codes;
 use crate::scenario::raw::RawScenario;
@@ -73,6 +73,7 @@ pub(super) fn check(raw: &RawScenario, f: &Features, cx: &mut Cx<'_>) {
             cx.report(report);
             continue;
         };
+        damp::refuse_in_water(g.wall, &g.path, &g.span, cx);
         if let Some(closed) = &store.value.closed {
             let what = format!("{}: a wall in the water of a closed store", g.path);
             refuse_closed((&g.span, "in the water"), &closed.span, &what, cx);

@@ -8,6 +8,7 @@ mod chamber_coil;
 mod closed;
 mod coil;
 mod control;
+mod damp;
 mod drum;
 mod fire;
 mod gas;
