@@ -281,9 +281,13 @@ fn analytic_a_coil_whose_deposit_rules_has_the_effectiveness_of_its_transfer_uni
         let p = WaterProperties::shared().liquid(mean);
         let re = 4.0 * kg_s / (PI * c.tube_inside_m * p.mu_pa_s);
         let inside = inside_w_m2k(c.tube_inside_m, mean, kg_s);
-        let face_k = bath - 0.03 * (bath - mean);
-        let u =
-            1.0 / (deposit + 1.0 / outside_w_m2k(c.tube_outside_m, bath, face_k) + ratio / inside);
+        // The film's share of what bath and water differ by, in the middle.
+        let (mut face_k, mut u) = (bath - 0.03 * (bath - mean), 0.0);
+        for _ in 0..20 {
+            let outside = outside_w_m2k(c.tube_outside_m, bath, face_k);
+            u = 1.0 / (deposit + 1.0 / outside + ratio / inside);
+            face_k = bath - u / outside * (bath - mean);
+        }
         let ntu = u * PI * c.tube_outside_m * c.length_m / (kg_s * 4182.0);
         let effect = (t_out - t_in) / (bath - t_in);
         eprintln!(
