@@ -236,3 +236,38 @@ fn analytic_a_jackets_sheet_resists_by_its_thickness_alone() {
         }
     }
 }
+
+/// Both halves together forget a difference within the time given, where that is the slower: the rate w (n/C_wall + 1/C_tube) of n
+/// tube cells on one wall cell. A jacket whose water enters at the gas's outlet lies on the wall cells the other way round, and its cells
+/// begin where it is told.
+#[test]
+fn identity_a_slow_sheet_follows_within_its_time_and_a_jacket_may_run_backwards() {
+    let s = section("flat", SectionKind::Flue, 4.0, 0.5, vec![steel(5.0)]);
+    let c = given(0.05).around_section(&s, 0, 0.0).expect("a wall");
+    let shape = WallShape::Cylinder {
+        inner_radius_m: 2.0,
+        length_m: 0.25,
+    };
+    let wall = Wall::new(&gas_side(&s.wall, true), shape, 1);
+    let (first, tubes, tube_j_k) = (5, 6, 7000.0);
+    let with = |slow_s: f64, forwards: bool| {
+        let made = Jacket::new(&c, &wall, 2, (first, tubes), (tube_j_k, slow_s), forwards);
+        made.expect("a jacket")
+    };
+    let own_j_k = wall.nodes[0].capacity_j_k;
+    for slow_s in [2.0, 5.0] {
+        let rate = with(slow_s, true).w_k * (3.0 / own_j_k + 1.0 / tube_j_k);
+        assert!((rate * slow_s - 1.0).abs() < 1e-12, "{slow_s}: {rate}");
+    }
+    assert_eq!(with(2.0, true).wall_cell, [0, 0, 0, 1, 1, 1]);
+    let j = with(2.0, false);
+    assert_eq!(j.wall_cell, [1, 1, 1, 0, 0, 0]);
+    let (mut seen_k, mut out_w) = (vec![400.0, 500.0], vec![0.0; 2]);
+    let (face_k, mut in_w) = (vec![360.0; first + tubes], vec![0.0; first + tubes]);
+    j.pass(|w| w, &mut seen_k, &mut out_w, &face_k, &mut in_w);
+    assert!(in_w[..first].iter().all(|q| *q == 0.0));
+    // The first three lie on the hotter cell.
+    for (i, over_k) in [140.0, 140.0, 140.0, 40.0, 40.0, 40.0].iter().enumerate() {
+        assert!((in_w[first + i] / (j.w_k * over_k) - 1.0).abs() < 1e-12);
+    }
+}

@@ -2,6 +2,7 @@
 
 mod cli_support;
 mod support {
+    pub mod account;
     pub mod parts;
     pub mod rigs;
     pub mod variants;
@@ -364,7 +365,7 @@ fn identity_energy_and_water_of_damp_walls_close_and_need_their_line() {
         ("all of it damp", mass),
     ] {
         let r = run(&rig);
-        variants::assert_closes(name, &r);
+        support::account::assert_closes(name, &r);
         let s = &r.summary;
         let fuel = s.fuel_energy_gross_J;
         let line = r.ledger.outputs.iter().find(|l| l.key == "drying");
@@ -522,7 +523,7 @@ fn identity_random_damp_rigs_close() {
             }
         }
         let b = run(&rig);
-        variants::assert_closes(&format!("{i}: {}", rig.title), &b);
+        support::account::assert_closes(&format!("{i}: {}", rig.title), &b);
         let s = &b.summary;
         let (Some(dried), Some(left)) = (s.dried_kg, s.wall_water_left_kg) else {
             continue;

@@ -1,6 +1,7 @@
 //! Walls that stand in the store's water: a stove submerged in its tub, a drum over a fire.
 
 mod support {
+    pub mod account;
     pub mod rigs;
     pub mod variants;
 }
@@ -9,8 +10,9 @@ use emberloop::analyses::{BurnOptions, burn};
 use emberloop::components::spec::*;
 use emberloop::network::Network;
 use emberloop::results::BurnResult;
+use support::account::assert_closes;
 use support::rigs::layer;
-use support::variants::{assert_closes, brick, submerged, vessel};
+use support::variants::{brick, submerged, vessel};
 
 fn run(rig: &Rig) -> BurnResult {
     burn(rig, &BurnOptions::default(), &mut |_| true).expect("the rig burns")

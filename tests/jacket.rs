@@ -1,6 +1,7 @@
 //! Water jackets around firebox and sections, and passages side by side.
 
 mod support {
+    pub mod account;
     pub mod rigs;
     pub mod variants;
 }
@@ -8,8 +9,9 @@ mod support {
 use emberloop::analyses::{BurnOptions, burn};
 use emberloop::components::spec::*;
 use emberloop::results::BurnResult;
+use support::account::assert_closes;
 use support::rigs::steel;
-use support::variants::{assert_closes, jacketed, steady, vessel};
+use support::variants::{jacketed, steady, vessel};
 
 fn run(rig: &Rig) -> BurnResult {
     burn(rig, &BurnOptions::default(), &mut |_| true).expect("the rig burns")

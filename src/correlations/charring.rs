@@ -163,7 +163,7 @@ pub fn char_burn_flux_kg_m2s(t_char_k: f64, d_char_m: f64, gas: &CharGas) -> f64
 ///
 /// As [`char_burn_flux_kg_m2s`], with the transfer over `outer_m2` and the kinetics over `all_m2`: m = η ρ Y_O2/(1/(β A_o) + 1/(k A)).
 /// Hot heaps burn from outside, cooling ones glow throughout. Evidence: `identity_a_heap_of_one_layer_burns_as_its_pieces`.
-#[inline]
+#[inline(always)]
 pub fn heap_burn_kg_s(
     t_char_k: f64,
     d_char_m: f64,
@@ -179,7 +179,7 @@ pub fn heap_burn_kg_s(
 }
 
 /// Mass transfer of oxygen to a sphere of char, m/s.
-#[inline]
+#[inline(always)]
 fn transfer_m_s(d_char_m: f64, gas: &CharGas) -> f64 {
     let d = d_char_m.max(1e-4);
     let re = gas.velocity_m_s.abs() * d / gas.nu_m2_s;

@@ -96,19 +96,19 @@ pub fn in_a_row_svg(
     let heats = vec![
         curve(
             "stored in the walls at the end",
-            Look::new(BLUE, LONG, Marker::None),
+            Look::new(BLUE, LONG, Marker::Square),
             &|b| energy(b.heat_in_walls_J),
         ),
         curve(
             "into drying",
-            Look::new(ORANGE, SOLID, Marker::None),
+            Look::new(ORANGE, SOLID, Marker::Circle),
             &|b| energy(b.drying_heat_J),
         ),
     ];
-    let water = vec![curve("", Look::new(SKY, SOLID, Marker::None), &|b| {
+    let water = vec![curve("", Look::new(SKY, SOLID, Marker::Circle), &|b| {
         shown(P::Mass, b.wall_water_kg, units)
     })];
-    let stack = vec![curve("", Look::new(ORANGE, SOLID, Marker::None), &|b| {
+    let stack = vec![curve("", Look::new(ORANGE, SOLID, Marker::Circle), &|b| {
         let k = b.stack_temperature_mean_K.unwrap_or(f64::NAN);
         shown(P::Temperature, k, units)
     })];
@@ -117,7 +117,8 @@ pub fn in_a_row_svg(
         name: "burns-in-a-row",
         title: title.into(),
         subtitle: "Heat into drying and into the walls, burn by burn".into(),
-        x: Axis::exact(1.0, row.len().max(2) as f64, 8),
+        // Whole burns only.
+        x: Axis::exact(1.0, row.len().max(2) as f64, (row.len().max(2) - 1).min(8)),
         x_title: "burn".into(),
         rows: vec![
             Row::from(panel(head("heat", P::Energy), 480.0, Some(0.0), heats)),

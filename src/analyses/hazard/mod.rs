@@ -571,6 +571,7 @@ fn remedies<'a>(
                     || (s.net().circuit.is_some()
                         && record::wall_k(s.net(), s.state(), &i) > limit_k)
                     || s.spills() && i.net_burnt_w > 500.0
+                    || record::drum_is_bad(s.net(), s.state(), &i)
                     || s.net()
                         .wall_over_limit(s.state())
                         .is_some_and(|w| w.0 > 0.0);

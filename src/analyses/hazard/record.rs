@@ -386,6 +386,14 @@ impl Record {
     }
 }
 
+/// A drum that boils, or whose walls the fire heats bare.
+pub fn drum_is_bad(net: &Network, y: &[f64], i: &Instant) -> bool {
+    net.drum.as_ref().is_some_and(|d| {
+        let bare = net.drum_bare_share(y) > BARE_SHARE && i.net_burnt_w > FIRE_W;
+        bare || i.drum_max_k > d.vessel.sat.t_k
+    })
+}
+
 /// Hottest wall of the coil, K. The moment's own figure counts superheated steam too, which is none where water is short.
 pub fn wall_k(net: &Network, y: &[f64], i: &Instant) -> f64 {
     net.coil_means_k(y)
