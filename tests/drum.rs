@@ -644,7 +644,7 @@ fn practice_a_stopped_pump_is_told_by_the_drum_that_boils() {
         .find(|l| l.key == "drum_boils")
         .expect("boils");
     assert!(boils.after_s > 0.0);
-    // A drum that boils does not stop with the pump started again a minute later: it stops within minutes, not at once.
+    // The pump started again takes its heat and ends it.
     let pump = f.remedies.iter().find(|c| c.what.contains("pump on"));
     assert!(pump.is_some_and(|c| c.stops_after_s.is_some_and(|s| s < 900.0)));
 }
