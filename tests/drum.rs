@@ -2,6 +2,7 @@
 //! nothing takes its heat, every key.
 
 mod support {
+    pub mod account;
     pub mod rigs;
     pub mod variants;
 }
@@ -16,8 +17,9 @@ use emberloop::properties::water::Water as WaterProperties;
 use emberloop::results::{BurnResult, FaultStatus, Ledger, LedgerLine};
 use emberloop::scenario::load_str;
 use std::f64::consts::PI;
+use support::account::assert_closes;
 use support::rigs::hose;
-use support::variants::{assert_closes, at_rest, steady};
+use support::variants::{at_rest, steady};
 
 const SCENARIO: &str = include_str!("scenario_data/drum-and-tub.toml");
 
