@@ -7,8 +7,8 @@ const MOST: usize = 9;
 /// Of no rig.
 const ASIDE: [&str; 2] = ["title", "solver"];
 /// The order in which people ask.
-const ORDER: [&str; 14] = [
-    "coil", "loop", "pump", "store", "firebox", "gas_path", "fuel", "feeding", "lighting",
+const ORDER: [&str; 15] = [
+    "coil", "drum", "loop", "pump", "store", "firebox", "gas_path", "fuel", "feeding", "lighting",
     "controls", "target", "draw", "site", "closures",
 ];
 

@@ -144,8 +144,8 @@ impl Network {
         s.blown_off = BlownOff::default();
     }
 
-    /// Lets the water out that the walls in water stand in, the drum's or the store's, until this share of its mass is left, its layers as warm as they were: what it carried counts
-    /// as drawn.
+    /// Lets the drum's water out, or without one the store's, until this share of its mass is left, its layers as warm as they were: what
+    /// it carried counts as drawn, of a drum as boiled off.
     pub fn lower_level(&self, share: f64, y: &mut [f64]) {
         if self.drum.is_some() {
             self.lower_drum(share, y);
