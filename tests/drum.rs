@@ -41,7 +41,14 @@ fn thermosyphon() -> Rig {
     let text = format!("{}{}", &SCENARIO[..pump], &SCENARIO[store..])
         .replace("drive = \"pump\"", "drive = \"thermosyphon\"")
         .replace("floor_height = \"500 mm\"", "floor_height = \"1.2 m\"");
-    match load_str("thermosyphon.toml", &text, &[]) {
+    parse(&text)
+}
+
+const CLOSED: &str = "closed = { fill_pressure = \"1.5 bar\", vessel_volume = \"80 L\", relief_pressure = \"3 bar\" }";
+const SECOND: &str = "[[coil]]\nname = \"second\"\nin = \"flue\"\nform = \"around\"\ntube = \"22x1 copper\"\nlength = \"6 m\"\n\n[loop]";
+
+fn parse(text: &str) -> Rig {
+    match load_str("changed.toml", text, &[]) {
         Ok(l) => l.rig,
         Err(d) => panic!("{}", d.render(false)),
     }
@@ -334,10 +341,22 @@ fn identity_energy_and_mass_close_with_a_drum_and_not_without_one_of_its_lines()
     once.stop.latest_s = 2.0 * 3600.0;
     let open = load(&[("drum.open", "true"), ("drum.layers", "1")]);
     let boils = pump_off(0.05, 4.0);
+    let closed = parse(
+        &SCENARIO
+            .replace("kind = \"tub\"", "kind = \"tank\"")
+            .replace("cover = { conductance = \"3 W/m2K\" }", CLOSED),
+    );
+    let two = parse(
+        &SCENARIO
+            .replace("[loop]", SECOND)
+            .replace("in = \"drum\"", "in = \"drum\"\nname = \"first\""),
+    );
     for (what, r, lines) in [
         ("pumped", pumped, &["drum_loss", "drum"][..]),
         ("thermosyphon", thermosyphon, &["drum_loss", "drum"]),
         ("once through", once, &["drum_loss", "drum"]),
+        ("closed loop", closed, &["drum_loss", "drum"]),
+        ("coil on the flue behind it", two, &["drum_loss", "drum"]),
         (
             "open",
             open,
