@@ -452,7 +452,7 @@ fn practice_a_stopped_pump_leaves_the_coil_as_hot_as_the_boiling_drum() {
     assert!(s.coil_outlet_max_K.expect("a coil") > boils_k - 5.0);
     assert!(s.boiling_first_s.is_none() && s.steam_total_kg == 0.0);
     assert!(s.drum_water_gone_kg.expect("a drum") > 2.0);
-    assert!(s.warnings.iter().any(|w| w.code == "W0250"));
+    assert!(s.warnings.iter().any(|w| w.code == "W0233"));
     assert!(!s.warnings.iter().any(|w| w.code == "W0201"));
 }
 
@@ -515,7 +515,7 @@ fn practice_a_drum_that_boils_low_bares_walls_and_coil() {
     );
     assert_closes("boiled low", &b);
     assert!(s.drum_bare_first_s > s.drum_boils_first_s && s.drum_boils_first_s.is_some());
-    assert!(s.warnings.iter().any(|w| w.code == "W0251"));
+    assert!(s.warnings.iter().any(|w| w.code == "W0234"));
     assert!(s.drum_water_gone_kg.expect("a drum") < 30.0);
     assert!(
         b.series

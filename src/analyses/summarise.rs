@@ -431,7 +431,7 @@ fn warnings(
     }
     if let (Some(t), Some(kg)) = (x.drum_boils_s, s.drum_water_gone_kg) {
         add(
-            "W0250",
+            "W0233",
             format!("the drum around the coil boils: {kg:.1} kg of its water are gone at the end"),
             t,
             kg,
@@ -440,7 +440,7 @@ fn warnings(
     }
     if let Some(t) = x.drum_bare_s {
         add(
-            "W0251",
+            "W0234",
             "the drum's water has sunk below walls that the fire heats".into(),
             t,
             x.drum_bare_most,

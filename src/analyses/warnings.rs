@@ -106,14 +106,14 @@ by buoyancy alone when the pump stops, and must not stick.",
 less fire after a power cut. Keep people away from vent and lid; where the vent leads is for local codes and licensed practice.",
     ),
     (
-        "W0250",
+        "W0233",
         "The drum boils.\n\nThe water between fire and coil has come to its boiling point. That is what it is for: the coil in it gets no hotter than \
 this, and what the loop does not take leaves as steam. But each kilogram takes only 2.3 MJ along, a few kilowatts boil off some 5 to 10 L an hour, and \
 steam and splashes scald. Keep people away from its vent, never close it, and never let it boil low: fill up hot water in small amounts while the walls are \
 still covered, never on bare hot walls. More flow through the coil, more of it, or less fire keeps the drum below boiling.",
     ),
     (
-        "W0251",
+        "W0234",
         "The drum boils low.\n\nMore than a tenth of the walls that stood in its water have come out of it: they get as hot as the fire makes them \
 (W0205), and cold water poured on them flashes to steam. Rake the fire out and let the metal fall below 100 °C before filling up. Turns of the coil \
 that the water has left give no heat.",
