@@ -141,6 +141,8 @@ fn in_short(
             "- How long there is: {} at the soonest ({}: {}).",
             match l.after_s {
                 t if t < 1.0 => "no time".into(),
+                // Never told as more than it is.
+                t if t < 10.0 => "less than 10 s".into(),
                 t => span(t),
             },
             f.name,
