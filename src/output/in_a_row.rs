@@ -96,19 +96,19 @@ pub fn in_a_row_svg(
     let heats = vec![
         curve(
             "stored in the walls at the end",
-            Look::new(BLUE, LONG, Marker::Square),
+            Look::new(BLUE, LONG, Marker::None),
             &|b| energy(b.heat_in_walls_J),
         ),
         curve(
             "into drying",
-            Look::new(ORANGE, SOLID, Marker::Circle),
+            Look::new(ORANGE, SOLID, Marker::None),
             &|b| energy(b.drying_heat_J),
         ),
     ];
-    let water = vec![curve("", Look::new(SKY, SOLID, Marker::Circle), &|b| {
+    let water = vec![curve("", Look::new(SKY, SOLID, Marker::None), &|b| {
         shown(P::Mass, b.wall_water_kg, units)
     })];
-    let stack = vec![curve("", Look::new(ORANGE, SOLID, Marker::Circle), &|b| {
+    let stack = vec![curve("", Look::new(ORANGE, SOLID, Marker::None), &|b| {
         let k = b.stack_temperature_mean_K.unwrap_or(f64::NAN);
         shown(P::Temperature, k, units)
     })];
