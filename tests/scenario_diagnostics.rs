@@ -104,6 +104,7 @@ const CASES: &[Case] = &[
     Case { base: ORCHARD, from: "wall = [{ material = \"steel\", thickness = \"4 mm\" }]", to: "wall = [{ material = \"fire brick\", thickness = \"40 mm\", moisture = \"5 %\" }, { material = \"steel\", thickness = \"4 mm\" }]", code: "E0320", at: "\"5 %\"", says: "in the store's water does not dry" },
     Case { base: BARREL, from: "hot_port = \"700 mm\"", to: "", code: "E0104", at: "[store]", says: "needs \"hot_port\"" },
     // A coil in a drum
+    Case { base: DRUM, from: "wet_wall = [{ material = \"steel\", thickness = \"3 mm\" }]", to: "wet_wall = [{ material = \"fire brick\", thickness = \"40 mm\", moisture = \"5 %\" }, { material = \"steel\", thickness = \"3 mm\" }]", code: "E0320", at: "\"5 %\"", says: "in the drum's water does not dry" },
     Case { base: DRUM, from: "layers = 4\n", to: "layers = 6\nopen = true\nwind_share = \"30 %\"\n", code: "", at: "", says: "" },
     Case { base: DRUM, from: "[drum]\nwater = \"120 L\"\ndepth = \"500 mm\"\nfloor_height = \"400 mm\"\nlayers = 4\nstart = \"10 degC\"\nloss = \"4 W/K\"\nshell = { material = \"steel\", mass = \"15 kg\" }\n", to: "", code: "E0503", at: "\"drum\"\nform", says: "needs the [drum]" },
     Case { base: DRUM, from: "in = \"drum\"\nform = \"helix\"\ntube = \"22x1 copper\"\nlength = \"12 m\"\ndiameter = \"400 mm\"", to: "in = \"flue\"\nform = \"around\"\ntube = \"22x1 copper\"\nlength = \"6 m\"", code: "E0503", at: "[drum]", says: "needs a [[coil]] in its water" },

@@ -20,6 +20,16 @@ pub fn in_a_row(
     let mut water: Vec<f64> = Vec::new();
     let mut row = Vec::with_capacity(count);
     for i in 0..count {
+        // Once dry, each is as the one before.
+        if let Some(before) = row.last().filter(|b: &&BurnInRow| b.wall_water_kg == 0.0) {
+            let b = BurnInRow {
+                burn: i + 1,
+                ..before.clone()
+            };
+            burnt(&b);
+            row.push(b);
+            continue;
+        }
         let options = BurnOptions {
             series: false,
             carried: Carried {

@@ -161,15 +161,11 @@ mod tests {
     #[test]
     fn identity_every_material_says_what_its_pores_do() {
         for s in table() {
-            let p = s.pores().expect(s.name);
-            assert_eq!(
-                p.vapour_resistance.is_none(),
-                s.thin,
-                "{}: metal alone is tight",
-                s.name
-            );
+            let tight = s.pores().map(|p| p.vapour_resistance.is_none());
+            assert_eq!(tight, Some(s.thin), "{}: metal alone is tight", s.name);
+            let mu = s.pores().and_then(|p| p.vapour_resistance);
             assert!(
-                p.vapour_resistance.is_none_or(|mu| mu >= 1.0),
+                mu.is_none_or(|mu| mu >= 1.0),
                 "{}: none passes vapour better than still air",
                 s.name
             );

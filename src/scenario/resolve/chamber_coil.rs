@@ -38,9 +38,7 @@ pub(super) fn coil(
     let exposed = cx.or(&v.exposed, &at("exposed"), "coil.exposed");
     let fouling = cx.or(&v.fouling, &at("fouling"), "coil.fouling");
     cx.no_effect(&v.core_plug, &at("core_plug"), "no plug steers the fire");
-    let why = "only a coil wound around a section touches its wall";
-    cx.no_effect(&v.gap, &at("gap"), why);
-    cx.no_effect(&v.filler, &at("filler"), why);
+    super::coil::not_wound(v, &path, cx);
     super::coil::no_jacket(v, &path, cx);
     let form = word(&v.form);
     match form {

@@ -356,6 +356,13 @@ pub(super) fn no_jacket(v: &RawCoil, path: &str, cx: &mut Cx<'_>) {
     cx.no_effect(&v.insulation, &format!("{path}.insulation"), why);
 }
 
+/// Keys of coils wound on the outside.
+pub(super) fn not_wound(v: &RawCoil, path: &str, cx: &mut Cx<'_>) {
+    let why = "only a coil wound around a section touches its wall";
+    cx.no_effect(&v.gap, &format!("{path}.gap"), why);
+    cx.no_effect(&v.filler, &format!("{path}.filler"), why);
+}
+
 /// Cells along the gas, where given.
 pub(super) fn cells(c: &RawCoil) -> Option<Option<usize>> {
     match &c.cells {
@@ -390,9 +397,7 @@ fn coil(
     let why = "only a coil in the firebox is exposed to the fire on a side of it";
     cx.no_effect(&v.exposed, &format!("{path}.exposed"), why);
     if !around {
-        let why = "only a coil wound around a section touches its wall";
-        cx.no_effect(&v.gap, &format!("{path}.gap"), why);
-        cx.no_effect(&v.filler, &format!("{path}.filler"), why);
+        not_wound(v, &path, cx);
     }
     let fouling = if around {
         let why = "no gas reaches a coil wound on the outside";

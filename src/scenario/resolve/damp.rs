@@ -51,10 +51,10 @@ pub(super) fn moisture(
     None
 }
 
-/// A wall that stands in the store's water cannot be given water to dry.
+/// A wall that stands in the water of store or drum (`whose`) cannot be given water to dry.
 pub(super) fn refuse_in_water(
     wall: &GivenWall,
-    path: &str,
+    (path, whose): (&str, &str),
     in_water: &Range<usize>,
     cx: &mut Cx<'_>,
 ) {
@@ -66,7 +66,7 @@ pub(super) fn refuse_in_water(
             .at(
                 &codes::DAMP,
                 &given.span,
-                format!("{path}: a wall that stands in the store's water does not dry"),
+                format!("{path}: a wall that stands in {whose} water does not dry"),
             )
             .label("water at lighting")
             .also(in_water, "in the water here")

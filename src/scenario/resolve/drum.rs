@@ -1,6 +1,6 @@
 //! The drum between fire and coil, and the coil in its water.
 
-use super::coil::{Basics, basics, cells, no_jacket};
+use super::coil::{Basics, basics, cells, no_jacket, not_wound};
 use super::store::{loss_w_k, shell_j_k};
 use super::{Cx, mm, si, text, word};
 use crate::components::spec::{Coil, CoilForm, OpenSurface, Vessel, VesselKind, WaterEntry};
@@ -140,9 +140,7 @@ pub(super) fn coil(
     let why = "no gas reaches a coil in the drum";
     cx.no_effect(&v.exposed, &at("exposed"), why);
     cx.no_effect(&v.core_plug, &at("core_plug"), why);
-    let why = "only a coil wound around a section touches its wall";
-    cx.no_effect(&v.gap, &at("gap"), why);
-    cx.no_effect(&v.filler, &at("filler"), why);
+    not_wound(v, &path, cx);
     no_jacket(v, &path, cx);
     let form = word(&v.form);
     match form {

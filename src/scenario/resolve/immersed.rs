@@ -73,7 +73,6 @@ pub(super) fn check(raw: &RawScenario, f: &Features, cx: &mut Cx<'_>) {
             cx.report(report);
             continue;
         };
-        damp::refuse_in_water(g.wall, &g.path, &g.span, cx);
         if let Some(closed) = &store.value.closed {
             let what = format!("{}: a wall in the water of a closed store", g.path);
             refuse_closed((&g.span, "in the water"), &closed.span, &what, cx);
@@ -102,6 +101,7 @@ pub(super) fn check_rig(raw: &RawScenario, rig: &Rig, cx: &mut Cx<'_>) {
             Some(i) => (&rig.gas_path[i].wall[..], rig.reach_m(i, (0, 1))),
         };
         check_sheet(layers, g.wall, (&g.path, whose), cx);
+        damp::refuse_in_water(g.wall, (&g.path, whose), &g.span, cx);
         // A store that stands on the firebox has its bottom over the fire.
         if g.section.is_some() || !rig.fire_is_under_store(water_m.0) {
             check_height(&g, raw, reach_m, (water_m, whose), cx);
