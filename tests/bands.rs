@@ -112,14 +112,3 @@ fn practice_bands_hold_the_median_and_do_not_depend_on_threads() {
     );
     assert_eq!(all.tank.high_k, one.tank.high_k);
 }
-
-/// With every closure where it is believed to be, a sample is the run itself.
-#[test]
-fn identity_the_median_of_every_prior_is_the_rig_as_given() {
-    let mut rig = support::rigs::barrel();
-    rig.closures.bank_exposure = 0.8;
-    for p in PRIORS {
-        let given = *(p.value)(&mut rig.closures);
-        assert!((p.quantile(given, 0.5) - given).abs() < 1e-12, "{}", p.name);
-    }
-}

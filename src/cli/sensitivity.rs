@@ -7,7 +7,7 @@ use super::plan::ScenarioPlan;
 use super::solve_args::SensitivityArgs;
 use crate::analyses::solve::sensitivity::{Effort, sensitivity};
 use crate::analyses::study::{Axis, Base, Decimal};
-use crate::components::priors::PRIORS;
+use crate::components::priors::{PRIORS, TWENTIETH};
 use crate::components::spec::Rig;
 use crate::output::{self, Bar};
 use crate::results::figures::Figure;
@@ -323,13 +323,13 @@ fn usual(base: &Base, rig: &Rig) -> Vec<Axis> {
     }
     let mut closures = rig.closures.clone();
     for p in PRIORS {
-        let median = *(p.value)(&mut closures);
-        let at = |q| Decimal::significant(p.quantile(median, q), 4);
+        let given = *(p.value)(&mut closures);
+        let at = |z| Decimal::significant(p.at_deviate(given, z), 4);
         texts.push(format!(
             "closures.{} = {} .. {}",
             p.name,
-            at(0.05),
-            at(0.95)
+            at(-TWENTIETH),
+            at(TWENTIETH)
         ));
     }
     texts

@@ -1,10 +1,10 @@
-//! What a careful person believes of each closure before measuring: median and the range that nine in ten rigs lie in.
+//! What a careful person believes of each closure before measuring: mean and the range that nine in ten rigs lie in.
 //! The ranges and their reasons stand in `docs/closures.md`; a test keeps both alike.
 
 use super::closures::Closures;
 use statrs::function::erf::erf_inv;
 
-/// How a value scatters about its median.
+/// How a value scatters about its mean.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Scatter {
     /// Its logarithm is normal on either side: multipliers.
@@ -17,14 +17,14 @@ pub enum Scatter {
 #[derive(Debug, Clone, Copy)]
 pub struct Prior {
     pub name: &'static str,
-    /// Lower and upper twentieth; the median is the default.
+    /// Nine in ten lie between; the mean (of the logarithm, of a difference itself) is the default.
     pub low: f64,
     pub high: f64,
     pub scatter: Scatter,
     pub value: fn(&mut Closures) -> &mut f64,
 }
 
-/// Normal deviate that a twentieth lies beyond.
+/// Normal deviate that a twentieth lies beyond, a tenth of one side.
 pub const TWENTIETH: f64 = 1.644_853_626_951_472_2;
 /// Tails are cut here: one in eighty on either side, where a range from judgement says nothing any more.
 const FARTHEST: f64 = 2.24;
@@ -69,21 +69,45 @@ pub const PRIORS: [Prior; 23] = [
 ];
 
 impl Prior {
-    /// Value at a probability between 0 and 1 about a median: each side reaches its end of the range, moved along with
-    /// the median, at a twentieth from the end.
-    pub fn quantile(&self, median: f64, probability: f64) -> f64 {
-        let z = std::f64::consts::SQRT_2 * erf_inv(2.0 * probability - 1.0);
-        self.at_deviate(median, z.clamp(-FARTHEST, FARTHEST))
+    /// Share of the draws below the mean. The defaults stand where ordinary rigs come out on average: a range that reaches farther to one
+    /// side holds the fewer draws there, or a band of such rigs would lie beside the trade's figures that the defaults meet. Half
+    /// a bell to either side, a tenth of each beyond its end: a tenth of all.
+    fn share_below(&self) -> f64 {
+        let (below, above) = (self.reach(self.low), self.reach(self.high));
+        above / (below + above)
     }
 
-    /// Value `z` standard deviations from a median; nothing is cut.
-    pub fn at_deviate(&self, median: f64, z: f64) -> f64 {
+    /// How far an end lies from the default, in the measure of its scatter.
+    fn reach(&self, end: f64) -> f64 {
+        let default = *(self.value)(&mut Closures::default());
+        match self.scatter {
+            Scatter::Ratio => (end / default).ln().abs(),
+            Scatter::Difference => (end - default).abs(),
+        }
+    }
+
+    /// Value at a probability between 0 and 1 about a mean: each side reaches its end of the range, moved along with
+    /// the mean, where a tenth of that side is left.
+    pub fn quantile(&self, mean: f64, probability: f64) -> f64 {
+        let below = self.share_below();
+        // Place on its own side, from the mean outwards.
+        let (place, side) = if probability < below {
+            (1.0 - probability / below, -1.0)
+        } else {
+            ((probability - below) / (1.0 - below), 1.0)
+        };
+        let z = side * std::f64::consts::SQRT_2 * erf_inv(place);
+        self.at_deviate(mean, z.clamp(-FARTHEST, FARTHEST))
+    }
+
+    /// Value `z` standard deviations of its side from the mean; nothing is cut.
+    pub fn at_deviate(&self, mean: f64, z: f64) -> f64 {
         let default = *(self.value)(&mut Closures::default());
         let z = z / TWENTIETH;
         let end = if z < 0.0 { self.low } else { self.high };
         match self.scatter {
-            Scatter::Ratio => median * (end / default).powf(z.abs()),
-            Scatter::Difference => (median + (end - default) * z.abs()).max(0.0),
+            Scatter::Ratio => mean * (end / default).powf(z.abs()),
+            Scatter::Difference => (mean + (end - default) * z.abs()).max(0.0),
         }
     }
 }
@@ -93,22 +117,42 @@ mod tests {
     use super::*;
 
     #[test]
-    fn analytic_quantiles_pass_through_median_and_ends() {
+    fn analytic_a_tenth_lies_beyond_the_ends_and_the_mean_is_the_default() {
         for p in PRIORS {
             let default = *(p.value)(&mut Closures::default());
-            for (probability, expected) in [(0.05, p.low), (0.5, default), (0.95, p.high)] {
+            let below = p.share_below();
+            for (probability, expected) in [
+                (0.1 * below, p.low),
+                (below, default),
+                (1.0 - 0.1 * (1.0 - below), p.high),
+            ] {
                 let got = p.quantile(default, probability);
                 assert!((got - expected).abs() < 1e-9, "{}: {got}", p.name);
             }
             assert!(p.quantile(default, 1e-12) >= 0.0);
+            // Mean over evenly spread draws; of a share that may be nothing the cut at zero lifts it by a hair.
+            let n = 4000;
+            let sum: f64 = (0..n)
+                .map(|i| p.quantile(default, (f64::from(i) + 0.5) / f64::from(n)))
+                .map(|v| match p.scatter {
+                    Scatter::Ratio => (v / default).ln(),
+                    Scatter::Difference => v - default,
+                })
+                .sum();
+            let off = sum / f64::from(n) / (p.reach(p.low) + p.reach(p.high));
+            let allowed = match p.scatter {
+                Scatter::Ratio => 1e-3,
+                Scatter::Difference => 0.02,
+            };
+            assert!(off.abs() < allowed, "{}: {off}", p.name);
         }
-        // Of the normal distribution's values one in eighty lies beyond 2.2414 deviations.
+        // One that reaches as far to either side has its mean in the middle: the normal's own deviates there. The tails are cut at 2.24.
         let p = PRIORS[0];
-        let (cut, eightieth) = (p.quantile(1.0, 1e-12), p.quantile(1.0, 1.0 / 80.0));
-        assert!((cut / eightieth - 1.0).abs() < 1e-3);
-        // Twice the median, twice the range.
-        let p = PRIORS[0];
-        assert!((p.quantile(2.0, 0.95) - 2.8).abs() < 1e-9);
+        assert!((p.share_below() - 0.5).abs() < 0.03);
+        assert_eq!(p.quantile(1.0, 1e-12), p.at_deviate(1.0, -FARTHEST));
+        // Twice the mean, twice the range.
+        let ratio = p.quantile(2.0, 0.95) / p.quantile(1.0, 0.95);
+        assert!((ratio - 2.0).abs() < 1e-9);
     }
 
     #[test]

@@ -75,9 +75,6 @@ pub const DRIVEN: Carriage = Carriage {
 /// and water meet is not touched by it.
 pub const METAL_FREE_S: f64 = 0.3;
 pub const METAL_DRIVEN_S: f64 = 4.0;
-/// That of a coil in a drum, where water heats it: what the metal seems too warm by, its heat over this time, must stay less than what the
-/// drum's film takes (some 1500 W/m2K, against 3200 J/m2K of 1 mm of copper), or its film would boil in water that is colder than boiling.
-pub const METAL_DRUM_S: f64 = 1.0;
 
 /// Constant data of one cell of coil or pipe. All figures are for the `parallel` tubes together, except diameters.
 #[derive(Debug, Clone)]
@@ -100,7 +97,7 @@ pub struct TubeCell {
     /// Absolute pressure (static), and saturation there.
     pub p_pa: f64,
     pub sat: SatProps,
-    /// [`METAL_FREE_S`], [`METAL_DRIVEN_S`] or [`METAL_DRUM_S`].
+    /// [`METAL_FREE_S`] or [`METAL_DRIVEN_S`].
     pub metal_s: f64,
     /// What flow makes Reynolds number × viscosity, and losses × density: d/A, L/(2 d² A), K/(2 A²).
     pub re_per: f64,

@@ -69,21 +69,33 @@ fn third_powers(a: f64, b: f64) -> f64 {
 /// Boiling coefficient at a wall superheat, W/m2K: q ~ ΔT³ through 880 kW/m2 at 18 K (Rohsenow 1952, water on
 /// polished copper at 1 bar), bent towards 25 kW/m2K so that the wall stays slower than a tenth of a second;
 /// past the critical flux (about 1 MW/m2 at 35..45 K) it falls off to film boiling, 250 W/m2K (pool boiling curve, from memory).
+/// The second figure is its slope, W/m2K2.
 #[inline]
-fn boiling_w_m2k(superheat_k: f64) -> f64 {
-    let h = 151.0 * superheat_k * superheat_k;
-    let nucleate = h / (1.0 + h / 25e3);
+fn boiling_w_m2k(superheat_k: f64) -> [f64; 2] {
+    let h = ROHSENOW_W_M2K3 * superheat_k * superheat_k;
+    let bent = 1.0 / (1.0 + h / BENT_W_M2K);
+    let nucleate = h * bent;
     let x = superheat_k / 45.0;
-    let x4 = x * x * x * x;
-    (nucleate + 250.0 * x4) / (1.0 + x4)
+    let x3 = x * x * x;
+    let x4 = x3 * x;
+    let past = 1.0 / (1.0 + x4);
+    let both = (nucleate + 250.0 * x4) * past;
+    let slope = (2.0 * ROHSENOW_W_M2K3 * superheat_k * bent * bent
+        + (250.0 - both) * (4.0 / 45.0) * x3)
+        * past;
+    [both, slope]
 }
+const ROHSENOW_W_M2K3: f64 = 151.0;
+const BENT_W_M2K: f64 = 25e3;
+/// Superheat below that of the critical flux, where the curve still rises.
+const BELOW_CRITICAL_K: f64 = 25.0;
 
 /// What boiling adds to a film's coefficient, W/m2K: a wall above saturation boils also into water that is still colder, where its
 /// bubbles collapse. `over_k` the wall's excess over the water.
 #[inline(always)]
 pub(super) fn boiling_adds_w_m2k(superheat_k: f64, over_k: f64) -> f64 {
     if superheat_k > 0.0 && over_k > 0.0 {
-        boiling_w_m2k(superheat_k) * superheat_k / over_k.max(superheat_k)
+        boiling_w_m2k(superheat_k)[0] * superheat_k / over_k.max(superheat_k)
     } else {
         0.0
     }
@@ -105,6 +117,8 @@ pub struct Film {
 
 /// Heat from a cell's metal at `t_metal_k` into its water, and the wall's face, at a flow in either direction.
 ///
+/// The metal's state stands above its face by what passes in [`TubeCell::metal_s`]: film and boiling belong to the face, which
+/// follows from y + λ q(y) = T_metal − T_water, λ that time over the metal's heat per wetted area.
 /// Forced and natural convection join by their third powers (Churchill 1977, AIChE J. 23:10, for aiding flow). A wall
 /// above saturation boils also into water that is still colder: its bubbles collapse there.
 #[inline(always)]
@@ -123,17 +137,49 @@ pub fn film(
     let re = mdot_kg_s * cell.re_per * node.per_mu;
     let forced = table.nu(TubeTable::place(re), node.t_k);
     let d = cell.inside_m;
-    let standing = (natural.at(node.t_k) * over.abs() * d * d * d)
-        .sqrt()
-        .sqrt();
-    let mut h_w_m2k =
-        convection * third_powers(forced, standing) * node.k_w_mk * cell.per.inside_per_m;
-    h_w_m2k += boiling_adds_w_m2k(t_metal_k - cell.sat.t_k, over);
-    let g_w_k = h_w_m2k * cell.inside_area_m2 * wetted(cell, liquid_kg);
-    let slowed = 1.0 + g_w_k * cell.per.metal_lag_k_w;
-    let face_over = over / slowed;
-    Film {
-        heat_w: g_w_k * face_over,
-        face_k: node.t_k + face_over,
+    let per_k = natural.at(node.t_k) * d * d * d;
+    let wet_m2 = cell.inside_area_m2 * wetted(cell, liquid_kg);
+    let lag = wet_m2 * cell.per.metal_lag_k_w;
+    let per_nu = convection * node.k_w_mk * cell.per.inside_per_m;
+    let conv_w_m2k = |y: f64| per_nu * third_powers(forced, (per_k * y.abs()).sqrt().sqrt());
+    // A fourth root hardly feels what it is of: two rounds leave a fiftieth of the coefficient where water stands, nothing where it flows.
+    let h_w_m2k = conv_w_m2k(over / (1.0 + lag * conv_w_m2k(over)));
+    let mut y = over / (1.0 + lag * h_w_m2k);
+    let mut heat_w_m2 = h_w_m2k * y;
+    let subcooled_k = cell.sat.t_k - node.t_k;
+    if y > subcooled_k && y > 0.0 {
+        (y, heat_w_m2) = boiling_face(over, h_w_m2k, lag, subcooled_k);
     }
+    Film {
+        heat_w: wet_m2 * heat_w_m2,
+        face_k: node.t_k + y,
+    }
+}
+
+/// Excess of a boiling face over its water and the heat through it, W/m2: y + λ [h y + q_b(y − y_s)] = over, by five of Newton's
+/// steps. The critical flux lies ten times above what fires give: of several solutions the one below it is meant.
+#[cold]
+fn boiling_face(over: f64, h_w_m2k: f64, lag: f64, subcooled_k: f64) -> (f64, f64) {
+    // Into water over saturation the whole excess drives it, into colder water the superheat alone.
+    let flux = |y: f64| {
+        let superheat = greater(y - subcooled_k, 0.0);
+        let [h, slope] = boiling_w_m2k(superheat);
+        let drive = lesser(superheat, y);
+        (h_w_m2k * y + h * drive, h_w_m2k + h + slope * drive)
+    };
+    let mut y = over;
+    if lag > 0.0 {
+        // From above, by the heat that would pass if the face were saturated, yet below the critical flux.
+        let most = greater(over - greater(subcooled_k, 0.0), 0.0) / lag;
+        let superheat = (most * (1.0 / ROHSENOW_W_M2K3)).cbrt() + most / BENT_W_M2K;
+        y = lesser(
+            over,
+            greater(subcooled_k, 0.0) + lesser(superheat, BELOW_CRITICAL_K),
+        );
+        for _ in 0..5 {
+            let (q, slope) = flux(y);
+            y -= (y + lag * q - over) / (1.0 + lag * greater(slope, h_w_m2k));
+        }
+    }
+    (y, flux(y).0)
 }

@@ -60,11 +60,7 @@ impl OdeSystem for Network {
     /// long steps would ride on noise of the tolerance's size.
     fn known_rate_per_s(&self) -> f64 {
         let driven = if self.is_driven() {
-            let metal_s = match self.drum {
-                Some(_) => tube::METAL_DRUM_S,
-                None => tube::METAL_DRIVEN_S,
-            };
-            1.0 / (3.0 * tube::DRIVEN.exchange_s) + 1.0 / metal_s
+            1.0 / (3.0 * tube::DRIVEN.exchange_s) + 1.0 / tube::METAL_DRIVEN_S
         } else {
             0.0
         };

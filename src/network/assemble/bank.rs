@@ -136,7 +136,7 @@ fn mouth_shares(port_m2: f64, bore: &Bore, length_m: f64, cells: usize) -> Vec<f
 const FREE_PARTS: usize = 3;
 
 /// Gives the gas cells of a bank their tube cells from `first` on; returns the tube cells' lengths as shares of the
-/// coil in the direction of the water. The turns that see the fire are cut smaller, the first eighth in four and the second in
+/// coil in the direction of the water. The turns that see the fire are cut smaller, the first quarter in three and the eighth after it in
 /// two: there the water is heated fastest, and that of a stopped loop boils first. `free`: nothing but buoyancy moves the
 /// water, and the fronts in it count.
 pub(super) fn tube_cells(
@@ -148,8 +148,9 @@ pub(super) fn tube_cells(
 ) -> Vec<f64> {
     let least = if free { FREE_PARTS } else { 1 };
     let parts = |j: usize| match 8 * j / cells {
-        0 => 4,
-        1 => least.max(2),
+        0 if free => 4,
+        0 | 1 => 3,
+        2 => least.max(2),
         _ => least,
     };
     let backward = c.water_entry == WaterEntry::GasOutlet;

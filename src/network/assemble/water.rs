@@ -5,7 +5,7 @@ use crate::components::closed::{ClosedLoop, tube_wall};
 use crate::components::gas_path::Duct;
 use crate::components::jacket::Jacket;
 use crate::components::spec::*;
-use crate::components::tube::{METAL_DRIVEN_S, METAL_DRUM_S, METAL_FREE_S, TubeCell, TubeTable};
+use crate::components::tube::{METAL_DRIVEN_S, METAL_FREE_S, TubeCell, TubeTable};
 use crate::components::vessel::VesselModel;
 use crate::correlations::{friction, nusselt_internal};
 use crate::network::{
@@ -518,11 +518,7 @@ fn coils(
                     },
                     p_pa,
                     sat: rows.water.sat(p_pa),
-                    metal_s: if c.in_drum() {
-                        rows.metal_s.min(METAL_DRUM_S)
-                    } else {
-                        rows.metal_s
-                    },
+                    metal_s: rows.metal_s,
                     re_per: 0.0,
                     skin_per: 0.0,
                     fittings_per: 0.0,
