@@ -6,7 +6,7 @@ mod support {
 
 use emberloop::analyses::bands::{bands, sample_rig};
 use emberloop::analyses::burn;
-use emberloop::components::priors::PRIORS;
+use emberloop::components::priors::{PRIORS, Scatter};
 use emberloop::components::spec::Closures;
 use emberloop::results::{Band, Bands};
 
@@ -111,4 +111,19 @@ fn practice_bands_hold_the_median_and_do_not_depend_on_threads() {
         serde_json::to_string(&one).expect("plain")
     );
     assert_eq!(all.tank.high_k, one.tank.high_k);
+}
+
+/// Draws scatter about the rig as given, not about the defaults: their mean (of the logarithm) is its value.
+#[test]
+fn identity_the_mean_of_every_prior_is_the_rig_as_given() {
+    let mut rig = support::rigs::barrel();
+    rig.closures.bank_exposure = 0.8;
+    for p in PRIORS.iter().filter(|p| p.scatter == Scatter::Ratio) {
+        let given = *(p.value)(&mut rig.closures);
+        let n = 4000;
+        let sum: f64 = (0..n)
+            .map(|i| (p.quantile(given, (f64::from(i) + 0.5) / f64::from(n)) / given).ln())
+            .sum();
+        assert!((sum / f64::from(n)).abs() < 2e-3, "{}: {sum}", p.name);
+    }
 }

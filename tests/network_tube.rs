@@ -13,7 +13,7 @@ use emberloop::components::tube::{
 use emberloop::correlations::natural_convection::churchill_chu_cylinder;
 use emberloop::properties::water::Water;
 use std::f64::consts::PI;
-use support::loops::{G, cell, loop_balance, pass, pass_node, smooth_pipe, steady_flow};
+use support::loops::{G, cell, loop_balance, pass, pass_node, smooth_pipe, steady_flow, unslowed};
 use support::random_rigs::Dice;
 
 fn stream_k(c: &TubeCell, s: &Stream) -> f64 {
@@ -203,10 +203,7 @@ fn analytic_a_heated_row_in_steady_flow_rises_by_heat_over_flow() {
 fn published_wall_heat_follows_forced_and_natural_convection_and_boiling() {
     let water = Water::shared();
     let natural = NaturalTable::new(water);
-    // A wall whose metal is as warm as its face.
-    let mut c = cell(0.02, 1.0, 0.0, 0.0, 3e5, true);
-    c.metal_s = 0.0;
-    let c = c.prepared();
+    let c = unslowed(0.02, 3e5);
     // Coefficient between the face that the film has found and the water.
     let h = |nu: f64, flow: f64, t_k: f64, over_k: f64, kg: f64| {
         let node = NodeWater::at(water, t_k);

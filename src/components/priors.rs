@@ -77,9 +77,13 @@ impl Prior {
         above / (below + above)
     }
 
+    fn default_value(&self) -> f64 {
+        *(self.value)(&mut Closures::default())
+    }
+
     /// How far an end lies from the default, in the measure of its scatter.
     fn reach(&self, end: f64) -> f64 {
-        let default = *(self.value)(&mut Closures::default());
+        let default = self.default_value();
         match self.scatter {
             Scatter::Ratio => (end / default).ln().abs(),
             Scatter::Difference => (end - default).abs(),
@@ -102,7 +106,7 @@ impl Prior {
 
     /// Value `z` standard deviations of its side from the mean; nothing is cut.
     pub fn at_deviate(&self, mean: f64, z: f64) -> f64 {
-        let default = *(self.value)(&mut Closures::default());
+        let default = self.default_value();
         let z = z / TWENTIETH;
         let end = if z < 0.0 { self.low } else { self.high };
         match self.scatter {

@@ -90,12 +90,21 @@ const BENT_W_M2K: f64 = 25e3;
 /// Superheat below that of the critical flux, where the curve still rises.
 const BELOW_CRITICAL_K: f64 = 25.0;
 
+/// Heat of boiling at a wall that lies `over_k` above its water and `superheat_k` above saturation, W/m2, and its slope, W/m2K: into colder water
+/// the superheat drives it, into water over saturation the whole excess.
+#[inline(always)]
+fn boiling_w_m2(superheat_k: f64, over_k: f64) -> [f64; 2] {
+    let [h, slope] = boiling_w_m2k(superheat_k);
+    let drive = lesser(superheat_k, over_k);
+    [h * drive, h + slope * drive]
+}
+
 /// What boiling adds to a film's coefficient, W/m2K: a wall above saturation boils also into water that is still colder, where its
 /// bubbles collapse. `over_k` the wall's excess over the water.
 #[inline(always)]
 pub(super) fn boiling_adds_w_m2k(superheat_k: f64, over_k: f64) -> f64 {
     if superheat_k > 0.0 && over_k > 0.0 {
-        boiling_w_m2k(superheat_k)[0] * superheat_k / over_k.max(superheat_k)
+        boiling_w_m2(superheat_k, over_k)[0] / over_k
     } else {
         0.0
     }
@@ -160,22 +169,17 @@ pub fn film(
 /// steps. The critical flux lies ten times above what fires give: of several solutions the one below it is meant.
 #[cold]
 fn boiling_face(over: f64, h_w_m2k: f64, lag: f64, subcooled_k: f64) -> (f64, f64) {
-    // Into water over saturation the whole excess drives it, into colder water the superheat alone.
+    let starts_k = greater(subcooled_k, 0.0);
     let flux = |y: f64| {
-        let superheat = greater(y - subcooled_k, 0.0);
-        let [h, slope] = boiling_w_m2k(superheat);
-        let drive = lesser(superheat, y);
-        (h_w_m2k * y + h * drive, h_w_m2k + h + slope * drive)
+        let [boiling, slope] = boiling_w_m2(greater(y - subcooled_k, 0.0), y);
+        (h_w_m2k * y + boiling, h_w_m2k + slope)
     };
     let mut y = over;
     if lag > 0.0 {
         // From above, by the heat that would pass if the face were saturated, yet below the critical flux.
-        let most = greater(over - greater(subcooled_k, 0.0), 0.0) / lag;
+        let most = greater(over - starts_k, 0.0) / lag;
         let superheat = (most * (1.0 / ROHSENOW_W_M2K3)).cbrt() + most / BENT_W_M2K;
-        y = lesser(
-            over,
-            greater(subcooled_k, 0.0) + lesser(superheat, BELOW_CRITICAL_K),
-        );
+        y = lesser(over, starts_k + lesser(superheat, BELOW_CRITICAL_K));
         for _ in 0..5 {
             let (q, slope) = flux(y);
             y -= (y + lag * q - over) / (1.0 + lag * greater(slope, h_w_m2k));

@@ -46,6 +46,15 @@ pub fn cell(
     .prepared()
 }
 
+/// A cell of 1 m whose metal is as warm as its face.
+pub fn unslowed(d_m: f64, p_pa: f64) -> TubeCell {
+    TubeCell {
+        metal_s: 0.0,
+        ..cell(d_m, 1.0, 0.0, 0.0, p_pa, true)
+    }
+    .prepared()
+}
+
 pub fn smooth_pipe(nu: f64) -> TubeTable {
     TubeTable::new(Water::shared(), move |_, _| nu, |re| pipe_f_re(re, 0.0))
 }
