@@ -201,6 +201,10 @@ fn kinds() {
         ("fan", section(|k| matches!(k, SectionKind::Fan { .. }))),
         ("door", any(&|r| r.firebox.kind == FireboxKind::Door)),
         (
+            "down-draught",
+            any(&|r| r.firebox.kind == FireboxKind::DownDraught),
+        ),
+        (
             "feed tube",
             any(&|r| r.firebox.kind == FireboxKind::FeedTube),
         ),

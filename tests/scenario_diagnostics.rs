@@ -56,6 +56,7 @@ const CASES: &[Case] = &[
     Case { base: BARREL, from: "diameter = \"360 mm\"", to: "diameter = \"410 mm\"", code: "E0301", at: "\"410 mm\"", says: "does not go into" },
     Case { base: BARREL, from: "form = \"helix\"", to: "form = \"serpentine\"", code: "E0301", at: "\"serpentine\"", says: "rectangular" },
     Case { base: BARREL, from: "length = \"9.1 m\"", to: "length = \"20 m\"", code: "E0302", at: "\"20 m\"", says: "the section \"coil passage\" only 260 mm" },
+    Case { base: TUB, from: "kind = \"door\"", to: "kind = \"down-draught\"", code: "E0401", at: "\"coil passage\"\nform", says: "burn out in the first section" },
     Case { base: BARREL, from: "pitch = \"30 mm\"", to: "pitch = \"10 mm\"", code: "E0302", at: "\"10 mm\"", says: "smaller than the tube" },
     Case { base: BARREL, from: "pitch = \"30 mm\"", to: "pitch = \"30 mm\"\noffset = \"50 mm\"", code: "E0302", at: "\"50 mm\"\nwater", says: "ends beyond its section" },
     Case { base: BARREL, from: "core_plug = \"60 %\"", to: "core_plug = \"75 %\"", code: "E0303", at: "\"75 %\"", says: "at most 67 %" },

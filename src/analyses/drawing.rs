@@ -10,7 +10,7 @@ use crate::results::{
 };
 use std::f64::consts::PI;
 
-/// Geometry of a rig for the picture. The gas leaves the firebox at its top.
+/// Geometry of a rig for the picture. The gas leaves the firebox at its top, or at its hearth where it is drawn down.
 pub fn rig_drawing(rig: &Rig) -> RigDrawing {
     let (vessel, mut pipes, bench) = water_side(rig);
     let header = header(rig, &mut pipes);
@@ -43,6 +43,7 @@ fn firebox(rig: &Rig) -> FireboxShape {
         label: match f.kind {
             FireboxKind::FeedTube => "firebox with feed mouth".into(),
             FireboxKind::Door => "firebox with door".into(),
+            FireboxKind::DownDraught => "firebox with door, drawn down".into(),
         },
         depth_m: f.depth_m,
         height_m: f.height_m,
@@ -56,12 +57,13 @@ fn firebox(rig: &Rig) -> FireboxShape {
             .collect(),
         in_water: f.in_water,
         air_over: f.air_over_share,
+        drawn_down: f.kind == FireboxKind::DownDraught,
         mouth_m: across.min(if open_mouth { f.depth_m } else { f.height_m }),
     }
 }
 
 fn sections(rig: &Rig) -> Vec<SectionShape> {
-    let mut z_m = rig.firebox.height_m;
+    let mut z_m = rig.firebox.outlet_z_m();
     rig.gas_path
         .iter()
         .enumerate()

@@ -44,7 +44,7 @@ impl UnburntBand {
                 unburnt_w: i.unburnt_w,
                 co_dry: i.co_dry,
             },
-            ends: i.unburnt_alternatives(&net.rig.closures),
+            ends: i.unburnt_alternatives(),
         };
         if t_s <= 0.0 {
             return;

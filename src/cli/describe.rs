@@ -205,7 +205,7 @@ fn firebox(f: &Firebox) -> Group {
 fn air_opening_m2(f: &Firebox) -> f64 {
     let mouth_m2 = match f.kind {
         FireboxKind::FeedTube => f.mouth_area_m2 * (1.0 - f.mouth_cover),
-        FireboxKind::Door => 0.0,
+        FireboxKind::Door | FireboxKind::DownDraught => 0.0,
     };
     mouth_m2 + f.air_inlet_area_m2
 }

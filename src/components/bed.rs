@@ -3,6 +3,7 @@
 //! States per cohort: virgin share v (mass not yet passed by the front / mass fed) and ignition progress g.
 //! See `docs/model/firebox.md`.
 
+use super::embers::Heap;
 use crate::correlations::{charring, greater, smoothstep};
 
 /// One feed that still holds virgin wood. Constants between events; the states are in the state vector.
@@ -166,6 +167,12 @@ pub fn inside_share(lit_area_m2: f64, chamber_m3: f64) -> f64 {
 pub fn exposed_share(filled: f64) -> f64 {
     let f2 = filled * filled;
     1.0 / (1.0 + f2 * f2 * (0.7 / 0.3))
+}
+
+/// Face of the wood that lies on a bed of embers, m2: the lower halves of round logs side by side, π/2 of the plan.
+#[inline]
+pub fn on_coals_m2(heap: &Heap) -> f64 {
+    std::f64::consts::FRAC_PI_2 * heap.glow_m2
 }
 
 /// Share of a cohort's virgin wood that a front in the reference wood takes per metre of its way.

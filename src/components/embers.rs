@@ -1,6 +1,6 @@
 //! Embers: char that has fallen off the sticks and glows in a heap on the hearth. See `docs/model/firebox.md`.
 
-use crate::correlations::{charring::CharGas, cube_root, natural_convection};
+use crate::correlations::{charring::CharGas, cube_root, lesser, natural_convection, smoothstep};
 
 /// Density of glowing char, kg/m3.
 pub const EMBER_KG_M3: f64 = 250.0;
@@ -88,12 +88,27 @@ impl Heap {
     }
 }
 
+/// Share of the gas of a magazine that is drawn down through its embers: none while they cover less than a seventh of the hearth they
+/// can, all from a little over half of it on, by a cubic step. Until then the flap over the magazine stands open and the fire burns
+/// upwards (common practice: it is shut once the embers glow).
+#[inline]
+pub fn through_share(glow_m2: f64, floor_m2: f64) -> f64 {
+    smoothstep((glow_m2 / (COVERED_MOST * floor_m2) - 0.15) * (1.0 / 0.4))
+}
+
 /// Depth of charred wood that still sits on a stick of this radius and virgin share, m: what the stick has left of its own,
 /// never much more than half of what it cracks into, since thicker char falls off.
 #[inline]
 pub fn on_wood_m(radius_m: f64, virgin: f64) -> f64 {
     let own = 0.5 * radius_m * (1.0 - virgin).max(0.0);
     own / (1.0 + own * (1.0 / (0.5 * CRACKED_M)))
+}
+
+/// Depth of char on the face of a log that lies on embers, m: it grows to half of what it cracks into and breaks off into them, half of that in
+/// the mean; on thin sticks half of their radius.
+#[inline]
+pub fn on_coals_m(radius_m: f64) -> f64 {
+    lesser(0.25 * CRACKED_M, 0.5 * radius_m)
 }
 
 /// Char that lies loose, kg, of all the char and of what still sits on burning wood.

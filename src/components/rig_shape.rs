@@ -20,7 +20,7 @@ impl Rig {
     pub fn reach_m(&self, i: usize, (cell, cells): (usize, usize)) -> (f64, f64) {
         let s = &self.gas_path[i];
         let before: f64 = self.gas_path[..i].iter().map(|s| s.rise_m).sum();
-        let start_m = self.firebox.height_m + before;
+        let start_m = self.firebox.outlet_z_m() + before;
         let share = |x: f64| start_m + s.rise_m * x / cells as f64;
         let (a, b) = (share(cell as f64), share(cell as f64 + 1.0));
         let wall_m: f64 = s.wall.iter().map(|l| l.thickness_m).sum();

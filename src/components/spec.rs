@@ -211,6 +211,8 @@ pub enum FireboxKind {
     FeedTube,
     /// Logs lie behind a door; air comes through the inlets.
     Door,
+    /// Logs lie behind a door over embers, and the flames are drawn down through these into the first section of the gas path.
+    DownDraught,
 }
 
 #[derive(Debug, Clone, Serialize)]
@@ -256,6 +258,19 @@ impl Section {
 }
 
 impl Firebox {
+    /// Whether it is fed by a door, shut between feeds.
+    pub fn has_door(&self) -> bool {
+        self.kind != FireboxKind::FeedTube
+    }
+
+    /// Where the gas leaves it, from the datum, m: at its top, or down through its grate.
+    pub fn outlet_z_m(&self) -> f64 {
+        match self.kind {
+            FireboxKind::FeedTube | FireboxKind::Door => self.height_m,
+            FireboxKind::DownDraught => 0.0,
+        }
+    }
+
     /// Inner surface of the box, openings included, m2.
     pub fn box_m2(&self) -> f64 {
         let (w, d, h) = (self.width_m, self.depth_m, self.height_m);

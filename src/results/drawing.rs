@@ -48,6 +48,8 @@ pub struct FireboxShape {
     pub in_water: f64,
     /// Share of its air inlets that opens over the fire.
     pub air_over: f64,
+    /// The flames leave through the embers.
+    pub drawn_down: bool,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]

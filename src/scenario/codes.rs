@@ -167,7 +167,7 @@ water stay as wet as they are, and cannot be given water to dry.";
 
     /// A section of the gas path that is not there.
     NO_SUCH_SECTION = "E0401", "no such section of the gas path",
-        "The coil names the section in which it sits by that section's `name`. Bends, dampers and fans cannot carry a coil.";
+        "The coil names the section in which it sits by that section's `name`. Bends, dampers and fans cannot carry a coil; nor can the firebox and the first section of a down-draught, where its flames burn.";
     /// A material that no table holds.
     NO_SUCH_MATERIAL = "E0402", "material not in the table",
         "Name a material of the table, or give `conductivity`, `density` and `heat_capacity` yourself (and `emissivity` for the \

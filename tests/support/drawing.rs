@@ -106,6 +106,7 @@ pub fn rig(case: &Case, sections: &[String]) -> RigDrawing {
             coils: Vec::new(),
             in_water: 0.0,
             air_over: 0.0,
+            drawn_down: false,
             mouth_m: 0.13,
         },
         pipes: if case.coil {

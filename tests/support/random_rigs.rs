@@ -522,6 +522,14 @@ pub fn random_rig(seed: u64) -> Rig {
             r.feeding.every.iter_mut().for_each(|f| f.mass_kg *= 2.0);
         }
     }
+    // Where no coil stands among the flames.
+    let among = |c: &Coil| {
+        let wound = matches!(c.form, CoilForm::Around { .. } | CoilForm::Jacket { .. });
+        !c.in_drum() && !wound && (c.in_firebox() || c.section == 0)
+    };
+    if r.firebox.kind == FireboxKind::Door && !r.coils.iter().any(among) && d.chance(0.3) {
+        r.firebox.kind = FireboxKind::DownDraught;
+    }
     r
 }
 

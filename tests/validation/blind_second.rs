@@ -13,7 +13,7 @@ use crate::support::variants::{brick, circuit, once_through, steady, tub, vessel
 use emberloop::components::spec::*;
 use emberloop::results::BurnResult;
 
-const BATCH: Source = Source::published(
+pub const BATCH: Source = Source::published(
     "a log boiler's owner (hearth.com 132365)",
     "156 lb of Douglas fir at 15 % in one batch, 1,260 gal from 110 to 190 °F, 5,000 Btu/h drawn meanwhile, stack 335 °F; seen. Open: boiler, fan, time, basis of the moisture",
 );

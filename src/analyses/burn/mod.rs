@@ -454,7 +454,7 @@ impl<'a> Run<'a> {
             .event(self.t, EventKind::Feed, format!("added {mass_kg:.2} kg"));
         self.gather.fed();
         self.gather.visit(self.t);
-        if self.rig.firebox.kind == FireboxKind::Door && self.rig.feeding.door_open_s > 0.0 {
+        if self.rig.firebox.has_door() && self.rig.feeding.door_open_s > 0.0 {
             self.net.mode.door_open = true;
             self.door_until_s = self.t + self.rig.feeding.door_open_s;
             self.schedule

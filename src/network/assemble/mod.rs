@@ -177,7 +177,7 @@ impl Network {
             outside_convection(f.height_m, f.width_m.max(f.depth_m), 0.0, mean_air, p_air);
         let dry_m2 = (1.0 - f.in_water) * lining;
         let mut plates = Vec::new();
-        if f.kind == FireboxKind::Door && !f.door.is_empty() {
+        if f.has_door() && !f.door.is_empty() {
             let flat = WallShape::Box {
                 inner_area_m2: f.mouth_area_m2,
                 half_width_m: FLAT_M,
@@ -226,17 +226,22 @@ impl Network {
         };
         let mut firebox = FireboxModel {
             volume_m3: volume,
+            drawn_down: f.kind == FireboxKind::DownDraught,
             height_m: f.height_m,
             floor_m2: f.width_m * f.depth_m,
             pile_room_m3: match f.kind {
                 FireboxKind::FeedTube => f.mouth_area_m2 * f.burning_length_m,
-                FireboxKind::Door => 0.5 * f.width_m * f.depth_m * f.height_m,
+                FireboxKind::Door | FireboxKind::DownDraught => {
+                    0.5 * f.width_m * f.depth_m * f.height_m
+                }
             },
             // A mouth leaks around the firebox that it was cut into; a door along its joint.
             leaky_m2: f.air_inlet_area_m2
                 + match f.kind {
                     FireboxKind::FeedTube => f.mouth_area_m2,
-                    FireboxKind::Door => 4.0 * f.mouth_area_m2.sqrt() * DOOR_JOINT_M,
+                    FireboxKind::Door | FireboxKind::DownDraught => {
+                        4.0 * f.mouth_area_m2.sqrt() * DOOR_JOINT_M
+                    }
                 },
             lining_m2: dry_m2,
             hydraulic_m: hydraulic,

@@ -92,18 +92,18 @@ impl Network {
                         * (free - least
                             + ((free - least).powi(2) + (0.05 * f.mouth_area_m2).powi(2)).sqrt())
             }
-            FireboxKind::Door => 0.0,
+            FireboxKind::Door | FireboxKind::DownDraught => 0.0,
         };
-        let door = if self.mode.door_open && f.kind == FireboxKind::Door {
+        let door = if self.mode.door_open && f.has_door() {
             f.mouth_area_m2
         } else {
             0.0
         };
         let free =
             c.inlet_area * (self.mode.air_inlet * (mouth + f.air_inlet_area_m2) + door) + leak;
-        // A door leaks all around, as high and as low as its inlets; a mouth leaks where it was cut.
+        // A door leaks all around, as high and as low as its inlets; a mouth leaks where it was cut, a magazine above its embers.
         let leaks_over = match f.kind {
-            FireboxKind::FeedTube => 0.0,
+            FireboxKind::FeedTube | FireboxKind::DownDraught => 0.0,
             FireboxKind::Door => leak,
         };
         let inlets = c.inlet_area * self.mode.air_inlet * f.air_inlet_area_m2;
@@ -113,7 +113,8 @@ impl Network {
     /// What comes to the embers once the volatiles have burnt that want `volatile_air_kg_s`.
     ///
     /// What enters low comes to them with the oxygen that the volatiles leave. What enters over the fire must come down to the
-    /// heap as to a plate: natural and forced convection at the chamber's gas, never more than enters.
+    /// heap as to a plate: natural and forced convection at the chamber's gas, never more than enters. Of the share `down` of the gas,
+    /// which is drawn through the embers, it enters below them, and nothing comes up.
     #[inline(always)]
     pub(super) fn at_embers(
         &self,
@@ -121,6 +122,7 @@ impl Network {
         hot: &Hot,
         heap: &Heap,
         volatile_air_kg_s: f64,
+        down: f64,
     ) -> AtEmbers {
         let fb = &self.firebox;
         let chamber_m_s = air.kg_s / (air.rho_kg_m3 * fb.flow_area_m2) * hot.flame_k / air.t_k;
@@ -135,7 +137,8 @@ impl Network {
         let mut gas = charring::CharGas {
             y_o2: 0.0,
             rho_kg_m3: self.p_air_pa / (287.05 * film_k),
-            velocity_m_s: chamber_m_s,
+            // Half of a heap is voids.
+            velocity_m_s: chamber_m_s * (1.0 + down),
             nu_m2_s: 1.51e-5 * diffuses * (0.6 + 0.4 * fourth) / (0.4 + 0.6 * fourth) * pressure,
             diffusivity_m2_s: 2.0e-5 * diffuses * pressure,
         };
@@ -154,10 +157,10 @@ impl Network {
         let (hearth_m, hotter_k) = ((f.width_m, f.depth_m), hot.embers_k - hot.flame_k);
         let sinks =
             heap.glow_m2 * gas.rho_kg_m3 * embers::sinks_m_s(hearth_m, film_k, hotter_k, &gas);
-        let down_kg_s = sinks * air.over_kg_s / (sinks + air.over_kg_s);
+        let sinks_kg_s = (1.0 - down) * sinks * air.over_kg_s / (sinks + air.over_kg_s);
         let left_above = AIR_O2 * air.kg_s / (air.kg_s + volatile_air_kg_s);
-        let comes_kg_s = air.under_kg_s + down_kg_s + 1e-12;
-        let o2_kg_s = low(air.under_kg_s + 1e-12) * air.under_kg_s + left_above * down_kg_s;
+        let comes_kg_s = air.under_kg_s + sinks_kg_s + 1e-12;
+        let o2_kg_s = low(air.under_kg_s + 1e-12) * air.under_kg_s + left_above * sinks_kg_s;
         gas.y_o2 = o2_kg_s / comes_kg_s;
         gas.velocity_m_s *= comes_kg_s / air.kg_s;
         AtEmbers {

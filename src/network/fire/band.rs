@@ -6,7 +6,6 @@ use super::CO_SHARE;
 use super::bed_side::co_burns_k;
 use super::fuel_gas::short_of_air;
 use crate::components::gas_path::reaction_share;
-use crate::components::spec::Closures;
 use crate::correlations::quick_exp;
 use crate::network::observe::Instant;
 
@@ -33,6 +32,8 @@ pub struct UnburntParts {
     pub short: f64,
     /// Share of the flame in hot sheets.
     pub sheet_share: f64,
+    /// Scatter of the local air ratio.
+    pub unmixedness: f64,
 }
 
 /// One set of the uncertain figures, each as a factor on (or a shift of) the value in use.
@@ -121,7 +122,7 @@ struct AsItIs {
 impl Instant {
     /// Unburnt energy and CO with each uncertain figure at its better and at its worse end; the moment itself where
     /// nothing burns.
-    pub fn unburnt_alternatives(&self, c: &Closures) -> [[UnburntNow; 2]; BAND_FIGURES] {
+    pub fn unburnt_alternatives(&self) -> [[UnburntNow; 2]; BAND_FIGURES] {
         let p = &self.unburnt_parts;
         if self.unburnt_w < 1.0 || p.volatile_w + p.co_w < 1.0 {
             let now = UnburntNow {
@@ -143,7 +144,7 @@ impl Instant {
             exponent: -on_way.ln(),
             react: self.react(0.0, 1.0),
         };
-        MOVES.map(|ends| ends.map(|m| self.unburnt_if(c, &m, &is)))
+        MOVES.map(|ends| ends.map(|m| self.unburnt_if(&m, &is)))
     }
 
     /// Share of the embers' CO that stays too cold to burn over them.
@@ -157,7 +158,7 @@ impl Instant {
         s + (1.0 - s) * reaction_share(self.flame_k - shift_k)
     }
 
-    fn unburnt_if(&self, c: &Closures, m: &Move, is: &AsItIs) -> UnburntNow {
+    fn unburnt_if(&self, m: &Move, is: &AsItIs) -> UnburntNow {
         let p = &self.unburnt_parts;
         let faster = self.react(m.burnout_k, m.sheets) / (is.react * m.mixing_time);
         let short = if m.unmixedness == 1.0 {
@@ -168,7 +169,7 @@ impl Instant {
             } else {
                 self.air_ratio.min(50.0)
             };
-            short_of_air(lambda, c.unmixedness * m.unmixedness, p.need_over_gas)
+            short_of_air(lambda, p.unmixedness * m.unmixedness, p.need_over_gas)
         };
         let half = 1.0 + 0.5 * is.kt * faster;
         let frozen_w = (1.0 - short) * p.co_w * self.cold(m.burnout_k);

@@ -19,8 +19,11 @@ const SHEET_SHARE: f64 = 0.7;
 /// Burning surface at which half of that is reached: a splinter's flame is blown out, a stick's is not, m2.
 const SHEET_AREA_M2: f64 = 0.02;
 /// Views of a stick, and of its face below, onto what it lies on (estimates).
-pub(super) const VIEW_EMBERS: f64 = 0.4;
+const VIEW_EMBERS: f64 = 0.4;
 const VIEW_EMBERS_BELOW: f64 = 0.8;
+/// Of a fire that is drawn down, what eddies of its gas still bring to the walls above it (estimate; the slope of an exchange that is
+/// nothing would not be defined).
+const EDDIES: f64 = 0.05;
 /// Through a centimetre of loose wood ash at 0.1 W/mK (0.07 to 0.15 W/mK, from memory; a stove's floor keeps 1 to 3 cm of ash,
 /// common practice).
 const ASH_W_M2K: f64 = 10.0;
@@ -72,6 +75,21 @@ pub(super) struct BedNow {
     pub sheet_share: f64,
     /// Velocity of the gas among the embers, m/s.
     pub gas_m_s: f64,
+    /// How the fire is drawn.
+    pub drawn: Drawn,
+    /// A stick's view of what it lies on.
+    pub view_below: f64,
+}
+
+/// A fire that is drawn down through its embers, in part while they are few: until then a flap lets it burn upwards.
+#[derive(Clone, Copy)]
+pub(super) struct Drawn {
+    /// Share that leaves through the embers, 0..1; 0 behind a door that is not a magazine's.
+    pub down: f64,
+    /// Share of the chamber's exchange with gas that is left above them.
+    pub above: f64,
+    /// Share of the volatiles that finds air from above for it.
+    pub burns: f64,
 }
 
 impl Network {
@@ -104,26 +122,46 @@ impl Network {
                 * co.fed.density_kg_m3
                 * embers::on_wood_m(co.fed.radius_m, left.virgin);
         }
-        let exposed = bed::exposed_share(in_fire_m3 / fb.pile_room_m3);
-        lit_area *= exposed;
+        let mut exposed = bed::exposed_share(in_fire_m3 / fb.pile_room_m3);
         plan_area *= exposed;
-        let covered = plan_area / (plan_area + fb.floor_m2);
-        let inside = bed::inside_share(lit_area, fb.volume_m3);
-        // Emissivity of the chamber for the sticks' view: nominal wood gas (10 % CO2, 12 % H2O); their flux hardly
-        // depends on it, since what the gas does not send the lining does.
-        let eps_view = (c.emissivity
-            * self
-                .nominal_gas
-                .emissivity_with_soot(hot.flame_k, c.flame_soot_per_m))
-        .min(0.95);
-        let chamber_flux = STEFAN_BOLTZMANN
-            * (eps_view * hot.flame_k.powi(4) + (1.0 - eps_view) * hot.seen_k.powi(4));
         // Char that still sits on burning wood lies behind the wood's flame: it is neither reached by oxygen nor part of the heap.
-        let heap = Heap::new(
+        let mut heap = Heap::new(
             embers::loose_kg(hot.char_kg, on_wood_kg),
             hot.piece_m,
             fb.floor_m2,
         );
+        let mut drawn = Drawn {
+            down: 0.0,
+            above: 1.0,
+            burns: 0.0,
+        };
+        let mut view_below = VIEW_EMBERS;
+        if fb.drawn_down {
+            // Only wood that lies on the embers burns.
+            let on_coals_m2 = bed::on_coals_m2(&heap);
+            let coals =
+                on_coals_m2 / (lit_area * lit_area + on_coals_m2 * on_coals_m2 + 1e-12).sqrt();
+            let down = embers::through_share(heap.glow_m2, fb.floor_m2);
+            drawn.down = down;
+            drawn.above = 1.0 - (1.0 - EDDIES) * down;
+            exposed += (coals - exposed) * down;
+            // Gas that goes through the heap passes all of its pieces.
+            heap.reached_m2 += down * (heap.all_m2 - heap.reached_m2);
+            view_below += (VIEW_EMBERS_BELOW - VIEW_EMBERS) * down;
+        }
+        lit_area *= exposed;
+        let covered = plan_area / (plan_area + fb.floor_m2);
+        let inside = (1.0 - drawn.down) * bed::inside_share(lit_area, fb.volume_m3);
+        // Emissivity of the chamber for the sticks' view: nominal wood gas (10 % CO2, 12 % H2O); their flux hardly
+        // depends on it, since what the gas does not send the lining does.
+        let eps_view = drawn.above
+            * (c.emissivity
+                * self
+                    .nominal_gas
+                    .emissivity_with_soot(hot.flame_k, c.flame_soot_per_m))
+            .min(0.95);
+        let chamber_flux = STEFAN_BOLTZMANN
+            * (eps_view * hot.flame_k.powi(4) + (1.0 - eps_view) * hot.seen_k.powi(4));
         // Elsewhere the hearth lies under ash, which passes little: most of what falls on it comes back.
         let ash_w_m2k = ASH_W_M2K * c.hearth_contact;
         let chamber_k = (chamber_flux / STEFAN_BOLTZMANN).sqrt().sqrt();
@@ -141,8 +179,8 @@ impl Network {
         let over_embers = plan / (plan * plan + heap.glow_m2 * heap.glow_m2 + 1e-12).sqrt();
         let ember_flux =
             on_embers * STEFAN_BOLTZMANN * hot.embers_k.powi(4) + (1.0 - on_embers) * hearth_flux;
-        let around_pile = (1.0 - VIEW_EMBERS) * chamber_flux + VIEW_EMBERS * ember_flux;
-        let convected = 15.0 * (hot.flame_k - 600.0).max(0.0);
+        let around_pile = (1.0 - view_below) * chamber_flux + view_below * ember_flux;
+        let convected = drawn.above * 15.0 * (hot.flame_k - 600.0).max(0.0);
         let cold = 0.3 * STEFAN_BOLTZMANN * air.t_k.powi(4);
         let around = (1.0 - inside) * around_pile + convected - cold;
         // Fronts with all of the pile's flames, and with what reaches the sticks from outside the pile.
@@ -153,7 +191,8 @@ impl Network {
         for ((co, left), taken) in self.mode.cohorts.iter().zip(&left).zip(&mut taken_per_s) {
             if left.virgin > 0.0 {
                 let per_m = bed::taken_per_m(co, left, exposed, c.bed_rate);
-                let depth_m = co.char_depth_m(left);
+                let own_m = co.char_depth_m(left);
+                let depth_m = own_m + drawn.down * (embers::on_coals_m(co.fed.radius_m) - own_m);
                 *taken = (
                     per_m * with_flames.reference_speed_m_s(depth_m),
                     per_m * alone.reference_speed_m_s(depth_m),
@@ -180,7 +219,7 @@ impl Network {
         let lighting_w_m2 = (bed::PILE_FLUX_W_M2 * flame_share
             + around
             + (1.0 - inside)
-                * (VIEW_EMBERS_BELOW - VIEW_EMBERS)
+                * (VIEW_EMBERS_BELOW - view_below)
                 * (ember_flux - chamber_flux).max(0.0))
         .max(0.0);
         let (mut dry, mut moisture, mut sensible) = (0.0, 0.0, 0.0);
@@ -208,7 +247,7 @@ impl Network {
 
         // --- Embers ---
         let air_volatile = fuel.stoich_air_volatile * dry + fuel.stoich_air * starter;
-        let at_embers = self.at_embers(air, hot, &heap, air_volatile);
+        let at_embers = self.at_embers(air, hot, &heap, air_volatile, drawn.down);
         let char_free = c.char_rate
             * charring::heap_burn_kg_s(
                 hot.embers_k,
@@ -227,6 +266,10 @@ impl Network {
         dy[l.char_kg] = fuel.char_yield * dry - burnt_char;
         dy[l.char_surface] =
             fuel.char_yield * surface - burnt_char * embers::REFERENCE_M / hot.piece_m;
+        if fb.drawn_down {
+            let left_kg_s = air.under_kg_s - o2_per_char * burnt_char * (1.0 / AIR_O2);
+            drawn.burns = bed::burning_share(left_kg_s.max(0.0) + 1e-12, air_volatile);
+        }
         BedNow {
             dry_kg_s: dry,
             moisture_kg_s: moisture,
@@ -245,6 +288,8 @@ impl Network {
             flame_share,
             sheet_share,
             gas_m_s: at_embers.gas.velocity_m_s,
+            drawn,
+            view_below,
         }
     }
 }

@@ -2,14 +2,14 @@
 
 use super::Hot;
 use super::air_side::AirNow;
-use super::bed_side::{BedNow, EMBER_SHARE, VIEW_EMBERS};
+use super::bed_side::{BedNow, EMBER_SHARE, co_burns_k};
 use super::fuel_gas::FuelGas;
 use crate::components::bed;
 use crate::components::embers::CHAR_C_J_KGK;
 use crate::components::gas_path::{MIXING_CONSTANT, grey_exchange, reaction_share};
 use crate::components::wall::Wall;
-use crate::correlations::nusselt_external;
 use crate::correlations::radiation::STEFAN_BOLTZMANN;
+use crate::correlations::{lesser, nusselt_external};
 use crate::network::layout::*;
 use crate::network::path_cells::{shine, warm};
 use crate::network::{MAX_PLATES, Network, Scratch};
@@ -21,6 +21,9 @@ const FRONT_CHAR_K: f64 = 900.0;
 /// Emission of embers against a black body as hot as the char that burns in them: 0.9, under a grey coat of ash that is 100 to
 /// 150 K colder (charcoal that burns at 50 kW/m2 on a grill shows some 950 K, its cracks 1100 K: common practice, estimate).
 const EMBER_EMISSION: f64 = 0.55;
+
+/// All gas over what passes the embers of a fire that is drawn down, at most, where their surroundings are reckoned.
+const MOST_BELOW: f64 = 3.0;
 
 /// The chamber at one moment.
 pub(super) struct Chamber {
@@ -114,7 +117,13 @@ impl Network {
             * react;
         // The flame rises through the chamber: two mixed volumes in series, between stirred tank and plug flow.
         let left = 1.0 / (1.0 + 0.5 * kt);
-        let released_w = gas.volatile_w * (1.0 - gas.short) * (1.0 - left * left);
+        let mut share = 1.0 - left * left;
+        if bed.drawn.down > 0.0 {
+            // Among glowing pieces gas and air mix over their size: what finds air burns as far as it is hot enough there.
+            let through = bed.drawn.burns * reaction_share(co_burns_k(t_embers, t_flame));
+            share += bed.drawn.down * (through - share);
+        }
+        let released_w = gas.volatile_w * (1.0 - gas.short) * share;
 
         // --- Exchange ---
         let air_enthalpy_w = air.kg_s * (1.0 + air.humidity) * self.air_mix.h_j_kg(air.t_k);
@@ -123,8 +132,10 @@ impl Network {
         let re = gas.m_kg_s * fb.hydraulic_m / (fb.flow_area_m2 * mu);
         let [nu, _] = fb.table.at(re);
         let layer = gas.weights.over(fb.beam_m);
-        let eps_f = (c.emissivity * layer.emissivity_with_soot(t_flame, gas.soot_per_m)).min(0.95);
-        let film_w_m2k = c.duct_convection * nu * k_gas / fb.hydraulic_m;
+        let above = bed.drawn.above;
+        let eps_f =
+            above * (c.emissivity * layer.emissivity_with_soot(t_flame, gas.soot_per_m)).min(0.95);
+        let film_w_m2k = above * c.duct_convection * nu * k_gas / fb.hydraulic_m;
         let onto = |wall: &Wall, face_k: f64| -> OntoWall {
             onto_wall(wall, face_k, t_flame, eps_f, film_w_m2k)
         };
@@ -155,13 +166,20 @@ impl Network {
         let glow_m2 = bed.heap.glow_m2 + 0.02 * fb.floor_m2;
         let a_embers = bed.heap.reached_m2 + 0.02 * fb.floor_m2;
         // Under a burning pile the embers sit in its flames, not in the mean gas of the chamber.
-        let t_local = t_flame + bed.flame_share * (SHEET_K - t_flame).max(0.0);
-        let embers_to_gas = h_embers * a_embers * (t_embers - t_local);
-        let local_slope = if t_flame < SHEET_K {
+        let mut t_local = t_flame + bed.flame_share * (SHEET_K - t_flame).max(0.0);
+        let mut local_slope = if t_flame < SHEET_K {
             1.0 - bed.flame_share
         } else {
             1.0
         };
+        if bed.drawn.down > 0.0 {
+            // What is drawn through them has not met the air from below yet; hardly any boiler takes more than two thirds there.
+            let before = gas.m_kg_s - air.over_kg_s * (1.0 + air.humidity);
+            let hotter = lesser(gas.m_kg_s, MOST_BELOW * before) / before;
+            t_local += bed.drawn.down * (air.t_k + (t_flame - air.t_k) * hotter - t_local);
+            local_slope += bed.drawn.down * (hotter - local_slope);
+        }
+        let embers_to_gas = h_embers * a_embers * (t_embers - t_local);
         // Char falls off the sticks as hot as its front left it.
         let hot_char_w = CHAR_C_J_KGK
             * (self.fuel.char_yield * bed.dry_kg_s * (FRONT_CHAR_K - T_REF_K)
@@ -169,8 +187,8 @@ impl Network {
         let emit = EMBER_EMISSION * c.ember_emission * STEFAN_BOLTZMANN * glow_m2;
         // Stick surfaces at the temperature of charring wood.
         let embers_to_sticks =
-            emit * bed.over_embers * VIEW_EMBERS * (embers4 - 650.0f64.powi(4)).max(0.0);
-        let open = emit * (1.0 - VIEW_EMBERS * bed.over_embers);
+            emit * bed.over_embers * bed.view_below * (embers4 - 650.0f64.powi(4)).max(0.0);
+        let open = emit * (1.0 - bed.view_below * bed.over_embers);
         // Lining and plates share what the flame lets through.
         let through = open * (1.0 - eps_f) / fb.enclosure_m2;
         let embers_to_lining = fb.lining_m2 * through * (embers4 - lining4);
@@ -186,7 +204,7 @@ impl Network {
         let bare = STEFAN_BOLTZMANN
             * bed.hearth_takes
             * (fb.floor_m2 - bed.heap.glow_m2)
-            * (1.0 - VIEW_EMBERS * bed.covered);
+            * (1.0 - bed.view_below * bed.covered);
         let flame_to_hearth = bare * eps_f * (flame4 - hearth4);
         let walls_to_hearth = bare * (1.0 - eps_f) * (seen4 - hearth4);
         // The pile's own flames light and keep the embers under them, as far as they find air to burn with.

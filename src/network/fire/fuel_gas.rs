@@ -15,6 +15,10 @@ const PER_AIR_J_KG: f64 = 3.04e6;
 /// soot, and embers alone have none (estimate).
 const FAINT: f64 = 0.02;
 
+/// What of that scatter is gone where all of the fire goes down through one bed of embers and meets its other air below it (estimate: log boilers
+/// that draw down must leave under half a per cent at air ratios of 1.4 to 1.6, EN 303-5 class 5, 700 mg/m3 of CO at 10 % O2; from memory).
+const ONE_THROAT: f64 = 0.5;
+
 /// Flue gas of one moment, as burnt as its oxygen allows.
 pub(super) struct FuelGas {
     pub m_kg_s: f64,
@@ -34,6 +38,8 @@ pub(super) struct FuelGas {
     /// Oxygen that all of the fuel needs over what the gas among it needs; share of the gas that finds none.
     pub need_over_gas: f64,
     pub short: f64,
+    /// Scatter of the local air ratio.
+    pub unmixedness: f64,
     /// What no mixing would burn, W.
     pub unburnt_floor_w: f64,
     /// Absorption coefficient of the soot where the flame burns, 1/m.
@@ -94,7 +100,8 @@ impl FuelGas {
         let volatile_w = fuel.volatile_net_j_kg * dry + fuel.net_j_kg * starter;
         // Air comes in low: the embers take their oxygen first, so the gas bears the whole shortage.
         let need_over_gas = o2_need / ((o2_need - bed.char_o2_kg_s).max(0.0) + 1e-12);
-        let short = short_of_air(lambda, net.rig.closures.unmixedness, need_over_gas);
+        let unmixedness = net.rig.closures.unmixedness * (1.0 - ONE_THROAT * bed.drawn.down);
+        let short = short_of_air(lambda, unmixedness, need_over_gas);
         let faint_w = FAINT * PER_AIR_J_KG * air.kg_s;
         Self {
             m_kg_s,
@@ -112,6 +119,7 @@ impl FuelGas {
             volatile_w,
             need_over_gas,
             short,
+            unmixedness,
             unburnt_floor_w: short * (volatile_w + bed.co_w),
             char_co_w: bed.co_w * (short + (1.0 - short) * bed.co_frozen),
             latent_moisture_w: LATENT_J_KG * bed.moisture_kg_s,

@@ -139,6 +139,7 @@ impl Network {
             short: gas.short,
             released_w: chamber.released_w,
             sheet_share: bed.sheet_share,
+            unmixedness: gas.unmixedness,
         };
         i.stack_sensible_w = stack_sensible_w;
         i.air_enthalpy_w = chamber.air_enthalpy_w;

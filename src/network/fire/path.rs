@@ -98,7 +98,10 @@ impl Network {
             f64::NAN
         };
         let mut now = PathNow {
-            drive_pa: 9.80665 * self.firebox.height_m * (air.rho_kg_m3 - rho_flame)
+            drive_pa: 9.80665
+                * self.firebox.height_m
+                * (1.0 - bed.drawn.down)
+                * (air.rho_kg_m3 - rho_flame)
                 + draught::cap_wind_suction_pa(self.rig.site.wind_m_s, air.rho_kg_m3),
             loss_pa: c.gas_friction
                 * self.rig.firebox.inlet_loss_k
@@ -123,7 +126,8 @@ impl Network {
         let stay_per_m3_s_k = self.p_air_pa / (m_gas * rgas);
         let per_flame_k = 1.0 / chamber.flame_k;
         for _ in 0..2 {
-            let stay_s = 0.5 * self.firebox.volume_m3 * stay_per_m3_s_k * per_flame_k;
+            let flames_m3 = (1.0 - bed.drawn.down) * self.firebox.volume_m3;
+            let stay_s = 0.5 * flames_m3 * stay_per_m3_s_k * per_flame_k;
             smoke.crack(per_flame_k, stay_s);
         }
         let mut gi = 0;

@@ -61,10 +61,14 @@ pub fn gas_side(
         }
     }
     mouth(c, rig, inside, k);
-    fire(c, inside);
+    if f.drawn_down {
+        logs_on_embers(c, inside);
+    } else {
+        fire(c, inside);
+    }
     if f.air_over > 0.0 {
         // Through the wall, into the flames.
-        let y = inside.y + 0.3 * inside.h;
+        let y = inside.y + if f.drawn_down { 1.0 } else { 0.3 } * inside.h;
         let wall = (f.wall_m * k).max(least);
         c.arrow(
             (inside.x - wall - 16.0, y),
@@ -210,6 +214,28 @@ fn fire(c: &mut Canvas, inside: Rect) {
         c.fill(&flame(m, half, tall * h), ORANGE.tint(0.75), 1.0);
     }
     c.fill_rect(Rect::new(x, y - 7.0, w, 7.0), BROWN, 1.0);
+}
+
+/// Logs in a magazine, on embers through which the flames leave.
+fn logs_on_embers(c: &mut Canvas, inside: Rect) {
+    let (x, w, y) = (inside.x, inside.w, inside.bottom());
+    let thick = 0.11 * inside.h;
+    for row in 0..3 {
+        let level = y - 0.14 * inside.h - thick * (0.5 + 1.25 * f64::from(row));
+        let pen = Pen::new(BROWN.tint(0.8), thick);
+        c.line(&[(x + 0.1 * w, level), (x + 0.9 * w, level)], pen);
+    }
+    c.fill_rect(
+        Rect::new(x, y - 0.12 * inside.h, w, 0.12 * inside.h),
+        ORANGE.tint(0.75),
+        1.0,
+    );
+    c.arrow(
+        (x + 0.5 * w, y - 0.1 * inside.h),
+        (x + 0.5 * w, y + 0.12 * inside.h),
+        ORANGE,
+        5.0,
+    );
 }
 
 /// Draws all coils; returns the right edge of the last, where pipes start.

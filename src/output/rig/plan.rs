@@ -204,6 +204,27 @@ fn strips(rig: &RigDrawing) -> Vec<Strip> {
         (Some(s), true) => {
             (f.depth_m - 0.5 * s.width_m).max(f.mouth_m + 0.5 * s.width_m + s.wall_m)
         }
+        // Drawn down, it leaves by the hearth: to the back, unless the first section falls.
+        (Some(s), false) if f.drawn_down && s.rise_m >= 0.0 => {
+            let level = run_m(s) > 0.0;
+            let clear = if level {
+                0.0
+            } else {
+                f.wall_m + 0.5 * s.width_m + s.wall_m + 0.06
+            };
+            let x = f.depth_m + clear;
+            if !level {
+                out.push(Strip {
+                    from: (0.5 * f.depth_m, s.start_z_m),
+                    to: (x, s.start_z_m),
+                    width_m: 0.5 * s.width_m,
+                    wall_m: s.wall_m,
+                    link: true,
+                    section: 0,
+                });
+            }
+            x
+        }
         _ => 0.5 * f.depth_m,
     };
     for (i, s) in rig.sections.iter().enumerate() {

@@ -21,7 +21,7 @@ words!(
 );
 words!(
     /// How the firebox is fed.
-    RawFireboxKind { FeedTube = "feed tube", Door = "door" }
+    RawFireboxKind { FeedTube = "feed tube", Door = "door", DownDraught = "down-draught" }
 );
 
 /// The wood: a species of the table, or own figures. Own figures also override single ones of a species.
@@ -170,7 +170,8 @@ pub struct RawFeedRule {
 /// Where the wood burns.
 #[derive(Debug, Deserialize, JsonSchema)]
 pub struct RawFirebox {
-    /// feed tube: sticks stand in an open mouth through which the air also comes; door: logs lie behind a shut door.
+    /// feed tube: sticks stand in an open mouth through which the air also comes; door: logs lie behind a shut door; down-draught: logs lie behind
+    /// a shut door on a bed of embers, and the flames are drawn down through it into the first section, where they burn out.
     #[schemars(required)]
     pub kind: Option<At<Word<RawFireboxKind>>>,
     /// Inside width.
@@ -179,7 +180,7 @@ pub struct RawFirebox {
     /// Inside depth.
     #[schemars(required, extend("x-min" = "40 mm", "x-max" = "2 m"))]
     pub depth: Option<At<Q<Length>>>,
-    /// Inside height, from the hearth to where the gas leaves.
+    /// Inside height, from the hearth to where the gas leaves (down-draught: to its top; the gas leaves by the hearth).
     #[schemars(required, extend("x-min" = "40 mm", "x-max" = "3 m"))]
     pub height: Option<At<Q<Length>>>,
     /// Feed mouth, or door opening.
@@ -192,7 +193,8 @@ pub struct RawFirebox {
     #[schemars(extend("x-min" = "0 cm2", "x-max" = "1 m2"))]
     pub air_inlet: Option<At<Q<Area>>>,
     /// Share of `air_inlet` that opens over the fire, into the flames, instead of below or beside the wood. The embers get little of it: they
-    /// last, and the wood burns slower. A shut door leaks at the same heights.
+    /// last, and the wood burns slower. A shut door leaks at the same heights. Down-draught: opens into the flames below the embers, and the
+    /// wood burns as fast as the rest of the air lets it.
     #[schemars(extend("x-min" = "0 %", "x-max" = "100 %"))]
     pub air_over: Option<At<Q<Fraction>>>,
     /// Velocity heads lost at inlet and mouth together, on their free area.

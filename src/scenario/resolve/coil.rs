@@ -11,7 +11,7 @@ use crate::components::spec::{
 use crate::properties::{metals, tubes};
 use crate::scenario::codes;
 use crate::scenario::raw::types::{At, NameOr};
-use crate::scenario::raw::{Enters, Form, RawCoil, RawScenario};
+use crate::scenario::raw::{Enters, Form, RawCoil, RawFireboxKind, RawScenario};
 use crate::units::{UnitSystem, format_length};
 use std::f64::consts::PI;
 use std::ops::Range;
@@ -76,6 +76,12 @@ pub(super) fn coils(
                 cx.report(report);
             }
             in_firebox.get_or_insert(c.span.clone());
+            if !jacket && drawn_down(raw) {
+                let span = c.value.section.as_ref().map_or(&c.span, |s| &s.span);
+                down_draught(name.as_deref(), span, cx);
+                out.push(None);
+                continue;
+            }
             if jacket {
                 let place = jacket::Place::Firebox;
                 out.push(jacket::coil(c, name, single, place, raw, gas, firebox, cx));
@@ -107,6 +113,14 @@ pub(super) fn coils(
             }));
             continue;
         }
+        if let Some((0, at)) = &section
+            && drawn_down(raw)
+            && word(&c.value.form) != Some(Form::Around)
+        {
+            down_draught(name.as_deref(), at, cx);
+            out.push(None);
+            continue;
+        }
         out.push(coil(
             c,
             name,
@@ -123,6 +137,24 @@ pub(super) fn coils(
         check_head(all, port, &span, cx);
     }
     coils
+}
+
+fn drawn_down(raw: &RawScenario) -> bool {
+    let f = raw.firebox.as_ref();
+    f.and_then(|f| word(&f.value.kind)) == Some(RawFireboxKind::DownDraught)
+}
+
+/// A coil where the flames of a firebox with down-draught burn.
+fn down_draught(name: Option<&str>, span: &Range<usize>, cx: &mut Cx<'_>) {
+    let message = format!(
+        "coil \"{}\": the flames of a down-draught firebox leave by its embers and burn out in the first section",
+        name.unwrap_or("coil")
+    );
+    let report = cx
+        .at(&codes::NO_SUCH_SECTION, span, message)
+        .label("no coil here")
+        .help("put it into a later section; a jacket may lie around the firebox and around any section");
+    cx.report(report);
 }
 
 /// A thermosyphon needs its cooled water above its heated water.
@@ -543,8 +575,14 @@ fn heights_z_m(
     span_m: f64,
 ) -> Option<(f64, f64)> {
     let outlet_z = match firebox {
-        Some(f) => f.height_m,
-        None => si(&raw.firebox.as_ref()?.value.height)?,
+        Some(f) => f.outlet_z_m(),
+        None => {
+            let f = &raw.firebox.as_ref()?.value;
+            match word(&f.kind)? {
+                RawFireboxKind::DownDraught => 0.0,
+                _ => si(&f.height)?,
+            }
+        }
     };
     let below: f64 = gas[..section].iter().map(|s| s.rise_m).sum();
     let s = &gas[section];

@@ -292,7 +292,7 @@ pub(super) fn feeding(raw: &RawScenario, cx: &mut Cx<'_>) -> Option<Feeding> {
         .firebox
         .as_ref()
         .and_then(|f| word(&f.value.kind))
-        .map(|k| k == RawFireboxKind::Door);
+        .map(|k| k != RawFireboxKind::FeedTube);
     let Some(section) = &raw.feeding else {
         return Some(Feeding::default());
     };
@@ -446,7 +446,7 @@ pub(super) fn firebox(raw: &RawScenario, cx: &mut Cx<'_>) -> Option<Firebox> {
     let f = &section.value;
     let kind = word(&f.kind);
     let tube = kind == Some(RawFireboxKind::FeedTube);
-    let door = kind == Some(RawFireboxKind::Door);
+    let door = kind.is_some_and(|k| k != RawFireboxKind::FeedTube);
     let mouth = f
         .mouth
         .as_ref()
@@ -536,6 +536,7 @@ pub(super) fn firebox(raw: &RawScenario, cx: &mut Cx<'_>) -> Option<Firebox> {
         kind: match kind? {
             RawFireboxKind::FeedTube => FireboxKind::FeedTube,
             RawFireboxKind::Door => FireboxKind::Door,
+            RawFireboxKind::DownDraught => FireboxKind::DownDraught,
         },
         width_m: si(&f.width)?,
         depth_m: si(&f.depth)?,

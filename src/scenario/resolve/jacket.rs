@@ -119,7 +119,7 @@ pub(super) fn coil(
                 return None;
             }
             let below: f64 = gas?[..i].iter().map(|s| s.rise_m).sum();
-            given.around_section(s, i, f.height_m + below)
+            given.around_section(s, i, f.outlet_z_m() + below)
         }
     }?;
     cx.echo(
