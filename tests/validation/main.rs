@@ -12,8 +12,10 @@ mod support {
 
 mod anew;
 mod blind;
+mod blind_kettles;
 mod blind_second;
 mod blind_stoves;
+mod blind_third;
 mod boiling;
 mod check;
 mod convection;
@@ -53,6 +55,7 @@ static MATERIALS: Area = LazyLock::new(materials::rows);
 static WHOLE: Area = LazyLock::new(whole::rows);
 static BLIND: Area = LazyLock::new(blind::rows);
 static SECOND: Area = LazyLock::new(blind_second::rows);
+static THIRD: Area = LazyLock::new(blind_third::rows);
 static ANEW: Area = LazyLock::new(anew::rows);
 
 #[test]
@@ -130,6 +133,11 @@ fn published_whole_systems_tried_blind() {
 #[test]
 fn published_whole_systems_of_the_second_blind_trial() {
     hold(&SECOND);
+}
+
+#[test]
+fn published_whole_systems_of_the_third_blind_trial() {
+    hold(&THIRD);
 }
 
 #[test]
