@@ -9,8 +9,14 @@ use crate::support::variants::{steady, submerged, vessel};
 use emberloop::components::spec::*;
 use std::f64::consts::PI;
 
-const SMALL_KETTLE: Source = Source::published("sealed", "sealed");
-const LARGE_KETTLE: Source = Source::published("sealed", "sealed");
+const SMALL_KETTLE: Source = Source::published(
+    "a tester's note on a small chimney kettle (lightpack.blogspot.com, April 2011)",
+    "0.47 L from about 50 °F in 6.5 min; others of the same kettle 4.5 (its maker) and 5.5 min, start not told; seen. Open: chimney, air, twigs, wind, from when it counts",
+);
+const LARGE_KETTLE: Source = Source::published(
+    "users of a large chimney kettle (forums.equipped.org; alittlebitofeach.wordpress.com)",
+    "a quart in 5 min; 8 min from the match, 5 of them with the kettle on, volume not told; to the minute, seen. Open: chimney, opening, start, twigs, wind",
+);
 
 /// A kettle of aluminium around its chimney, on a fire bowl of aluminium. Diameters inside, of foot and top.
 struct Kettle {
@@ -195,31 +201,33 @@ pub fn rows() -> Vec<Check> {
         let s = run(&d.closures(&large_kettle_rig(&d, d.between(14, 0.8, 1.4)), &[]))?.summary;
         Some([60.0 * hours(&s)])
     });
-    let sealed = Tolerance::Within(0.0, f64::INFINITY);
     vec![
         row(
             &SMALL_KETTLE,
             "time to boil 0.47 L in a small chimney kettle",
             "min",
-            1.0,
+            6.5,
             &small,
-            sealed,
-        ),
+            Tolerance::Relative(0.15),
+        )
+        .because("6.5 min ask for 0.46 kW, and 0.68 are given of a fire of 2.8 kW: the twigs have surface enough to burn all the air that the openings sampled let in, at a ratio of 1.1; with half the openings 5.8 min. Others boiled it in 4.5 and 5.5 min"),
         row(
             &LARGE_KETTLE,
             "time to boil 0.95 L in a large chimney kettle",
             "min",
-            1.0,
+            5.0,
             &large,
-            sealed,
-        ),
+            Tolerance::Relative(0.15),
+        )
+        .because("as the small one, 1.3 kW where 1.1 are asked for; told to the minute"),
         row(
             &LARGE_KETTLE,
             "time from the match to the boil, large chimney kettle",
             "min",
-            1.0,
+            8.0,
             &match_to_boil,
-            sealed,
-        ),
+            Tolerance::Relative(0.15),
+        )
+        .because("five of the eight minutes were with the kettle on: three went into laying and lighting a bowl that a starter lights here under the kettle"),
     ]
 }

@@ -12,11 +12,26 @@ use crate::support::variants::{submerged, vessel};
 use emberloop::components::spec::*;
 use emberloop::results::BurnResult;
 
-const SHEET_STOVE: Source = Source::published("sealed", "sealed");
-const ROOM_STOVE: Source = Source::published("sealed", "sealed");
-const TUB_WOOD: Source = Source::published("sealed", "sealed");
-const DRUM_ARCH: Source = Source::published("sealed", "sealed");
-const TUB_DAMPER: Source = Source::published("sealed", "sealed");
+const SHEET_STOVE: Source = Source::published(
+    "a blog on a wood-fired bath (inakalife-yama.blogspot.com, August 2012)",
+    "coil in a cheap stove of thin sheet, 1 to 2 L/min from cold at bathing temperature, 120 L in an hour at 2; seen. Open: tube, inlet, wood, pipe",
+);
+const ROOM_STOVE: Source = Source::published(
+    "a certification test by a laboratory (report in a stove maker's manual, Morso 6143 B)",
+    "cordwood, slide open 1.81 kg/h (repeat 1.74), 2 mm open 1.25, shut to its stop 0.95; seen. Open: firebox, areas of slide, stop and secondary air, load, draught",
+);
+const TUB_WOOD: Source = Source::published(
+    "a tub maker's and a dealer's answers to buyers (kirami.com; gardenvity.com.au)",
+    "60 to 120 L of stacked birch by season, no volume told; some 50 kg of hardwood; claims, seen. Open: tub, heater, weather, moisture",
+);
+const DRUM_ARCH: Source = Source::published(
+    "a builder's account (forums.tetongravity.com, post 4334992)",
+    "thermometer on the pipe past the 900 °F at which it ends, gas put at over 1000 °F, flame out of the top; seen. Open: pan, inlet, load, where the thermometer sat",
+);
+const TUB_DAMPER: Source = Source::published(
+    "a tub's owner (garagejournal.com, thread 345061)",
+    "pump and open damper: some 25 % quicker on twice the wood, against a third open by thermosyphon; a judgement, seen. Open: boiler, tub, flow, wood; twice for the heating (0.5) or by the hour (0.63)",
+);
 
 fn flue(bore_m: f64, length_m: f64, mm: f64) -> Section {
     let wall = vec![steel(mm)];
@@ -525,11 +540,10 @@ pub fn tub_damper_rig(d: &Dice, pumped: bool) -> Rig {
 const STACKED_KG_L: f64 = 0.62 * 0.575;
 
 pub fn rows() -> Vec<Check> {
-    let [flow, fill] = blind(|d| {
+    let [flow] = blind(|d| {
         let result = run(&d.closures(&sheet_stove_rig(&d), &[]))?;
         let w = mean(&result, "heat_to_coil_W", 900.0, 4500.0);
-        let l_min = 60.0 * w / (4180.0 * 21.0);
-        Some([l_min, 120.0 / l_min])
+        Some([60.0 * w / (4180.0 * 21.0)])
     });
     let [open, two_mm, shut, ratio] = blind(|d| {
         let at = |slide| room_stove_kg_h(&d, slide);
@@ -556,90 +570,102 @@ pub fn rows() -> Vec<Check> {
             used_kg(&throttled) / used_kg(&pumped),
         ])
     });
-    let sealed = Tolerance::Within(0.0, f64::INFINITY);
     let mut rows = vec![
         row(
             &SHEET_STOVE,
             "flow at bathing temperature, coil in a stove of thin sheet",
             "L/min",
-            1.0,
+            1.5,
             &flow,
-            sealed,
-        ),
-        row(
-            &SHEET_STOVE,
-            "time to fill a bath of 120 L, the same",
-            "min",
-            1.0,
-            &fill,
-            sealed,
+            Tolerance::Within(1.0, 2.0),
         ),
         row(
             &ROOM_STOVE,
             "burning rate, dry, of a room stove with its slide open",
             "kg/h",
-            1.0,
+            1.81,
             &open,
-            sealed,
-        ),
+            Tolerance::Relative(0.15),
+        )
+        .because("the inlets sampled let in 14 g/s, where 1.81 kg/h at an air ratio of 2, as tests read it (from memory), take 6; but at 6 g/s the model still burns 2.5 to 3.5: a full charge in a hot box runs on the more air it gets down to a ratio of 1.2 before it slows"),
         row(
             &ROOM_STOVE,
             "the same, 2 mm open",
             "kg/h",
-            1.0,
+            1.25,
             &two_mm,
-            sealed,
-        ),
+            Tolerance::Relative(0.15),
+        )
+        .because("as with the slide open; seven tenths of the air enter over the fire here, and the pile counts most of it as its own"),
         row(
             &ROOM_STOVE,
             "the same, shut to its stop",
             "kg/h",
-            1.0,
+            0.95,
             &shut,
-            sealed,
-        ),
+            Tolerance::Relative(0.15),
+        )
+        .because("as with the slide open: low over high, which asks less of the areas, is met"),
         row(
             &ROOM_STOVE,
             "the same, low rate over high",
             "",
-            1.0,
+            0.535,
             &ratio,
-            sealed,
+            Tolerance::Relative(0.15),
         ),
         row(
             &TUB_WOOD,
-            "wood to heat a family's tub once",
-            "kg",
-            1.0,
-            &kg,
-            sealed,
+            "wood to heat a family's tub once, stacked birch",
+            "L",
+            90.0,
+            &litres,
+            Tolerance::Within(60.0, 120.0),
         ),
-        row(&TUB_WOOD, "the same, stacked", "L", 1.0, &litres, sealed),
+        row(
+            &TUB_WOOD,
+            "wood to heat a tub once, another dealer's",
+            "kg",
+            50.0,
+            &kg,
+            Tolerance::Relative(0.15),
+        )
+        .because("a round figure, neither tub nor start told: for the tubs sampled it were an efficiency of a fifth, where their stoves have a third"),
         row(
             &DRUM_ARCH,
             "skin of the pipe of a furnace of two drums at full fire",
             "°C",
-            1.0,
+            482.0,
             &skin,
-            sealed,
+            Tolerance::AtLeast,
+        )
+        .because("flame came out of the top, so the pipe held gas of 800 °C or more; in the model 3 % leave unburnt, and the sheet of the drums, bare in half of the samples, takes a third of the heat: with twice the wood and twice the inlet 424 °C"),
+        row(
+            &DRUM_ARCH,
+            "gas in that pipe",
+            "°C",
+            538.0,
+            &gas,
+            Tolerance::AtLeast,
         ),
-        row(&DRUM_ARCH, "gas in that pipe", "°C", 1.0, &gas, sealed),
         row(
             &TUB_DAMPER,
-            "heating rate, pumped with the air open, over that throttled to a third",
+            "heating rate of a tub, pumped with the air open, over that throttled to a third",
             "",
-            1.0,
+            1.25,
             &quicker,
-            sealed,
-        ),
+            Tolerance::Relative(0.15),
+        )
+        .because("a judgement. Half a load of 4 to 9 kg lies there whatever the air: with thrice the inlet the wood burns a sixth faster, and the rest of the air thins the gas (air ratio 2.1 for 1.3); who opens the air fills the box, and with 13 kg the ratio is 1.7"),
         row(
             &TUB_DAMPER,
             "efficiency of the same two, one over the other",
             "",
-            1.0,
+            0.5,
             &poorer,
-            sealed,
-        ),
+            Tolerance::Within(0.5, 0.63),
+        )
+        .because("a judgement. Throttled a seventh goes unburnt, which weighs against the stack of the open fire, 33 % for 20: half the efficiency were a fifth of the heat in the water, of a box with water on all sides"),
     ];
     rows.extend(blind_kettles::rows());
     rows
