@@ -12,11 +12,14 @@ pub enum Tolerance {
     Absolute(f64),
     /// Anywhere between these, in the row's unit.
     Within(f64, f64),
+    /// What was measured is a lower bound.
+    AtLeast,
 }
 
 /// The area whose cases were written down before they were run.
 pub const BLIND: &str = "Whole systems, tried blind";
 pub const SECOND: &str = "Whole systems, second blind trial";
+pub const THIRD: &str = "Whole systems, third blind trial";
 /// That of such cases described anew.
 pub const ANEW: &str = "Whole systems of the blind trials, described anew";
 
@@ -44,6 +47,7 @@ impl Check {
             Tolerance::Relative(share) => miss <= share * self.expected.abs(),
             Tolerance::Absolute(most) => miss <= most,
             Tolerance::Within(low, high) => (low..=high).contains(&self.got),
+            Tolerance::AtLeast => self.got >= self.expected,
         }
     }
 
@@ -57,6 +61,7 @@ impl Check {
         let (low, high) = self.spread.unwrap_or_default();
         let (from, to) = match self.tolerance {
             Tolerance::Within(from, to) => (from, to),
+            Tolerance::AtLeast => (self.expected, f64::INFINITY),
             _ => (self.expected, self.expected),
         };
         from <= high && to >= low
@@ -84,6 +89,7 @@ impl Check {
             Tolerance::Relative(share) => format!("{} %", round_to(100.0 * share, 3)),
             Tolerance::Absolute(most) => format!("{most}"),
             Tolerance::Within(low, high) => range(low, high),
+            Tolerance::AtLeast => "lower bound".into(),
         }
     }
 
@@ -95,6 +101,7 @@ impl Check {
         };
         let expected = match self.tolerance {
             Tolerance::Within(low, high) => range(low, high),
+            Tolerance::AtLeast => format!("at least {}", significant(self.expected, 9)),
             _ => significant(self.expected, 9),
         };
         let got = match self.spread {
@@ -107,7 +114,7 @@ impl Check {
             None => like(self.got, self.expected),
         };
         let error = match (self.tolerance, self.spread) {
-            (Tolerance::Within(..), _) => String::new(),
+            (Tolerance::Within(..) | Tolerance::AtLeast, _) => String::new(),
             (Tolerance::Absolute(_), Some(_)) => self.error(),
             (_, Some(_)) => format!("{:+.0} %", 100.0 * (self.got / self.expected - 1.0)),
             _ => self.error(),
@@ -319,11 +326,24 @@ fn told_second(rows: &[Check]) -> String {
     )
 }
 
+/// What the third trial came to.
+fn told_third(rows: &[Check]) -> String {
+    format!(
+        "As the second: found by one hand, described by another from what the sources give of the rigs, committed before any figure was opened, and not changed after it. \
+         But for the room stove, tested by a laboratory, the figures are users' or dealers', to the minute or by judgement. Tried since, the figures known: fires that are kept up hold some 50 kg of wood per cubic metre \
+         of firebox in most cases of the three trials, where cordwood tests load 160 to 190 (from memory). With twice as much the iron bath of the second trial takes 35 and 68 min, the submerged stove of the first, in its water, 1.35 h. \
+         The room stove with all of its air over the fire and half the areas burns 1.99, 0.99 and 0.83 kg/h in the middle of its ranges: where the air enters decides.\n\n{}",
+        figures(rows)
+    )
+}
+
 fn figures(rows: &[Check]) -> String {
     let of = |picked: fn(&Check) -> bool| rows.iter().filter(|r| picked(r)).collect::<Vec<_>>();
     let times = of(|r| r.case.starts_with("time "));
     let shares = of(|r| r.unit == "%");
-    let gas = of(|r| r.unit == "°C" && !r.case.starts_with("water"));
+    let gas = of(|r| {
+        r.unit == "°C" && !r.case.starts_with("water") && !matches!(r.tolerance, Tolerance::AtLeast)
+    });
     let absolute = |rows: &[&Check]| median(rows.iter().map(|r| (r.got - r.expected).abs()));
     let low = |rows: &[&Check]| rows.iter().filter(|r| r.got < r.expected).count();
     let ratios = || {
@@ -401,6 +421,7 @@ pub fn page(areas: &[(&str, &[Check])]) -> String {
             match *title {
                 BLIND => told_blind(rows),
                 SECOND => told_second(rows),
+                THIRD => told_third(rows),
                 ANEW => "The same samples with the water jacket, the walls in the tub, or the air over the fire that the model has since then, in the place of what stood for it. The cases are no longer blind, and they do not count among the figures of \
                          whole systems above; of the boilers the efficiency is that from an hour and a half on, when they are warm, and what they keep is their own water's.\n\n".to_owned(),
                 _ => String::new(),

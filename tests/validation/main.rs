@@ -12,8 +12,10 @@ mod support {
 
 mod anew;
 mod blind;
+mod blind_kettles;
 mod blind_second;
 mod blind_stoves;
+mod blind_third;
 mod boiling;
 mod check;
 mod convection;
@@ -53,6 +55,7 @@ static MATERIALS: Area = LazyLock::new(materials::rows);
 static WHOLE: Area = LazyLock::new(whole::rows);
 static BLIND: Area = LazyLock::new(blind::rows);
 static SECOND: Area = LazyLock::new(blind_second::rows);
+static THIRD: Area = LazyLock::new(blind_third::rows);
 static ANEW: Area = LazyLock::new(anew::rows);
 
 #[test]
@@ -133,6 +136,11 @@ fn published_whole_systems_of_the_second_blind_trial() {
 }
 
 #[test]
+fn published_whole_systems_of_the_third_blind_trial() {
+    hold(&THIRD);
+}
+
+#[test]
 fn published_whole_systems_described_anew() {
     hold(&ANEW);
 }
@@ -140,7 +148,7 @@ fn published_whole_systems_described_anew() {
 /// With `EMBERLOOP_WRITE_DOCS` set, the page is written anew instead.
 #[test]
 fn regress_the_validation_page_is_in_step_with_its_checks() {
-    let areas: [(&str, &[Check]); 16] = [
+    let areas: [(&str, &[Check]); 17] = [
         ("Wood and charring", &FUEL),
         ("Combustion gas", &GAS),
         ("Draught and air", &DRAUGHT),
@@ -156,6 +164,7 @@ fn regress_the_validation_page_is_in_step_with_its_checks() {
         ("Whole systems", &WHOLE),
         (check::BLIND, &BLIND),
         (check::SECOND, &SECOND),
+        (check::THIRD, &THIRD),
         (check::ANEW, &ANEW),
     ];
     let text = page(&areas);
