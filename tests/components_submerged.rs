@@ -90,3 +90,56 @@ fn identity_turns_above_the_water_give_nothing() {
         assert!((q / full - share).abs() < 1e-9, "{level_m}: {q} of {full}");
     }
 }
+
+/// q = u A ΔT of each cell of tube for itself: between layers of two temperatures by its height in either, and into its own place among all
+/// tube cells; the film that counts is that of the mean of the water beside it.
+#[test]
+fn analytic_each_cell_takes_film_times_area_times_difference_of_its_own_layers() {
+    // 0.1 to 0.2 m: 4/5 in the lower of layers of 0.18 m; 0.2 to 0.3 m: the upper alone.
+    let layers = [330.0, 350.0];
+    let beside = Beside {
+        layer_m: 0.18,
+        ..water_of(&layers)
+    };
+    let coil = Submerged {
+        first_tube_cell: 3,
+        ..tube(1e-4)
+    };
+    let metal = [400.0, 400.0, 400.0, 310.0, 325.0, 400.0];
+    let (mut into, mut of) = ([5.0; 6], [7.0; 2]);
+    let all = coil.pass(&beside, &metal, &mut into, &mut of);
+    let m2 = PI * 0.022 * 0.5;
+    let lower_u = coil.through_w_m2k(&beside, 334.0, 310.0);
+    let upper_u = coil.through_w_m2k(&beside, 350.0, 325.0);
+    let lower = [
+        0.8 * lower_u * m2 * (330.0 - 310.0),
+        0.2 * lower_u * m2 * (350.0 - 310.0),
+    ];
+    let upper = upper_u * m2 * (350.0 - 325.0);
+    let close = |got: f64, want: f64| assert!((got / want - 1.0).abs() < 1e-9, "{got} {want}");
+    close(into[3] - 5.0, lower[0] + lower[1]);
+    close(into[4] - 5.0, upper);
+    close(7.0 - of[0], lower[0]);
+    close(7.0 - of[1], lower[1] + upper);
+    close(all, lower[0] + lower[1] + upper);
+    assert!([0, 1, 2, 5].iter().all(|&i| into[i] == 5.0), "{into:?}");
+}
+
+/// The multiplier is on the film alone: 1/u = 1/(m h) + R, the film by itself m times as good.
+#[test]
+fn analytic_the_multiplier_of_convection_is_on_the_film() {
+    let t = [350.0];
+    let better = Beside {
+        convection: 1.3,
+        ..water_of(&t)
+    };
+    let bare = tube(0.0).through_w_m2k(&water_of(&t), 350.0, 330.0);
+    let more = tube(0.0).through_w_m2k(&better, 350.0, 330.0);
+    assert!((more / bare - 1.3).abs() < 1e-9, "{more} {bare}");
+    // Behind a deposit ten times as tight as the film: 1/11 of the whole resistance is the film's, and 0.3/1.3 of that goes; a film at a
+    // smaller difference is the weaker and its share the larger.
+    let r = 10.0 / bare;
+    let behind = |b: &Beside| tube(r).through_w_m2k(b, 350.0, 330.0);
+    let gain = behind(&better) / behind(&water_of(&t)) - 1.0;
+    assert!((0.01..0.04).contains(&gain), "{gain}");
+}
