@@ -8,8 +8,10 @@ mod support {
 }
 
 use emberloop::components::tube::{
-    FREE, NaturalTable, NodeWater, Stream, TubeCell, WallHeat, end_j_kg, film, temperature_k,
+    DRIVEN, FREE, NaturalTable, NodeWater, STOPPED, Stream, TubeCell, TubeTable, WallHeat,
+    end_j_kg, film, temperature_k,
 };
+use emberloop::correlations::friction::pipe_f_re;
 use emberloop::correlations::natural_convection::churchill_chu_cylinder;
 use emberloop::properties::water::Water;
 use std::f64::consts::PI;
@@ -195,6 +197,40 @@ fn analytic_a_heated_row_in_steady_flow_rises_by_heat_over_flow() {
             );
         }
     }
+}
+
+/// A cell that water passes within the residence of its carriage has half the profile that it has at rest, whichever law: 1/(1 + (τ w/m)²) and
+/// 1/(1 + (τ w/m)⁴) at τ w = m.
+#[test]
+fn analytic_a_profile_is_halved_at_the_residence_of_its_carriage() {
+    let water = Water::shared();
+    let c = cell(0.02, 1.0, 0.0, 0.0, 3e5, true);
+    let node = NodeWater::at(water, 330.0);
+    for carriage in [FREE, STOPPED, DRIVEN] {
+        let half =
+            |w: f64| end_j_kg(&c, &node, c.water_kg, &carriage, w, 700.0, 700.0) - node.h_j_kg;
+        let w = c.water_kg / carriage.profile_s;
+        assert!((half(0.0) / 350.0 - 1.0).abs() < 1e-9);
+        assert!((half(w) / half(0.0) - 0.5).abs() < 1e-9, "{carriage:?}");
+        let power = if carriage.sharp { 4 } else { 2 };
+        let twice = 1.0 / (1.0 + 2.0f64.powi(power));
+        assert!((half(2.0 * w) / half(0.0) - twice).abs() < 1e-9);
+    }
+}
+
+/// A table of friction alone has the friction of one that has films too, from rest to its end.
+#[test]
+fn identity_friction_alone_is_the_friction_of_a_whole_table() {
+    let (whole, alone) = (
+        smooth_pipe(4.36),
+        TubeTable::of_friction(|re| pipe_f_re(re, 0.0)),
+    );
+    for re in [0.0, 90.0, 1500.0, 2300.0, 7e3, 6e4, 4e5, 1e9] {
+        let place = TubeTable::place(re);
+        assert_eq!(alone.f_re(place), whole.f_re(place), "{re}");
+    }
+    // Hagen & Poiseuille.
+    assert!((alone.f_re(TubeTable::place(800.0)) / 64.0 - 1.0).abs() < 1e-6);
 }
 
 /// Wall to water: the forced Nusselt number of the table alone where natural convection is weak, the laminar cylinder of

@@ -187,3 +187,68 @@ fn boiling_face(over: f64, h_w_m2k: f64, lag: f64, subcooled_k: f64) -> (f64, f6
     }
     (y, flux(y).0)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Newton's steps go by the slopes: each is the derivative of what it stands beside, by central differences, from the first bubbles over the
+    /// critical flux to film boiling.
+    #[test]
+    fn analytic_slopes_of_boiling_are_its_derivatives() {
+        let d_k = 1e-4;
+        for superheat_k in [0.5, 2.0, 8.0, 18.0, 30.0, 38.0, 45.0, 70.0, 150.0, 400.0] {
+            let at = |x: f64| boiling_w_m2k(x)[0];
+            let by_difference = (at(superheat_k + d_k) - at(superheat_k - d_k)) / (2.0 * d_k);
+            let slope = boiling_w_m2k(superheat_k)[1];
+            let off = (slope - by_difference).abs();
+            assert!(
+                off < 1e-5 * (1.0 + slope.abs()),
+                "{superheat_k}: {slope} {by_difference}"
+            );
+            // Into water under saturation the superheat drives it, the face and its water alike.
+            for subcooled_k in [0.0, 30.0] {
+                let at = |x: f64| boiling_w_m2(x, x + subcooled_k)[0];
+                let by_difference = (at(superheat_k + d_k) - at(superheat_k - d_k)) / (2.0 * d_k);
+                let slope = boiling_w_m2(superheat_k, superheat_k + subcooled_k)[1];
+                let off = (slope - by_difference).abs();
+                assert!(
+                    off < 1e-5 * (1.0 + slope.abs()),
+                    "{superheat_k}: {slope} {by_difference}"
+                );
+            }
+        }
+    }
+
+    /// The face between metal and water, y + λ q(y) = T_metal − T_water, by its own residual; and its heat convection and boiling together (superposition of
+    /// Rohsenow 1952: q = h y + q_b), below the critical flux wherever a face below it carries the heat.
+    #[test]
+    fn identity_five_steps_find_the_boiling_face() {
+        let mut compared = 0;
+        for lag in [1e-5, 5e-5, 1.2e-4, 3e-4, 1e-3, 1.2e-2] {
+            for h in [50.0, 300.0, 1500.0, 6000.0] {
+                for subcooled_k in [-3.0, -0.5, 0.0, 2.0, 5.0, 20.0, 40.0, 80.0] {
+                    for over in [0.5, 2.0, 5.0, 10.0, 20.0, 30.0, 60.0, 90.0, 120.0] {
+                        let heat = |y: f64| {
+                            let superheat_k = f64::max(y - subcooled_k, 0.0);
+                            h * y + boiling_w_m2k(superheat_k)[0] * superheat_k.min(y)
+                        };
+                        let most = f64::min(over, f64::max(subcooled_k, 0.0) + BELOW_CRITICAL_K);
+                        let boils = over / (1.0 + lag * h) > f64::max(subcooled_k, 0.0);
+                        if !boils || most + lag * heat(most) < over {
+                            continue;
+                        }
+                        compared += 1;
+                        let (y, q) = boiling_face(over, h, lag, subcooled_k);
+                        let off = (y + lag * heat(y) - over) / over;
+                        let case = format!("{lag} {h} {subcooled_k} {over}: {y}");
+                        assert!(off.abs() < 1e-7, "{case} {off:e}");
+                        assert!(y > 0.0 && y < most + 1e-9, "{case}");
+                        assert!((q / heat(y) - 1.0).abs() < 1e-12, "{case}");
+                    }
+                }
+            }
+        }
+        assert!(compared > 600, "{compared}");
+    }
+}
