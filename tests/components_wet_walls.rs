@@ -112,6 +112,25 @@ fn identity_a_falling_level_bares_the_wall() {
     assert_eq!(wet(0.05), 0.0);
 }
 
+/// The share that is asked for beside the heat is the one that the heat goes by, cell by cell.
+#[test]
+fn identity_the_wet_share_of_a_wall_is_the_one_that_its_heat_goes_by() {
+    let (i, _) = plate(3.0, (0.1, 0.6), 0.8);
+    for (depth_m, share) in [
+        (0.05, 0.0),
+        (0.1, 0.0),
+        (0.2, 0.2),
+        (0.35, 0.5),
+        (0.6, 1.0),
+        (0.9, 1.0),
+    ] {
+        let got = i.wet_share(0, depth_m);
+        assert!((got - share).abs() < 1e-12, "{depth_m}: {got}");
+        let wet = heat_w(&i, 320.0, depth_m, &[300.0]).1;
+        assert!((got - wet).abs() < 1e-12, "{depth_m}: {got} {wet}");
+    }
+}
+
 /// Half out of the water, half the heat; film and half of the sheet in series, 1/q = (1/h + L/k)/ΔT; the multiplier on the film.
 #[test]
 fn analytic_heat_of_a_wet_wall_goes_by_its_wet_area_film_and_half_sheet() {

@@ -2,6 +2,7 @@
 
 mod support {
     pub mod account;
+    pub mod magazine;
     pub mod rigs;
     pub mod variants;
 }
@@ -13,8 +14,9 @@ use emberloop::correlations::charring::front_speed_m_s;
 use emberloop::network::{COHORTS, Instant, Network};
 use emberloop::results::BurnResult;
 use support::account::assert_closes;
+use support::magazine::drawn_down;
 use support::rigs::steel;
-use support::variants::{brick, drawn_down};
+use support::variants::brick;
 
 fn run(rig: &Rig) -> BurnResult {
     burn(rig, &BurnOptions::default(), &mut |_| true).expect("the rig burns")

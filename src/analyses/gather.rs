@@ -317,7 +317,7 @@ impl Gather {
     /// What the summary needs of a moment: the same with and without a series.
     fn look(&mut self, net: &Network, t_s: f64, y: &[f64], i: &Instant) {
         self.extremes.look(net, t_s, y, i);
-        self.unburnt_band.sample(net, t_s, i);
+        self.unburnt_band.sample(t_s, i);
         self.flue_meter.sample(net, t_s, i);
         self.working.look(net, t_s, y, i);
     }

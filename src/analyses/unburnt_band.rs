@@ -1,6 +1,6 @@
 //! Band of the unburnt share and of the CO estimate over a run, from the prior ranges of what they rest on.
 
-use crate::network::{BAND_FIGURES, Instant, Network, UnburntNow};
+use crate::network::{BAND_FIGURES, Instant, UnburntNow};
 
 /// Scatter between burns alike in all that the model knows, as factors on unburnt energy and on CO: repeated burns of
 /// one stove by one person differ by about that (from memory: emission tests of hand-fed stoves).
@@ -38,7 +38,7 @@ pub(super) struct UnburntBand {
 }
 
 impl UnburntBand {
-    pub fn sample(&mut self, net: &Network, t_s: f64, i: &Instant) {
+    pub fn sample(&mut self, t_s: f64, i: &Instant) {
         let now = All {
             middle: UnburntNow {
                 unburnt_w: i.unburnt_w,

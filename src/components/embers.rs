@@ -173,6 +173,25 @@ mod tests {
     }
 
     #[test]
+    fn analytic_the_flap_shuts_over_a_covered_hearth_and_char_on_coals_is_half_of_what_breaks_off()
+    {
+        // 0.15, half way and 0.55 of the 0.7 m2 that a full bed covers of 1 m2.
+        for (glow_m2, share) in [
+            (0.1, 0.0),
+            (0.105, 0.0),
+            (0.245, 0.5),
+            (0.385, 1.0),
+            (0.7, 1.0),
+        ] {
+            let got = through_share(glow_m2, 1.0);
+            assert!((got - share).abs() < 1e-9, "{glow_m2}: {got}");
+            assert!((through_share(0.2 * glow_m2, 0.2) - got).abs() < 1e-9);
+        }
+        assert_eq!(on_coals_m(0.05), 0.0075);
+        assert_eq!(on_coals_m(0.006), 0.003);
+    }
+
+    #[test]
     fn analytic_a_thin_sticks_char_is_a_rod_and_a_thick_ones_cracks() {
         assert!((piece_m(1e-4) / 1e-4 - 1.125).abs() < 1e-4);
         assert!((piece_m(1.0) - 0.03).abs() < 1e-4);

@@ -2,7 +2,7 @@
 #![allow(dead_code)]
 
 use super::rigs::*;
-use super::variants::{bench, brick, steady};
+use super::variants::{bench, brick, may_be_drawn_down, steady};
 use emberloop::components::spec::*;
 
 /// SplitMix64 (Steele, Lea & Flood 2014): reproducible everywhere, no dependency.
@@ -30,7 +30,6 @@ impl Dice {
         self.between(0.0, 1.0) < p
     }
 
-    /// 0..n
     pub fn below(&mut self, n: usize) -> usize {
         (self.next() % n as u64) as usize
     }
@@ -522,12 +521,7 @@ pub fn random_rig(seed: u64) -> Rig {
             r.feeding.every.iter_mut().for_each(|f| f.mass_kg *= 2.0);
         }
     }
-    // Where no coil stands among the flames.
-    let among = |c: &Coil| {
-        let wound = matches!(c.form, CoilForm::Around { .. } | CoilForm::Jacket { .. });
-        !c.in_drum() && !wound && (c.in_firebox() || c.section == 0)
-    };
-    if r.firebox.kind == FireboxKind::Door && !r.coils.iter().any(among) && d.chance(0.3) {
+    if may_be_drawn_down(&r) && d.chance(0.3) {
         r.firebox.kind = FireboxKind::DownDraught;
     }
     r

@@ -102,7 +102,8 @@ fn drawn_down_rows() -> Vec<Check> {
             86.0,
             &nine,
             Tolerance::Within(79.0, 93.0),
-        ),
+        )
+        .because("the median lies a point under the least of the nine: a part leaves by the bare flue, which a test stand does not count, and the wood's rate follows this model's bed more than its fan, so that fresh loads are short of air. 11 of 64 fires do not catch"),
         row(
             &blind_second::BATCH,
             "heat into store and house per kilogram of wood, 70.8 kg in a log boiler, drawn down",
@@ -110,7 +111,8 @@ fn drawn_down_rows() -> Vec<Check> {
             13.2,
             &batch,
             Tolerance::Relative(0.05),
-        ),
+        )
+        .because("1 MJ more than upwards; 13.2 are 85 % of the wood's net value, after what flue, boiler and charcoal keep: here the flue is bare, and the wood comes in loads over 5.5 to 8 h where one batch burnt down in 9.5 h"),
     ]
 }
 

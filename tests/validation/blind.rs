@@ -454,7 +454,7 @@ fn nine_boilers() -> Check {
         &percent,
         Tolerance::Within(79.0, 93.0),
     )
-    .because("in the minutes after a load, two fifths of the heat, the air ratio falls under 1.1, since walls that are insulated here drive the pile from outside: 7 of the 10 % unburnt; in such boilers they are wet, and the fire is drawn down through the embers, which then follows the air and leaves under 1 % (from memory). Another 12 % go off the outside of what stands for the jacket (with one: below). A fire that is drawn down is not in the model. In the run before 66 %")
+    .because("in the minutes after a load, two fifths of the heat, the air ratio falls under 1.1, since walls that are insulated here drive the pile from outside: 7 of the 10 % unburnt; in such boilers they are wet, and the fire is drawn down through the embers, which then follows the air and leaves under 1 % (from memory). Another 12 % go off the outside of what stands for the jacket (with one: below). Drawn down: below. In the run before 66 %")
 }
 
 /// Given: wood, its moisture and heating value, heat delivered. Open: time, air ratio, heat exchanger, what stayed in steel, bricks and water of the boiler.

@@ -428,7 +428,7 @@ pub fn rows() -> Vec<Check> {
             &per_kg,
             Tolerance::Relative(0.05),
         )
-        .because("fed in loads over 5.5 to 8 h where one batch burnt down in 9.5 h: a tenth of the heat is still in the charcoal at the end (10.7 in the median with it), 4 % leave unburnt, 5 % by the bare flue; such boilers draw the fire down through the embers, which the model has not"),
+        .because("fed in loads over 5.5 to 8 h where one batch burnt down in 9.5 h: a tenth of the heat is still in the charcoal at the end (10.7 in the median with it), 4 % leave unburnt, 5 % by the bare flue; such boilers draw the fire down through the embers (so: below)"),
         row(
             &BATCH,
             "flue gas of the log boiler, 70.8 kg",

@@ -422,7 +422,7 @@ pub fn page(areas: &[(&str, &[Check])]) -> String {
                 BLIND => told_blind(rows),
                 SECOND => told_second(rows),
                 THIRD => told_third(rows),
-                ANEW => "The same samples with the water jacket, the walls in the tub, or the air over the fire that the model has since then, in the place of what stood for it. The cases are no longer blind, and they do not count among the figures of \
+                ANEW => "The same samples with the water jacket, the walls in the tub, the air over the fire, or the fire drawn down that the model has since then, in the place of what stood for it. The cases are no longer blind, and they do not count among the figures of \
                          whole systems above; of the boilers the efficiency is that from an hour and a half on, when they are warm, and what they keep is their own water's.\n\n".to_owned(),
                 _ => String::new(),
             },

@@ -16,7 +16,7 @@ pub fn keys(rig: &RigDrawing, u: UnitSystem) -> Vec<String> {
         short(f.depth_m, u),
         short(f.wall_m, u),
         in_water(f.in_water),
-        air_over(f.air_over)
+        air_over(f.air_over, f.drawn_down)
     )];
     for s in &rig.sections {
         let way = if s.rise_m.abs() < 1e-6 {
@@ -121,14 +121,16 @@ pub fn keys(rig: &RigDrawing, u: UnitSystem) -> Vec<String> {
 }
 
 /// Where the air comes in, unless all of it does so low.
-fn air_over(share: f64) -> String {
+fn air_over(share: f64, drawn_down: bool) -> String {
     if share == 0.0 {
         return String::new();
     }
-    format!(
-        ", {} of its air inlets over the fire",
-        format_fraction(share)
-    )
+    let place = if drawn_down {
+        "below the embers"
+    } else {
+        "over the fire"
+    };
+    format!(", {} of its air inlets {place}", format_fraction(share))
 }
 
 /// How much of a part stands in water.
