@@ -2,6 +2,7 @@
 
 mod support {
     pub mod rigs;
+    pub mod series;
     pub mod variants;
 }
 
@@ -10,6 +11,7 @@ use emberloop::components::spec::*;
 use emberloop::network::{Instant, Network};
 use emberloop::results::BurnResult;
 use support::rigs::{section, steel};
+use support::series::mean;
 use support::variants::{self, brick, door_stove, steady, tub};
 
 /// A stove alone whose air enters over the fire by this share.
@@ -119,18 +121,6 @@ fn identity_charcoal_burns_slower_the_more_air_enters_over_it() {
 
 fn run(rig: &Rig) -> BurnResult {
     burn(rig, &Default::default(), &mut |_| true).expect("runs")
-}
-
-fn mean(r: &BurnResult, column: &str, from_s: f64, to_s: f64) -> f64 {
-    let t = r.series.get("time_s").expect("time");
-    let v = r.series.get(column).expect(column);
-    let within: Vec<f64> = t
-        .iter()
-        .zip(v)
-        .filter(|(t, _)| (from_s..=to_s).contains(*t))
-        .map(|(_, v)| *v)
-        .collect();
-    within.iter().sum::<f64>() / within.len() as f64
 }
 
 /// Logs with air over them burn slower and leave a bed of embers that lasts; with air through the grate the charcoal burns away with

@@ -4,6 +4,7 @@ mod support {
     pub mod account;
     pub mod magazine;
     pub mod rigs;
+    pub mod series;
     pub mod variants;
 }
 
@@ -16,23 +17,11 @@ use emberloop::results::BurnResult;
 use support::account::assert_closes;
 use support::magazine::drawn_down;
 use support::rigs::steel;
+use support::series::mean;
 use support::variants::brick;
 
 fn run(rig: &Rig) -> BurnResult {
     burn(rig, &BurnOptions::default(), &mut |_| true).expect("the rig burns")
-}
-
-/// Mean of a column between two times.
-fn mean(r: &BurnResult, column: &str, from_s: f64, to_s: f64) -> f64 {
-    let t = r.series.get("time_s").expect("time");
-    let v = r.series.get(column).expect(column);
-    let within: Vec<f64> = t
-        .iter()
-        .zip(v)
-        .filter(|(t, _)| (from_s..=to_s).contains(*t))
-        .map(|(_, v)| *v)
-        .collect();
-    within.iter().sum::<f64>() / within.len() as f64
 }
 
 /// From half an hour after the load on, while there is plenty.

@@ -162,15 +162,21 @@ mod tests {
     /// Two halves of bells of spread a below and b above balance about the mean where the shares of the draws are as b to a: of a leakage of
     /// 2 %, from nothing to 10 %, four draws in five lie below it.
     #[test]
-    fn analytic_a_mean_near_one_end_has_the_more_draws_on_that_side() {
-        let of = |name: &str| PRIORS.iter().find(|p| p.name == name);
-        let leakage = of("leakage_share").expect("a prior");
+    fn analytic_a_mean_near_one_end_has_the_more_draws_on_that_side() -> Result<(), String> {
+        let of = |name: &str| {
+            PRIORS
+                .iter()
+                .find(|p| p.name == name)
+                .ok_or(format!("no prior {name}"))
+        };
+        let leakage = of("leakage_share")?;
         assert!((leakage.quantile(0.02, 0.8) - 0.02).abs() < 1e-12);
         assert!(leakage.quantile(0.02, 0.81) > 0.0201 && leakage.quantile(0.02, 0.79) < 0.0199);
         // By logarithms: ln 2 above and ln 1/0.7 below.
-        let mixing = of("mixing_time").expect("a prior");
+        let mixing = of("mixing_time")?;
         let below = 2.0_f64.ln() / (2.0_f64.ln() - 0.7_f64.ln());
         assert!((mixing.quantile(1.0, below) - 1.0).abs() < 1e-12);
+        Ok(())
     }
 
     #[test]

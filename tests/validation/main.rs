@@ -5,6 +5,7 @@ mod support {
     pub mod loops;
     pub mod parts;
     pub mod rigs;
+    pub mod series;
     pub mod steam;
     pub mod stoves;
     pub mod variants;

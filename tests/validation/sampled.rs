@@ -1,6 +1,7 @@
 //! Cases whose source leaves things open: sampled over what is ordinary and over the closures, told by median and spread.
 
 use super::check::{Check, Source, Tolerance};
+pub use crate::support::series::mean;
 use emberloop::analyses::bands::sample_rig;
 use emberloop::analyses::{BurnOptions, burn};
 use emberloop::components::priors::PRIORS;
@@ -58,17 +59,6 @@ pub fn run(rig: &Rig) -> Option<BurnResult> {
     let result = burn(rig, &BurnOptions::default(), &mut |_| true).expect("runs");
     let s = &result.summary;
     (s.fuel_burnt_kg >= CAUGHT * s.fuel_fed_kg).then_some(result)
-}
-
-/// Mean of a column between two times.
-pub fn mean(r: &BurnResult, column: &str, from_s: f64, to_s: f64) -> f64 {
-    let t = r.series.get("time_s").expect("time");
-    let v = r.series.get(column).expect(column);
-    let picked: Vec<f64> = (0..t.len())
-        .filter(|&i| (from_s..=to_s).contains(&t[i]))
-        .map(|i| v[i])
-        .collect();
-    picked.iter().sum::<f64>() / picked.len() as f64
 }
 
 /// Figures of every sample, one list per figure.
