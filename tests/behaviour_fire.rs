@@ -7,6 +7,7 @@ mod support {
 
 use emberloop::analyses::burn;
 use emberloop::components::spec::*;
+use emberloop::network::Network;
 use emberloop::properties::combustion::{Elements, products};
 use emberloop::properties::gas::GasMix;
 use emberloop::results::BurnResult;
@@ -43,6 +44,61 @@ fn light_stove() -> Rig {
     r.solver.output_interval_s = 2.0;
     r.stop.latest_s = 2400.0;
     r
+}
+
+/// Wood over the room for it, by counting pieces: a stack is 65 % solid at most (a cord of 128 ft3 holds 80 to 85 ft3 of wood, from memory), and sticks of a
+/// feed tube stand side by side in what its cover leaves open. What piles up over that is told in the run, not what fits.
+#[test]
+fn practice_more_wood_than_goes_in_is_told() {
+    let mut r = light_stove();
+    let f = r.firebox.clone();
+    let stick = r.fuel.stick.clone();
+    let mut net = Network::new(&r).expect("assembles");
+    let mut y = net.initial_state();
+    let pieces = 7.0;
+    let section_m2 = match stick.shape {
+        StickShape::Round => 0.25 * std::f64::consts::PI * stick.thickness_m.powi(2),
+        StickShape::Square => stick.thickness_m.powi(2),
+    };
+    let dry_kg = pieces * section_m2 * stick.length_m * r.fuel.density_kg_m3;
+    let moist_kg = dry_kg / (1.0 - r.fuel.moisture_wet);
+    net.add_wood(
+        &mut y,
+        0.0,
+        moist_kg,
+        stick.thickness_m,
+        r.fuel.moisture_wet,
+        false,
+    );
+    let got = net.fullness(&y);
+    let in_fire_m3 = pieces * section_m2 * f.burning_length_m;
+    let firebox = in_fire_m3 / (0.65 * f.width_m * f.depth_m * f.height_m);
+    let side_by_side = if stick.shape == StickShape::Round {
+        1.2
+    } else {
+        1.05
+    };
+    let mouth = side_by_side * pieces * section_m2 / (f.mouth_area_m2 * (1.0 - f.mouth_cover));
+    assert!(
+        (got.firebox / firebox - 1.0).abs() < 1e-9,
+        "{got:?} {firebox}"
+    );
+    assert!((got.mouth / mouth - 1.0).abs() < 1e-9, "{got:?} {mouth}");
+
+    let told = |r: &Rig| {
+        let warnings = run(r).summary.warnings;
+        warnings.into_iter().find(|w| w.code == "W0218")
+    };
+    assert!(told(&r).is_none());
+    r.feeding.every[0].interval_s = 60.0;
+    let w = told(&r).expect("some feeds stand on top of the mouth");
+    assert!(w.text.contains("mouth") && w.worst > 1.0, "{w:?}");
+    let mut r = variants::door_stove();
+    assert!(told(&r).is_none());
+    r.feeding.every[0].interval_s = 120.0;
+    r.stop.latest_s = 3.0 * 3600.0;
+    let w = told(&r).expect("some feeds find no room");
+    assert!(w.text.contains("firebox") && w.worst > 1.0, "{w:?}");
 }
 
 /// A shut door is a plate between fire and room: of bare steel it stands at 250 to 450 °C before a fire (common practice, no

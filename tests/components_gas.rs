@@ -170,6 +170,7 @@ fn analytic_a_gas_cell_is_a_heat_exchanger() {
     // A wall cell that faces two gas cells gives each half of its face.
     let shared = Duct {
         wall_cells: 1,
+        per_wall_cell: 2,
         ..duct(0.0)
     };
     let c = conditions(mix);

@@ -277,6 +277,61 @@ fn practice_wetter_wood_takes_longer_and_a_value_without_influence_has_no_share(
     assert!(share(0) > 0.9 && share(1) < 0.05, "{inputs}");
 }
 
+/// What one step changes is told from where the rig stands, a closure that the file leaves to its default (1.0, not the middle of its range) among
+/// them: against two burns.
+#[test]
+fn identity_a_step_is_told_from_the_base() {
+    let bench = Bench::new();
+    let words = [
+        "sensitivity",
+        &barrel(),
+        "--vary",
+        "closures.mixing_time = 0.7 .. 2",
+        "--set",
+        "fuel.moisture=24 %",
+        "--vary",
+        "fuel.moisture = 12 % .. 32 %",
+        "--paths",
+        "2",
+        "--rows",
+        "0",
+        "--no-pictures",
+        "--out",
+        "s",
+    ];
+    let told = bench.run(&words).expect_code(0).stdout;
+    let at = |values: &[&str]| {
+        let set: Vec<&str> = values.iter().flat_map(|v| ["--set", *v]).collect();
+        time_s(&bench, &barrel(), &set).expect("reached")
+    };
+    let base = at(&["fuel.moisture=24 %"]);
+    for (step, value) in [
+        (
+            "0.1 more of closures.mixing_time",
+            &["fuel.moisture=24 %", "closures.mixing_time=1.1"][..],
+        ),
+        (
+            "2 percentage points more of fuel.moisture",
+            &["fuel.moisture=26 %"][..],
+        ),
+    ] {
+        let line = told.lines().find(|l| l.starts_with(step)).expect(step);
+        let change_s = at(value) - base;
+        assert!(
+            change_s > 10.0 && line.ends_with("more"),
+            "{line} {change_s}"
+        );
+        let told = line.split(": ").nth(1).expect("a change");
+        let words: Vec<&str> = told.split(' ').collect();
+        let got_s: f64 = words
+            .windows(2)
+            .filter_map(|w| Some((w[0].parse::<f64>().ok()?, w[1])))
+            .map(|(v, unit)| if unit == "min" { 60.0 * v } else { v })
+            .sum();
+        assert!((got_s - change_s).abs() < 31.0, "{line} {change_s}");
+    }
+}
+
 #[test]
 fn practice_what_makes_no_sense_is_refused_with_one_message() {
     let bench = Bench::new();

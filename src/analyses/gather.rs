@@ -8,6 +8,7 @@ use super::unburnt_band::UnburntBand;
 use super::working_points::WorkingPoints;
 use crate::components::spec::Rig;
 use crate::integrate::Segment;
+use crate::network::fullness::Fullness;
 use crate::network::{Fed, Instant, Integral, Network};
 use crate::results::{BurnResult, Burst, Echo, EventKind, EventRecord, Series, SolverCounters};
 
@@ -82,6 +83,8 @@ pub struct Gather {
     pub feeds: u64,
     pub trips: u64,
     last_visit_s: Option<f64>,
+    /// Feeds that did not go in on top of what lay there: the first, how many, and the worst fullness of firebox and mouth.
+    pub no_room: Option<(f64, u64, Fullness)>,
     pub boiling_first_s: Option<f64>,
     boiling_since_s: Option<f64>,
     pub boiling_total_s: f64,
@@ -157,6 +160,7 @@ impl Gather {
             feeds: 0,
             trips: 0,
             last_visit_s: None,
+            no_room: None,
             boiling_first_s: None,
             boiling_since_s: None,
             boiling_total_s: 0.0,
@@ -184,8 +188,17 @@ impl Gather {
         self.events.push(EventRecord { time_s, kind, text });
     }
 
-    pub(super) fn fed(&mut self) {
+    /// Wood has been put on, and the firebox is as full as this.
+    pub(super) fn fed(&mut self, t_s: f64, now: Fullness) {
         self.feeds += 1;
+        if now.firebox.max(now.mouth) > 1.0 {
+            let (first, times, most) = self.no_room.unwrap_or((t_s, 0, now));
+            let most = Fullness {
+                firebox: most.firebox.max(now.firebox),
+                mouth: most.mouth.max(now.mouth),
+            };
+            self.no_room = Some((first, times + 1, most));
+        }
     }
 
     /// Visits within one minute of the last count once.

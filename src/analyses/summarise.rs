@@ -395,6 +395,23 @@ fn warnings(
             );
         }
     }
+    if let Some((first, times, most)) = g.no_room {
+        let (place, worst) = if most.firebox > most.mouth {
+            ("firebox", most.firebox)
+        } else {
+            ("mouth", most.mouth)
+        };
+        add(
+            "W0218",
+            format!(
+                "{times} of {} feeds do not go in on top of what still lies there: {worst:.1} times the wood that the {place} has room for",
+                g.feeds
+            ),
+            first,
+            worst,
+            "",
+        );
+    }
     if let (Some(share), Some(kg), Some(left)) =
         (s.drying_fraction, s.dried_kg, s.wall_water_left_kg)
         && share > DRYING

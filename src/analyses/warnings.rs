@@ -95,6 +95,12 @@ the pipe prevents it.",
 local guidance.",
     ),
     (
+        "W0218",
+        "More wood than goes in.\n\nThe feeds come faster than the wood burns: at one of them the firebox would hold more than wood stacked close has room for \
+(65 % of it solid), or the sticks stand side by side in more than the open mouth. No person could do that, so what follows is no burn that can be \
+had. Feed less at a time or later, or by a rule (`bed_below`); a choked mouth also starves the fire (W0210).",
+    ),
+    (
         "W0230",
         "The bypass runs backwards.\n\nThe pump presses water from the coil's inlet up through the header and down to the coil's outlet: it \
 passes the coil by, and what the pump delivers no longer all cools the coil. A light check valve in the bypass prevents it; it must still open \

@@ -242,7 +242,7 @@ fn difference(kind: PlotKind) -> PlotKind {
 /// "coil[0].length 1 m more: time to target 4 min less", by one step of a tenth of the range from the base.
 fn step(base: &Base, axis: &Axis, figure: &Figure, here: f64, units: UnitSystem) -> Option<String> {
     let (lo, hi) = axis.ends()?;
-    let now = value_at(base, &axis.name).map_or(0.5 * (lo + hi), |(v, _)| v.value());
+    let now = now(base, axis)?;
     let width = (hi - lo).abs() / 10.0;
     let step = Decimal::significant(width, 1);
     let scale = (-(width / 100.0).log10()).ceil().clamp(0.0, 12.0) as u32;
@@ -262,6 +262,24 @@ fn step(base: &Base, axis: &Axis, figure: &Figure, here: f64, units: UnitSystem)
         axis.name,
         words(figure)
     ))
+}
+
+/// What a value is at the base, in the axis's unit: as it was overridden, as it was written, or a closure's default. Nothing where another key is
+/// left to its default, or is written in another unit.
+fn now(base: &Base, axis: &Axis) -> Option<f64> {
+    let path = &axis.name;
+    let overridden = base.overrides.iter().rev().find(|(key, _)| key == path);
+    let written = match overridden {
+        Some((_, text)) => number_and_unit(text),
+        None => value_at(base, path),
+    };
+    if let Some((v, unit)) = written {
+        return (unit == axis.unit).then(|| v.value());
+    }
+    let name = path.strip_prefix("closures.")?;
+    let prior = PRIORS.iter().find(|p| p.name == name)?;
+    let mut closures = base.rig(&[]).ok()?.closures;
+    Some(*(prior.value)(&mut closures))
 }
 
 /// A number of the scenario by its path, with its unit.
@@ -293,7 +311,12 @@ pub(super) fn value_at(base: &Base, path: &str) -> Option<(Decimal, String)> {
         toml::Value::Integer(v) => v.to_string(),
         _ => return None,
     };
-    let (number, used) = Decimal::read(&text)?;
+    number_and_unit(&text)
+}
+
+/// One number and its unit.
+fn number_and_unit(text: &str) -> Option<(Decimal, String)> {
+    let (number, used) = Decimal::read(text)?;
     let unit = text[used..].trim().to_owned();
     let plain = !unit.contains(|c: char| c.is_ascii_digit() && c != '2' && c != '3');
     plain.then_some((number, unit))

@@ -6,9 +6,14 @@ use super::goal::{self, cautions, words};
 use super::plan::ScenarioPlan;
 use super::solve_args::TradeArgs;
 use crate::analyses::methods::nsga::Search;
+use crate::analyses::methods::spread::spread;
 use crate::analyses::solve::trade::{Point, trade};
 use crate::output;
 use serde_json::json;
+
+/// Points of the front that the table shows, and how near they may lie: of the range of each result.
+const SHOWN: usize = 16;
+const SHOWN_APART: f64 = 0.02;
 
 pub fn run(console: &Console, args: &TradeArgs) -> Result<(), CliError> {
     let mut plan = ScenarioPlan::new(&args.scenario, !args.no_pictures)?;
@@ -149,10 +154,18 @@ pub fn run(console: &Console, args: &TradeArgs) -> Result<(), CliError> {
                 p.labels.iter().cloned().chain(told).collect()
             })
             .collect();
+        let of_front: Vec<&[f64]> = front.iter().map(|p| &p.aims[..]).collect();
+        let shown = spread(&of_front, SHOWN, SHOWN_APART);
+        let rows = numbered(rows);
+        let rows: Vec<Vec<String>> = shown.iter().map(|&i| rows[i].clone()).collect();
+        let between = match front.len() - rows.len() {
+            0 => String::new(),
+            n => format!("\n{n} more lie between them: front.csv has all\n"),
+        };
         let text = format!(
-            "{} points of {burns} that none beats\n\n{}",
+            "{} points of {burns} that none beats\n\n{}{between}",
             front.len(),
-            goal::table(&head, &numbered(rows))
+            goal::table(&head, &rows)
         );
         let kept = if keep.is_empty() {
             "\nno condition was set: points may boil (`--keep 'boiling_margin >= 5 K'`)\n"

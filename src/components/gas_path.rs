@@ -38,7 +38,7 @@ impl<const N: usize> ReTable<N> {
         let (i, u) = step_of::<{ PER_OCTAVE as u64 }, STEPS>(1.0 + re * (1.0 / Self::RE0));
         let rows = &self.rows[i..i + 2];
         let (a, b) = (&rows[0], &rows[1]);
-        std::array::from_fn(|k| a[k] + (b[k] - a[k]) * u)
+        std::array::from_fn(|k| (b[k] - a[k]).mul_add(u, a[k]))
     }
 }
 
@@ -124,8 +124,9 @@ pub struct Duct {
     /// `[Nu, f × Re]`
     pub table: ReTable<2>,
     pub wall: Wall,
-    /// Wall cells; each faces `cells / wall_cells` gas cells. `wall` is the wall of one wall cell.
+    /// Wall cells; each faces `per_wall_cell` gas cells, and all of them all. `wall` is the wall of one wall cell.
     pub wall_cells: usize,
+    pub per_wall_cell: usize,
     /// First wall state.
     pub wall_state: usize,
     pub outside: OutsideConvection,
@@ -227,7 +228,7 @@ impl GasStream {
     fn rise_k(&self, h_j_kg: f64) -> f64 {
         let x = (h_j_kg - self.h_at_t_j_kg) * self.per_cp;
         // Bounded for wild trial states only.
-        x * (1.0 - (self.bend_per_k * x).clamp(-0.2, 0.2))
+        (self.bend_per_k * x).clamp(-0.2, 0.2).mul_add(-x, x)
     }
 
     /// Comes into another section, of which the last cell tells nothing.
@@ -239,7 +240,7 @@ impl GasStream {
     /// Adds (or takes) heat.
     #[inline(always)]
     pub fn add_heat(&mut self, mix: &GasMix, heat_w: f64) {
-        self.h_j_kg += heat_w * self.per_mdot_s_kg;
+        self.h_j_kg = heat_w.mul_add(self.per_mdot_s_kg, self.h_j_kg);
         self.t_k = (self.t_k + self.rise_k(self.h_j_kg)).clamp(150.0, 3200.0);
         self.look_up(mix);
     }
@@ -301,7 +302,7 @@ impl SectionGas {
                 / (MIXING_CONSTANT * c.mixing_time),
             sheets: d.sheets * c.sheet_share,
             convection_per_m: c.duct_convection * per_hydraulic_m,
-            wall_cells_per_gas_cell: d.cells as f64 / d.wall_cells as f64,
+            wall_cells_per_gas_cell: d.per_wall_cell as f64,
             re_mu: m_kg_s * d.hydraulic_m * per_area,
             bank_re_mu: 0.0,
             fouling_m2k_w: 0.0,
@@ -419,11 +420,11 @@ pub fn pass_cell(
     if burning > 0.1 {
         soot = c.flame_soot_per_m * lesser(burning * c.per_volatile_w, 1.0);
         if duct.flame > 0.0 {
-            let react = section.sheets + (1.0 - section.sheets) * reaction_share(t_middle);
+            let react = (1.0 - section.sheets).mul_add(reaction_share(t_middle), section.sheets);
             let released = burning * gone(section.burnout * react);
             out.released_w = released;
             gas.unburnt_w -= released;
-            gas.h_j_kg += released * gas.per_mdot_s_kg;
+            gas.h_j_kg = released.mul_add(gas.per_mdot_s_kg, gas.h_j_kg);
         }
     }
     // Also where the last rise was a hair off.
@@ -445,10 +446,12 @@ pub fn pass_cell(
     let h_wall = out.wall_h_w_m2k + linearised_h_w_m2k(eps_wall, t_middle, t_wall_k);
     let film = h_wall * duct.cell_wall_area_m2;
     let (geo, k_wall) = duct.wall.nodes[0].inner_half(t_wall_k);
-    let geo =
-        geo * section.wall_cells_per_gas_cell + k_wall * grown.wall_m2k_w * section.per_wall_m2;
+    let geo = geo.mul_add(
+        section.wall_cells_per_gas_cell,
+        k_wall * grown.wall_m2k_w * section.per_wall_m2,
+    );
     let inside = film * geo;
-    let (to_wall, resists) = (film * k_wall, k_wall + inside);
+    let (to_wall, resists) = (film * k_wall, film.mul_add(geo, k_wall));
 
     // Of the difference between gas and node, what falls on the way from the faces inwards.
     let (wall_behind, turns_behind);
@@ -471,7 +474,7 @@ pub fn pass_cell(
         let per = 1.0 / (resists * deposit);
         (g_wall, g_turns) = (wall * per, turns * per);
         (wall_behind, turns_behind) = (inside * deposit * per, behind * resists * per);
-        t_star = (wall * t_wall_k + turns * t_turns_k) / (wall + turns);
+        t_star = wall.mul_add(t_wall_k, turns * t_turns_k) / (wall + turns);
         // K ½ρv² per row with K = (K Re)/Re stays finite at rest.
         loss_bank = section.bank_loss_per_k * loss_re * mu * t_in;
     } else {
@@ -482,17 +485,17 @@ pub fn pass_cell(
 
     let ntu = (g_wall + g_turns) * ntu_per_g;
     let on_average = mean_left(ntu);
-    let t_mean = t_star + (t_in - t_star) * on_average;
+    let t_mean = (t_in - t_star).mul_add(on_average, t_star);
     out.to_wall_w = g_wall * (t_mean - t_wall_k);
     out.to_turns_w = g_turns * (t_mean - t_turns_k);
     out.turns_w_k = g_turns;
     gas.add_heat(c.mix, -(out.to_wall_w + out.to_turns_w));
     // By so much less than in this cell, e^-NTU, the gas changes in the next: never past what it tends to.
-    gas.half_change_k = 0.5 * (1.0 - ntu * on_average) * (gas.t_k - t_came);
+    gas.half_change_k = ntu.mul_add(-0.5 * on_average, 0.5) * (gas.t_k - t_came);
     out.t_mean_k = t_mean;
     out.per_t_mean = 1.0 / t_mean;
-    out.wall_surface_k = t_wall_k + (t_mean - t_wall_k) * wall_behind;
-    out.turns_surface_k = t_turns_k + (t_mean - t_turns_k) * turns_behind;
+    out.wall_surface_k = (t_mean - t_wall_k).mul_add(wall_behind, t_wall_k);
+    out.turns_surface_k = (t_mean - t_turns_k).mul_add(turns_behind, t_turns_k);
 
     out.buoyancy_pa =
         9.80665 * duct.cell_rise_m * (c.density_air_kg_m3 - section.rho_t * out.per_t_mean);

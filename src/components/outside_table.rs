@@ -77,7 +77,7 @@ impl OutsideTable {
         let (i, u) = whole_and_rest(greater(lesser(x, LAST), 0.0));
         let row = |j: usize| {
             let g = &self.g_w_k[j * N + i..j * N + i + 2];
-            g[0] + (g[1] - g[0]) * u
+            (g[1] - g[0]).mul_add(u, g[0])
         };
         let mut g_w_k = row(air.row);
         if air.u > 0.0 {

@@ -208,13 +208,16 @@ impl TubeCell {
         } else {
             1.0 / (self.metal_j_k + m * 4186.0)
         };
-        let guess = T_REF_K + enthalpy_j * per_j;
+        let guess = enthalpy_j.mul_add(per_j, T_REF_K);
         let mut n = NodeWater::at(water, guess);
-        let short_j = enthalpy_j - self.metal_j_k * (guess - T_REF_K) - m * n.h_j_kg;
+        let short_j = m.mul_add(
+            -n.h_j_kg,
+            self.metal_j_k.mul_add(T_REF_K - guess, enthalpy_j),
+        );
         // 1/(metal + m cp) to first order in cp - 4186.
-        let step = short_j * per_j * (1.0 - m * (n.cp_j_kgk - 4186.0) * per_j);
+        let step = short_j * per_j * (m * per_j).mul_add(4186.0 - n.cp_j_kgk, 1.0);
         n.t_k += step;
-        n.h_j_kg += n.cp_j_kgk * step;
+        n.h_j_kg = n.cp_j_kgk.mul_add(step, n.h_j_kg);
         n
     }
 }
@@ -322,7 +325,7 @@ pub struct WallHeat {
 fn friction_loss(cell: &TubeCell, table: &TubeTable, node: &NodeWater, w: f64) -> f64 {
     let re = w * cell.re_per * node.per_mu;
     let f_re = table.f_re(TubeTable::place(re));
-    w * (f_re * node.mu_pa_s * cell.skin_per + w * cell.fittings_per)
+    w * (f_re * node.mu_pa_s).mul_add(cell.skin_per, w * cell.fittings_per)
 }
 
 /// Passes a stream through one cell whose water is `node` and leaves it at `h_end_j_kg`; `liquid_kg` its inventory,
@@ -381,7 +384,7 @@ pub fn pass_cell(
         && (cell.inventory.is_none() || liquid_kg >= cell.water_kg)
     {
         // Liquid through a full cell, by far the most frequent, without what steam and refilling need.
-        let h_out = h_came + changed(full_kg_s) * (h_end_j_kg - h_came);
+        let h_out = changed(full_kg_s).mul_add(h_end_j_kg - h_came, h_came);
         let from_node_w = w * (h_out - input.h_j_kg);
         let loss = friction_loss(cell, table, node, w);
         return CellPass {

@@ -64,7 +64,7 @@ impl TubeTable {
     #[inline]
     pub fn f_re(&self, (i, u): (usize, f64)) -> f64 {
         let f = &self.f_re[i..i + 2];
-        f[0] + (f[1] - f[0]) * u
+        (f[1] - f[0]).mul_add(u, f[0])
     }
 
     /// Nusselt number at a place and a temperature of the water, of a table that was made with it.
@@ -76,8 +76,8 @@ impl TubeTable {
         let (j, v) = whole_and_rest(greater(lesser(z, LAST), 0.0));
         let rows = &self.nu[i..i + 2];
         let (a, b) = (&rows[0][j..j + 2], &rows[1][j..j + 2]);
-        let lo = a[0] + (a[1] - a[0]) * v;
-        let hi = b[0] + (b[1] - b[0]) * v;
-        lo + (hi - lo) * u
+        let lo = (a[1] - a[0]).mul_add(v, a[0]);
+        let hi = (b[1] - b[0]).mul_add(v, b[0]);
+        (hi - lo).mul_add(u, lo)
     }
 }

@@ -43,6 +43,8 @@ pub struct VesselModel {
     pub cold_port_z_m: f64,
     pub layer_height_m: f64,
     pub floor_z_m: f64,
+    /// Height of each layer that lies between the ports, negative where the hot one is the lower.
+    pub column_m: Vec<f64>,
 }
 
 /// A flow of water into (positive) or out of a layer, with the enthalpy that it carries.
@@ -148,6 +150,17 @@ impl VesselModel {
             })
             .collect();
         let at = |z: f64| Port::at(z / h, n);
+        let (low_m, high_m, sign) = if v.hot_port_m >= v.cold_port_m {
+            (v.cold_port_m, v.hot_port_m, 1.0)
+        } else {
+            (v.hot_port_m, v.cold_port_m, -1.0)
+        };
+        let column_m = (0..n)
+            .map(|i| {
+                let from_m = i as f64 * h;
+                sign * (high_m.min(from_m + h) - low_m.max(from_m)).max(0.0)
+            })
+            .collect();
         Self {
             layers: n,
             layer_kg,
@@ -166,6 +179,7 @@ impl VesselModel {
             cold_port_z_m: v.floor_z_m + v.cold_port_m,
             layer_height_m: h,
             floor_z_m: v.floor_z_m,
+            column_m,
         }
     }
 

@@ -39,7 +39,7 @@ impl WallRow {
     #[inline(always)]
     pub fn temperatures(&self, e: &[f64], t_k: &mut [f64]) {
         for ((&bend, &e), t_k) in self.bend.iter().zip(e).zip(t_k) {
-            let d = 1.0 + bend * e;
+            let d = bend.mul_add(e, 1.0);
             *t_k = T_REF_K + 2.0 * NODE_SCALE_K * e / (1.0 + greater(d, 0.01).sqrt());
         }
     }
@@ -63,13 +63,13 @@ impl WallRow {
         let (geo_in, geo_out) = (&self.geo_in_per_m[..n], &self.geo_out_per_m[..n]);
         let (joined, rate_per_w) = (&self.joined[..n], &self.rate_per_w[..n]);
         for i in 0..n {
-            k_w_mk[i] = greater(k0[i] + k1[i] * (t_k[i] - T_REF_K), 0.1 * k0[i]);
+            k_w_mk[i] = greater(k1[i].mul_add(t_k[i] - T_REF_K, k0[i]), 0.1 * k0[i]);
         }
         // Through the face after each node; one quotient for two half-resistances.
         for i in 1..n {
             let (a, b) = (k_w_mk[i - 1], k_w_mk[i]);
             passed_w[i] = joined[i - 1] * (t_k[i - 1] - t_k[i]) * a * b
-                / (geo_out[i - 1] * b + geo_in[i] * a);
+                / geo_out[i - 1].mul_add(b, geo_in[i] * a);
         }
         (passed_w[0], passed_w[n]) = (0.0, 0.0);
         for i in 0..n {

@@ -110,15 +110,18 @@ pub fn exp_within(x: f64) -> f64 {
     // Adding this leaves the nearest whole number in the lowest bits of the mantissa.
     const TO_WHOLE: f64 = 6_755_399_441_055_744.0;
     const ONE: u64 = 1023 << 52;
-    let shifted = x * std::f64::consts::LOG2_E + TO_WHOLE;
-    let r = x - (shifted - TO_WHOLE) * std::f64::consts::LN_2;
+    let shifted = x.mul_add(std::f64::consts::LOG2_E, TO_WHOLE);
+    let r = (shifted - TO_WHOLE).mul_add(-std::f64::consts::LN_2, x);
     // Terms in pairs: half as long to wait as for one after the other.
     let r2 = r * r;
     let r4 = r2 * r2;
-    let a = (1.0 + r) + r2 * (1.0 / 2.0 + r * (1.0 / 6.0));
-    let b = (1.0 / 24.0 + r * (1.0 / 120.0)) + r2 * (1.0 / 720.0 + r * (1.0 / 5_040.0));
-    let c = 1.0 / 40_320.0 + r * (1.0 / 362_880.0);
-    (a + r4 * (b + r4 * c)) * f64::from_bits((shifted.to_bits() << 52).wrapping_add(ONE))
+    let a = r2.mul_add(r.mul_add(1.0 / 6.0, 1.0 / 2.0), 1.0 + r);
+    let b = r2.mul_add(
+        r.mul_add(1.0 / 5_040.0, 1.0 / 720.0),
+        r.mul_add(1.0 / 120.0, 1.0 / 24.0),
+    );
+    let c = r.mul_add(1.0 / 362_880.0, 1.0 / 40_320.0);
+    r4.mul_add(r4.mul_add(c, b), a) * f64::from_bits((shifted.to_bits() << 52).wrapping_add(ONE))
 }
 
 /// e^−x of an `x` that is not negative.
@@ -152,10 +155,10 @@ pub fn gone(x: f64) -> f64 {
 #[inline]
 fn mean_left_near_zero(x: f64) -> f64 {
     let x2 = x * x;
-    let a = 1.0 - x * (1.0 / 2.0);
-    let b = 1.0 / 6.0 - x * (1.0 / 24.0);
-    let c = 1.0 / 120.0 - x * (1.0 / 720.0) + x2 * (1.0 / 5_040.0);
-    a + x2 * (b + x2 * c)
+    let a = x.mul_add(-1.0 / 2.0, 1.0);
+    let b = x.mul_add(-1.0 / 24.0, 1.0 / 6.0);
+    let c = x2.mul_add(1.0 / 5_040.0, x.mul_add(-1.0 / 720.0, 1.0 / 120.0));
+    x2.mul_add(x2.mul_add(c, b), a)
 }
 
 #[cfg(test)]

@@ -98,7 +98,7 @@ impl WsggWeights {
         for (g, ln_ratio) in ln_ratios()[i].iter().enumerate() {
             out.kappa_per_m[g] = p * lo.k[g] * super::quick_exp(f * ln_ratio);
             for j in 0..4 {
-                out.b[g][j] = lo.b[g][j] + f * (hi.b[g][j] - lo.b[g][j]);
+                out.b[g][j] = f.mul_add(hi.b[g][j] - lo.b[g][j], lo.b[g][j]);
             }
         }
         out
@@ -111,7 +111,7 @@ impl WsggWeights {
         for (kappa, b) in self.kappa_per_m.iter().zip(&self.b) {
             let absorbed = super::gone(kappa * beam_m);
             for (c, b) in cubic.iter_mut().zip(b) {
-                *c += absorbed * b;
+                *c = absorbed.mul_add(*b, *c);
             }
         }
         GasLayer { cubic, beam_m }
@@ -153,7 +153,7 @@ impl GasLayer {
     pub fn emissivity(&self, t_k: f64) -> f64 {
         let t = t_k.clamp(250.0, 2400.0) * 1e-3;
         let c = &self.cubic;
-        (c[0] + t * c[1]) + t * t * (c[2] + t * c[3])
+        (t * t).mul_add(t.mul_add(c[3], c[2]), t.mul_add(c[1], c[0]))
     }
 
     /// With grey soot of this absorption coefficient in every grey gas of the layer and in its clear window.
@@ -162,7 +162,7 @@ impl GasLayer {
     #[inline]
     pub fn emissivity_with_soot(&self, t_k: f64, kappa_soot_per_m: f64) -> f64 {
         let e = self.emissivity(t_k);
-        e + super::gone(kappa_soot_per_m * self.beam_m) * (1.0 - e)
+        super::gone(kappa_soot_per_m * self.beam_m).mul_add(1.0 - e, e)
     }
 }
 
@@ -297,7 +297,7 @@ pub fn grey_gas_to_wall(eps_gas: f64, eps_wall: f64) -> f64 {
 /// Radiation as a heat transfer coefficient: h = ε σ (T1² + T2²)(T1 + T2).
 #[inline]
 pub fn linearised_h_w_m2k(eps: f64, t1_k: f64, t2_k: f64) -> f64 {
-    eps * STEFAN_BOLTZMANN * (t1_k * t1_k + t2_k * t2_k) * (t1_k + t2_k)
+    eps * STEFAN_BOLTZMANN * t1_k.mul_add(t1_k, t2_k * t2_k) * (t1_k + t2_k)
 }
 
 /// Emissivity of the clear sky against air temperature (Berdahl & Martin 1984), monthly mean without the daily swing.

@@ -209,7 +209,7 @@ impl Network {
                     is_coil: false,
                     is_flue: d.is_flue,
                     cells: d.wall_cells,
-                    cell_area_m2: d.cell_wall_area_m2 * (d.cells / d.wall_cells) as f64,
+                    cell_area_m2: d.cell_wall_area_m2 * d.per_wall_cell as f64,
                     first: first - l.deposits,
                 });
             }

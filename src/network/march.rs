@@ -148,24 +148,16 @@ impl Network {
     }
 
     /// Pressure that a branch's vessel gives it between its ports in forward direction, Pa.
+    #[inline(always)]
     pub(super) fn vessel_column_pa(&self, b: usize, s: &Scratch) -> f64 {
         let Some((v, t_k)) = self.end_of(b, s) else {
             return 0.0;
         };
-        let (lo, hi, sign) = if v.hot_port_z_m >= v.cold_port_z_m {
-            (v.cold_port_z_m, v.hot_port_z_m, 1.0)
-        } else {
-            (v.hot_port_z_m, v.cold_port_z_m, -1.0)
-        };
         let mut sum = 0.0;
-        for (i, &t) in t_k.iter().enumerate() {
-            let z0 = v.floor_z_m + i as f64 * v.layer_height_m;
-            let part = (hi.min(z0 + v.layer_height_m) - lo.max(z0)).max(0.0);
-            if part > 0.0 {
-                sum += self.water.rho_kg_m3(t) * part;
-            }
+        for (&t, &part_m) in t_k.iter().zip(&v.column_m) {
+            sum += self.water.rho_kg_m3(t) * part_m;
         }
-        sign * G_M_S2 * sum
+        G_M_S2 * sum
     }
 
     /// All courses of these flows. About zero a flow counts in both directions: its own, in which all of it runs, and

@@ -12,6 +12,7 @@ mod drum;
 mod films;
 mod fire;
 mod fuel;
+pub mod fullness;
 mod initial;
 mod layout;
 mod march;

@@ -96,21 +96,23 @@ impl<const K: usize> Cubic<K> {
     #[inline]
     pub(crate) fn flat(&self, p: Place, k: usize) -> f64 {
         let c = &self.cells[p.cell];
-        c[0][k] + p.u * (c[1][k] + p.u * (c[2][k] + p.u * c[3][k]))
+        p.u.mul_add(p.u.mul_add(p.u.mul_add(c[3][k], c[2][k]), c[1][k]), c[0][k])
     }
 
     /// Values of all functions, held flat outside the grid.
     #[inline]
     pub(crate) fn all_flat(&self, p: Place) -> [f64; K] {
         let c = &self.cells[p.cell];
-        std::array::from_fn(|k| c[0][k] + p.u * (c[1][k] + p.u * (c[2][k] + p.u * c[3][k])))
+        std::array::from_fn(|k| {
+            p.u.mul_add(p.u.mul_add(p.u.mul_add(c[3][k], c[2][k]), c[1][k]), c[0][k])
+        })
     }
 
     /// Slope d/dx of function `k`, held flat outside the grid.
     #[inline]
     pub(crate) fn slope(&self, p: Place, k: usize) -> f64 {
         let c = &self.cells[p.cell];
-        (c[1][k] + p.u * (2.0 * c[2][k] + p.u * 3.0 * c[3][k])) * self.per_dx
+        p.u.mul_add((3.0 * p.u).mul_add(c[3][k], 2.0 * c[2][k]), c[1][k]) * self.per_dx
     }
 
     /// Value of function `k`, continued in a straight line outside the grid.

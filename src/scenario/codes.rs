@@ -165,6 +165,12 @@ foam keeps it out, wood binds it in its cells, which is not modelled. Pores hold
 has no known resistance against vapour: name the nearest one of the table and override its figures. Walls that stand in the store's \
 water stay as wet as they are, and cannot be given water to dry.";
 
+    /// More wood than there is room for.
+    NO_ROOM = "E0321", "load does not go into the firebox",
+        "What is put on at a time must go in. Wood that is stacked close is 65 % solid (a cord of 128 cubic feet holds 80 to 85 of wood), so a \
+firebox of 80 L takes some 50 L of solid wood, 30 kg of dry beech; people who want heat lay in 80 to 190 kg per cubic metre of firebox (common practice, no \
+source). Of long sticks only `burning_length` lies in the fire of a feed tube, and all of them stand side by side in its open mouth. Check the unit: 60 lb are 27 kg.";
+
     /// A section of the gas path that is not there.
     NO_SUCH_SECTION = "E0401", "no such section of the gas path",
         "The coil names the section in which it sits by that section's `name`. Bends, dampers and fans cannot carry a coil; nor can the firebox and the first section of a down-draught, where its flames burn.";

@@ -42,6 +42,7 @@ pub fn flue(wall: Wall, cells: usize, cell_length_m: f64) -> Duct {
         table: ReTable::new(|_| [3.66, 64.0]),
         wall,
         wall_cells: cells,
+        per_wall_cell: 1,
         wall_state: 0,
         outside: OutsideConvection::tabulate(|_| 0.0),
         bank: None,

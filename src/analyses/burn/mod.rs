@@ -452,7 +452,7 @@ impl<'a> Run<'a> {
         self.put_wood(mass_kg, thickness_m, moisture_wet, false);
         self.gather
             .event(self.t, EventKind::Feed, format!("added {mass_kg:.2} kg"));
-        self.gather.fed();
+        self.gather.fed(self.t, self.net.fullness(&self.y));
         self.gather.visit(self.t);
         if self.rig.firebox.has_door() && self.rig.feeding.door_open_s > 0.0 {
             self.net.mode.door_open = true;

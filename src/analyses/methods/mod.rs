@@ -1,9 +1,10 @@
-//! Methods over plain functions of numbers: brackets and roots, elementary effects, variance shares, fronts. They know no rig.
+//! Methods over plain functions of numbers: brackets and roots, elementary effects, variance shares, fronts and a few points of them. They know no rig.
 
 pub mod bracket;
 pub mod morris;
 pub mod nsga;
 pub mod sobol;
+pub mod spread;
 
 /// Coordinates of one point, each from 0 to 1.
 pub type Unit = Vec<f64>;

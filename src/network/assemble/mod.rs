@@ -357,6 +357,7 @@ impl Network {
                 table: duct_table((d_h / s.length_m).min(1.0), s.roughness_m / d_h),
                 wall,
                 wall_cells,
+                per_wall_cell: cells / wall_cells,
                 wall_state,
                 outside,
                 bank,

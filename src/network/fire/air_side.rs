@@ -2,10 +2,11 @@
 
 use super::Hot;
 use crate::components::embers::{self, Heap};
-use crate::components::spec::{FireboxKind, StickShape};
+use crate::components::spec::FireboxKind;
 use crate::correlations::charring;
 use crate::network::Network;
 use crate::network::fuel::AIR_O2;
+use crate::network::fullness::{mouth_m2, side_by_side};
 use crate::network::layout::*;
 
 /// Air that a cold or reversed stove still draws, kg/s: the march never runs on nothing.
@@ -70,12 +71,6 @@ impl Network {
         let leak = c.leakage_share * self.firebox.leaky_m2;
         let mouth = match f.kind {
             FireboxKind::FeedTube => {
-                // Round sticks take up the corners between them too (4/π, less what their leaning closes), square ones lie
-                // close (common practice, no source).
-                let packing = match self.rig.fuel.stick.shape {
-                    StickShape::Round => 1.2,
-                    StickShape::Square => 1.05,
-                };
                 let virgin = &y[self.layout.virgin..self.layout.virgin + COHORTS];
                 let sticks: f64 = self
                     .mode
@@ -84,7 +79,7 @@ impl Network {
                     .zip(virgin)
                     .map(|(sticks, v)| sticks.mouth_section_m2(*v))
                     .sum();
-                let free = f.mouth_area_m2 * (1.0 - f.mouth_cover) - packing * sticks;
+                let free = mouth_m2(f) - side_by_side(self.rig.fuel.stick.shape) * sticks;
                 // Never quite shut: 4 % of the mouth stays open between sticks, reached smoothly.
                 let least = 0.04 * f.mouth_area_m2;
                 least

@@ -143,7 +143,7 @@ impl Network {
                 now.drive_pa +=
                     pump::interpolate_curve(curve, m_gas * rgas * gas.t_k / self.p_air_pa);
             }
-            let per = d.cells / d.wall_cells;
+            let per = d.per_wall_cell;
             let nodes = d.wall.len();
             if d.heats_water() && now.below_k.is_nan() {
                 now.below_k = gas.t_k;

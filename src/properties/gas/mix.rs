@@ -83,7 +83,7 @@ impl GasMix {
         let mut row = [0.0; LEN];
         for (y, r) in y.iter().zip(&ROWS) {
             for (sum, term) in row.iter_mut().zip(r) {
-                *sum += y * term;
+                *sum = y.mul_add(*term, *sum);
             }
         }
         let (per_mu, per_k) = (1.0 / row[W_MU], 1.0 / row[W_K]);
@@ -116,11 +116,19 @@ impl GasMix {
         let c = &self.row[from..from + 6];
         // Terms in pairs: half as long to wait as for one after the other.
         let t2 = t * t;
-        let h = (c[0] + t * c[1]) + t2 * ((c[2] + t * c[3]) + t2 * (c[4] + t * c[5]));
-        let cp =
-            (c[1] + t * (2.0 * c[2])) + t2 * ((3.0 * c[3] + t * (4.0 * c[4])) + t2 * (5.0 * c[5]));
-        let slope = (2.0 * c[2] + t * (6.0 * c[3])) + t2 * (12.0 * c[4] + t * (20.0 * c[5]));
-        [h + cp * (t_k - t), cp, slope]
+        let h = t2.mul_add(
+            t2.mul_add(t.mul_add(c[5], c[4]), t.mul_add(c[3], c[2])),
+            t.mul_add(c[1], c[0]),
+        );
+        let cp = t2.mul_add(
+            t2.mul_add(5.0 * c[5], t.mul_add(4.0 * c[4], 3.0 * c[3])),
+            t.mul_add(2.0 * c[2], c[1]),
+        );
+        let slope = t2.mul_add(
+            t.mul_add(20.0 * c[5], 12.0 * c[4]),
+            t.mul_add(6.0 * c[3], 2.0 * c[2]),
+        );
+        [cp.mul_add(t_k - t, h), cp, slope]
     }
 
     /// Sensible enthalpy above 298.15 K, water as vapour.
@@ -201,7 +209,10 @@ fn root(t_k: f64) -> f64 {
 #[inline]
 fn poly(c: &[f64], u: f64) -> f64 {
     let u2 = u * u;
-    (c[0] + u * c[1]) + u2 * ((c[2] + u * c[3]) + u2 * c[4])
+    u2.mul_add(
+        u2.mul_add(c[4], u.mul_add(c[3], c[2])),
+        u.mul_add(c[1], c[0]),
+    )
 }
 
 #[cfg(test)]

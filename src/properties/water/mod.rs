@@ -146,7 +146,7 @@ impl Water {
     }
 
     /// Temperature of liquid with enthalpy `h_j_kg`: inverse of [`Self::h_j_kg`] to 1e-9 K.
-    #[inline]
+    #[inline(always)]
     pub fn t_from_h_k(&self, h_j_kg: f64) -> f64 {
         let first = self.t_of_h.straight(self.t_of_h.place(h_j_kg), 0);
         let (h, cp) = self.h_cp(first);

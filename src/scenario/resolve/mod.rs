@@ -15,6 +15,7 @@ mod gas;
 mod immersed;
 mod jacket;
 mod numerics;
+mod room;
 mod site;
 mod store;
 mod water;
@@ -235,6 +236,9 @@ pub(super) fn rig(
     let lighting = fire::lighting(raw, cx);
     let firebox = fire::firebox(raw, cx);
     let feeding = fire::feeding(raw, cx);
+    if let (Some(fuel), Some(firebox)) = (&fuel, &firebox) {
+        room::check(raw, fuel, firebox, cx);
+    }
     let gas = gas::path(raw, cx);
     let features = water::features(raw);
     water::check_presence(raw, &features, cx);
