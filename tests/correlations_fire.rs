@@ -7,7 +7,7 @@ use emberloop::correlations::charring::{
 use emberloop::correlations::combustion::{
     SIEGERT_WOOD_TRADE, WOOD_CO2_MAX_PERCENT, arrhenius_like_temperature_factor,
     co2_from_o2_percent, erf, normal_cdf, shortage, siegert_constants,
-    siegert_constants_moist_wood, siegert_loss_fraction,
+    siegert_constants_moist_wood, siegert_loss_fraction, too_lean_share,
 };
 use emberloop::correlations::radiation::STEFAN_BOLTZMANN;
 
@@ -466,4 +466,40 @@ fn published_short_formula_of_softwood_is_that_of_its_elements() {
     );
     let loss = |o2| siegert_loss_fraction(500.0, 300.0, o2, SIEGERT_WOOD_TRADE);
     assert_eq!((loss(20.9), loss(-3.0)), (loss(20.5), loss(0.0)));
+}
+
+/// Lean limits in air of 25 degC, of the stoichiometric share: carbon monoxide 12.5 of 29.5 vol%, ethylene 2.7 of 6.5, methane 5.0 of 9.5; they fall straight
+/// to nothing at the limit flame's temperature (Burgess & Wheeler), carbon monoxide 12.5 to some 8 vol% from 25 to 400 degC
+/// (Zabetakis 1965, US Bureau of Mines Bulletin 627, from memory; 20 %).
+#[test]
+fn published_thin_gas_carries_no_flame() {
+    // At the limit half is too thin.
+    let limit = |t_k: f64| -> f64 {
+        let (mut low, mut high) = (1.0f64, 50.0f64);
+        for _ in 0..60 {
+            let lambda = 0.5 * (low + high);
+            if too_lean_share(lambda, t_k) < 0.5 {
+                low = lambda;
+            } else {
+                high = lambda;
+            }
+        }
+        1.0 / low
+    };
+    for (at_limit, stoichiometric) in [(12.5, 29.5), (2.7, 6.5), (5.0, 9.5)] {
+        let published = at_limit / stoichiometric;
+        let got = limit(298.15);
+        assert!((got / published - 1.0).abs() < 0.21, "{got} {published}");
+    }
+    let fell = limit(673.15) / limit(298.15);
+    assert!((fell / (8.0 / 12.5) - 1.0).abs() < 0.2, "{fell}");
+    // Straight in between, and nothing is too thin where no flame is needed.
+    let straight = 0.5 * (limit(400.0) + limit(800.0));
+    assert!((limit(600.0) / straight - 1.0).abs() < 1e-6);
+    assert_eq!(too_lean_share(30.0, 1600.0), 0.0);
+    // A quarter either way of the limit: 0.24 and 0.71 of it are too thin.
+    let at = 1.0 / limit(600.0);
+    assert!((too_lean_share(0.75 * at, 600.0) - 0.2404).abs() < 1e-3);
+    assert!((too_lean_share(1.25 * at, 600.0) - 0.7094).abs() < 1e-3);
+    assert!(too_lean_share(0.0, 300.0) == 0.0 && too_lean_share(1e9, 300.0) > 0.999);
 }

@@ -90,6 +90,29 @@ pub fn arrhenius_like_temperature_factor(t_k: f64) -> f64 {
     1.0 / (1.0 + super::exp_within((BURNOUT_TEMPERATURE_K - t_k) * (1.0 / BURNOUT_WIDTH_K)))
 }
 
+/// Equivalence ratio at which wood gas in air of 25 °C stops carrying a flame, and the temperature at which none is needed, K: carbon
+/// monoxide 12.5 of 29.5 vol%, ethylene 2.7 of 6.5, methane 5.0 of 9.5, at limit flames of 1,400 to 1,600 K (Zabetakis 1965, US Bureau of
+/// Mines Bulletin 627, from memory); gas of wood is mostly the first.
+const LEAN_LIMIT_25C: f64 = 0.42;
+const LIMIT_FLAME_K: f64 = 1500.0;
+
+/// Share of gas and air that are mixed without having burnt which is below the lean limit of flammability, at a mean
+/// air ratio `lambda` and temperature `t_k`: x⁴/(1 + x⁴), x = λ φ_L(T).
+///
+/// The limit falls straight with temperature, to nothing at that of the limit flame: φ_L = 0.42 (1500 − T)/(1500 − 298) (Burgess and Wheeler's
+/// law). The fourth power stands for the scatter of the local air ratio about its mean, a quarter either way (estimate).
+/// Source: M. G. Zabetakis, Flammability Characteristics of Combustible Gases and Vapors, US Bureau of Mines Bulletin 627 (1965), from
+/// memory. Evidence: `published_thin_gas_carries_no_flame`.
+#[inline]
+pub fn too_lean_share(lambda: f64, t_k: f64) -> f64 {
+    let limit = (LEAN_LIMIT_25C / (LIMIT_FLAME_K - 298.15)) * (LIMIT_FLAME_K - t_k);
+    // Beyond this all is too thin.
+    let x = super::lesser(lambda, 50.0) * super::greater(limit, 0.0);
+    let x2 = x * x;
+    let x4 = x2 * x2;
+    x4 / (1.0 + x4)
+}
+
 /// Constants of the flue-gas meter's formula q = (T_f − T_a)(A2/(21 − O2) + B), q in per cent of the net value.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct SiegertConstants {

@@ -6,11 +6,12 @@ use super::CO_SHARE;
 use super::bed_side::co_burns_k;
 use super::fuel_gas::short_of_air;
 use crate::components::gas_path::reaction_share;
+use crate::correlations::combustion::too_lean_share;
 use crate::correlations::quick_exp;
 use crate::network::observe::Instant;
 
 /// Uncertain figures that the band moves.
-pub const BAND_FIGURES: usize = 5;
+pub const BAND_FIGURES: usize = 6;
 
 /// Unburnt energy and CO of one moment, relative units of [`Instant::unburnt_w`] and [`Instant::co_dry`].
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
@@ -45,6 +46,8 @@ struct Move {
     burnout_k: f64,
     sheets: f64,
     co_share: f64,
+    /// Of the gas that mixes with air until it is too thin for a flame, what is lost for good.
+    too_lean: f64,
 }
 
 const NONE: Move = Move {
@@ -53,11 +56,13 @@ const NONE: Move = Move {
     burnout_k: 0.0,
     sheets: 1.0,
     co_share: CO_SHARE,
+    too_lean: 0.0,
 };
 
 /// The ends of each figure: as wide about the value in use as its prior is about the default. Mixing time and
 /// unmixedness: docs/closures.md. Burn-out temperature: its middle is common practice, 50 K either way (estimate).
-/// Sheets: 0.7 may be 0.5 to 0.85 (estimate). CO in what the volatiles leave: 0.3 to 0.8 (estimate).
+/// Sheets: 0.7 may be 0.5 to 0.85 (estimate). CO in what the volatiles leave: 0.3 to 0.8 (estimate). Gas too thin for a flame: none of it lost, as
+/// in the estimate, or all (docs/model/firebox.md, at its end): the trade and the laboratories lie a factor of five apart.
 const MOVES: [[Move; 2]; BAND_FIGURES] = [
     [
         Move {
@@ -106,6 +111,13 @@ const MOVES: [[Move; 2]; BAND_FIGURES] = [
         },
         Move {
             co_share: 0.8,
+            ..NONE
+        },
+    ],
+    [
+        NONE,
+        Move {
+            too_lean: 1.0,
             ..NONE
         },
     ],
@@ -160,22 +172,29 @@ impl Instant {
 
     fn unburnt_if(&self, m: &Move, is: &AsItIs) -> UnburntNow {
         let p = &self.unburnt_parts;
-        let faster = self.react(m.burnout_k, m.sheets) / (is.react * m.mixing_time);
+        let lambda = if self.air_ratio.is_nan() {
+            50.0
+        } else {
+            self.air_ratio.min(50.0)
+        };
+        let burns = self.react(m.burnout_k, m.sheets);
+        // What mixes with its air burns, or is from then on too thin for a flame; then only a hot mean gas burns it.
+        let too_lean = m.too_lean * too_lean_share(lambda, self.flame_k);
+        let mixes = burns + (1.0 - burns) * too_lean;
+        let faster = mixes / (is.react * m.mixing_time);
+        let lost = (1.0 - burns / mixes) * (1.0 - reaction_share(self.flame_k));
         let short = if m.unmixedness == 1.0 {
             p.short
         } else {
-            let lambda = if self.air_ratio.is_nan() {
-                50.0
-            } else {
-                self.air_ratio.min(50.0)
-            };
             short_of_air(lambda, p.unmixedness * m.unmixedness, p.need_over_gas)
         };
         let half = 1.0 + 0.5 * is.kt * faster;
         let frozen_w = (1.0 - short) * p.co_w * self.cold(m.burnout_k);
-        let into_path = (1.0 - short) * p.volatile_w / (half * half) + frozen_w;
-        let unburnt_w =
-            short * (p.volatile_w + p.co_w) + into_path * quick_exp(-is.exponent * faster);
+        let past_chamber_w = (1.0 - short) * p.volatile_w / (half * half);
+        let into_path = past_chamber_w + frozen_w;
+        let left_w = into_path * quick_exp(-is.exponent * faster);
+        let mixed_w = (1.0 - short) * p.volatile_w - past_chamber_w + into_path - left_w;
+        let unburnt_w = short * (p.volatile_w + p.co_w) + left_w + lost * mixed_w;
         let co_part =
             |share: f64, char_w: f64| (share * p.volatile_w + char_w) / (p.volatile_w + char_w);
         let was_w = (p.short + (1.0 - p.short) * is.cold) * p.co_w;
