@@ -39,6 +39,7 @@ TABLES = "gas draught radiation convection water evaporation identities material
 PARTS_TABLES = ["fuel", "flow"]
 SKIP = ("use ", "#", "pub fn", "fn ", "impl", "pub struct", "pub enum", "const fn", "pub mod", "mod ", "where")
 OPERATOR = re.compile(r" ([*/+-]) ")
+FUSED = re.compile(r"\.mul_add\(")
 NUMBER = re.compile(r"(?<![\w.])(\d[\d_]*\.\d[\d_]*(e-?\d+)?|\d[\d_]*e-?\d+)(?![\w.])")
 SWAP = {"*": "/", "/": "*", "+": "-", "-": "+"}
 NO_OPERAND = {"if", "match", "else", "return", "in", "let", "mut", "dyn", "impl", "as"}
@@ -148,6 +149,26 @@ def deletions(code, m):
             yield left, m.end(), new
 
 
+def fused(code, m):
+    """What changes a product and sum in one, `x.mul_add(y, z)`: (kind, start, end, what stands there instead)."""
+    left, stop = before(code, m.start()), close(code, m.end() - 1)
+    if left is None or stop is None:
+        return
+    while code[left] in "-*&!":
+        left += 1
+    comma, depth = m.end(), 0
+    while depth or code[comma] != ",":
+        depth += (code[comma] in "([{") - (code[comma] in ")]}")
+        comma += 1
+    x, y = code[left : m.start()], code[m.end() : comma]
+    z = code[comma + 1 : stop - 1].strip().rstrip(",")
+    yield "factor", left, stop, f"(({y}) + ({z}))"
+    yield "factor", left, stop, f"(({x}) + ({z}))"
+    yield "term", left, stop, f"(({x}) * ({y}))"
+    yield "term", left, stop, f"({z})"
+    yield "operator", left, stop, f"(({x}) * ({y}) - ({z}))"
+
+
 def sites(place):
     """What may be changed in a module outside its tests: file, start, end, what stands there instead."""
     found = {kind: set() for kind in KINDS}
@@ -161,6 +182,10 @@ def sites(place):
                 for m in OPERATOR.finditer(code, start, end):
                     found["operator"].add((path, *m.span(1), SWAP[m[1]]))
                     found["factor"].update((path, *d) for d in deletions(code, m))
+                for m in FUSED.finditer(code, start, end):
+                    for kind, *d in fused(code, m):
+                        if kind in found:
+                            found[kind].add((path, *d))
                 for m in NUMBER.finditer(code, start, end):
                     if float(m[1].replace("_", "")):
                         found["number"].add((path, *m.span(1), repr(1.1 * float(m[1].replace("_", "")))))

@@ -91,6 +91,9 @@ def changes(path, text, kinds):
                 add(span, "operator", *m.span(1), mutate.SWAP[m[1]])
                 for d in mutate.deletions(code, m):
                     add(span, kind, *d)
+            for m in mutate.FUSED.finditer(code, start, end):
+                for kind, a, b, new in mutate.fused(code, m):
+                    add((a, b), kind, a, b, new)
             for m in COMPOUND.finditer(code, start, end):
                 stop = m.end()
                 while code[stop] not in ";,}":

@@ -71,7 +71,7 @@ fn practice_new_begins_from_any_bundled_rig() {
         );
         count += 1;
     }
-    assert_eq!(count, 6);
+    assert_eq!(count, 7);
     let wrong = bench
         .run(&["new", "-", "--like", "cedar-tup"])
         .expect_code(2);

@@ -48,7 +48,7 @@ fn near(got: f64, expected: f64) {
 #[test]
 fn practice_every_bundled_scenario_loads_without_a_note_and_says_that_it_is_invented() {
     let all = bundled();
-    assert_eq!(all.len(), 6);
+    assert_eq!(all.len(), 7);
     for path in all {
         let loaded = load_path(&path, &[]).unwrap_or_else(|e| panic!("{e}"));
         assert!(

@@ -230,6 +230,7 @@ pub fn bundled() -> &'static [(&'static str, &'static str)] {
         "cedar-tub",
         "orchard-tub",
         "workshop-boiler",
+        "boatyard-boiler",
         "night-store-bench"
     )
 }
