@@ -13,7 +13,9 @@ mod support {
 
 mod anew;
 mod blind;
+mod blind_fourth;
 mod blind_kettles;
+mod blind_pots;
 mod blind_second;
 mod blind_stoves;
 mod blind_third;
