@@ -3,7 +3,8 @@
 //! its figure was opened, and not changed after it.
 
 use super::blind_pots::*;
-use super::sampled::{Dice, blind, mean, run};
+use super::check::{Check, Source, Tolerance};
+use super::sampled::{Dice, blind, mean, row, run};
 use super::whole::{fan, set_fan};
 use crate::support::rigs::{section, steel};
 use crate::support::stoves::pumps;
@@ -11,6 +12,35 @@ use crate::support::variants::{brick, door_stove, steady, vessel};
 use emberloop::components::spec::*;
 use emberloop::properties::combustion::stoichiometric_air_kg_kg_dry;
 use emberloop::results::BurnResult;
+
+const LABORATORY: Source = Source::published(
+    "a stove laboratory's post on its tests (repp.org/discussion/stoves, January 2002, msg00054)",
+    "twelve tests of small stick stoves, 5 lb of water in 12 to 19 min, 22 to 26 % after 1.5 lb of wood; seen. Open: stoves, pots, lids, start, heating value, charcoal",
+);
+const SKIRT: Source = Source::published(
+    "notes of a stove laboratory on skirts (aprovecho.org, after May 2021)",
+    "51.3 % of a light stick stove with a new skirt, passed on from its maker; 1 cm of fibre outside a skirt adds some 8 %, of the whole or points not told; 60 % at best; seen. Open: bore, height, pot, lid, place, charcoal",
+);
+const MUD: Source = Source::published(
+    "Madras Agricultural Journal 105, height, shape and air supply of wood cookstoves (masujournal.org/105/190232.php)",
+    "cylinder of 12 cm, air 80 to 20: 22.86 %, 660.9 °C, 0.59 kg/L; abstract, seen. Open: bore, mouth, pot, wood, rate, where the temperature was taken, which test",
+);
+const PORTABLE: Source = Source::published(
+    "tests of three stoves by private users (scribd.com, document 284176870, November 2014)",
+    "5 L in 30 min on a stick stove, 750 g laid ready; labels of a chart, seen. Open: stove, pot, lid, start, moisture",
+);
+const BRICK_STOVE: Source = Source::published(
+    "an association's note on a stove of bricks laid dry (chardonvert.overblog.com, January 2015)",
+    "preserving boiler to the boil in half an hour on a shoe box of wood, its fill not told; seen. Open: volume, start, gap, mouth, moisture",
+);
+const THERMOCOUPLE: Source = Source::published(
+    "a log boiler's owner (hearth.com, thread 39947)",
+    "thermocouple in the chamber: 2,000 to 2,200 °F with ash, oak and maple, 1,800 with tulip poplar and sassafras; seen. Open: boiler, air, load, moisture, what the bare probe loses",
+);
+const CAMP: Source = Source::published(
+    "a stove laboratory's account of a week of tests (stoves.bioenergylists.org, ETHOS camp 2005)",
+    "5 L to the boil and half an hour at the simmer: three with a skirt under 100 g of wood a litre, four around 150; seen. Open: all of the stoves",
+);
 
 /// Given: fan, fire drawn down through the embers into a chamber of ceramic, thermocouple of 30 cm bare in it under the nozzle; light wood or dense hardwood, dry. Open: output of 20 to 40 kW
 /// and what goes with it, air, load, moisture, what the thermocouple loses. All of it but the fan's pipe stands in water; the nozzle is a slit in the first section.
@@ -227,10 +257,9 @@ fn camp(d: &Dice, skirt: bool) -> Option<[f64; 2]> {
     Some([200.0 * (p.burnt_kg - as_wood_kg), minutes])
 }
 
-/// All figures by name.
-pub fn samples() -> Vec<(&'static str, Vec<f64>)> {
+pub fn rows() -> Vec<Check> {
     let [lab_min, lab_percent] = blind(|d| laboratory(&d));
-    let [bare, points, more] = blind(|d| skirted(&d));
+    let [bare, points, _] = blind(|d| skirted(&d));
     let [mud_percent, mud_c, mud_kg] = blind(|d| mud(&d));
     let [portable_min] = blind(|d| Some([put_on_min(&d.closures(&portable_rig(&d), &[]))?]));
     let [brick_min] = blind(|d| {
@@ -238,33 +267,128 @@ pub fn samples() -> Vec<(&'static str, Vec<f64>)> {
         Some([s.time_to_target_s.unwrap_or(s.end_s) / 60.0])
     });
     let [dense_c, light_c] = blind(|d| Some([shown_c(&d, true)?, shown_c(&d, false)?]));
-    let [skirt_g, skirt_min] = blind(|d| camp(&d, true));
-    let [open_g, open_min] = blind(|d| camp(&d, false));
+    let [skirt_g, _] = blind(|d| camp(&d, true));
+    let [open_g, _] = blind(|d| camp(&d, false));
     vec![
-        ("laboratory min", lab_min),
-        ("laboratory %", lab_percent),
-        ("skirt %", bare),
-        ("fibre, points", points),
-        ("fibre, of it", more),
-        ("mud %", mud_percent),
-        ("mud C", mud_c),
-        ("mud kg/L", mud_kg),
-        ("portable min", portable_min),
-        ("brick min", brick_min),
-        ("dense C", dense_c),
-        ("light C", light_c),
-        ("camp, skirt g/L", skirt_g),
-        ("camp, skirt min", skirt_min),
-        ("camp, no skirt g/L", open_g),
-        ("camp, no skirt min", open_min),
+        row(
+            &LABORATORY,
+            "time to boil 2.27 kg on small stick stoves in a laboratory",
+            "min",
+            15.5,
+            &lab_min,
+            Tolerance::Within(12.0, 19.0),
+        )
+        .because(SLOWER),
+        row(
+            &LABORATORY,
+            "efficiency of those stoves after 680 g of wood",
+            "%",
+            24.0,
+            &lab_percent,
+            Tolerance::Within(22.0, 26.0),
+        )
+        .because("what the stove's top takes of the gas under the pot it keeps or loses here; in the stove it shines at the pot. Were it to pass on half of what a wet wall takes (by hand 35 to 50 %), 21 % instead of 17.5 from lighting to the boil, at 0.6 of the bed's rate; with walls of fibre 21 too"),
+        row(
+            &SKIRT,
+            "efficiency, net, of a light stick stove with a skirt",
+            "%",
+            51.3,
+            &bare,
+            Tolerance::Absolute(4.0),
+        )
+        .because("46 % of the heat leave by bare sheets and the mouth: skirt and stove do not shine at the pot that they face, still air between dull sheets insulates little, 6 mm pass air for a ratio of 1.2 only, and a slot has a tube's Nusselt number. With 0.4 of what a wet wall takes from the dry one, 0.6 of the bed's rate, chamber and plate in fibre, and a third more convection: 35, 45, 47 %, no charcoal taken off. The figure is the best of its kind, from its maker"),
+        row(
+            &SKIRT,
+            "points that a centimetre of fibre around the skirt adds",
+            "points",
+            6.0,
+            &points,
+            Tolerance::Within(4.0, 8.0),
+        )
+        .because("the insulated skirt gets hotter and in truth gives the pot by radiation what it no longer loses; here it does not, and the gas leaves warmer, by 40 K with 25 mm; with that part of it (0.4 of a wet wall) still under a point"),
+        row(
+            &MUD,
+            "efficiency, net, of a mud stove for one pot",
+            "%",
+            22.86,
+            &mud_percent,
+            Tolerance::Absolute(4.0),
+        ),
+        row(
+            &MUD,
+            "chamber of that stove",
+            "°C",
+            660.9,
+            &mud_c,
+            Tolerance::Absolute(60.0),
+        )
+        .because("14 kW at an air ratio of 1.3: a mouth filled to a third or more burns twice as fast as the study's fire will have. At 0.4 of the bed's rate 8 kW, a ratio of 3 and 660 °C"),
+        row(
+            &MUD,
+            "wood that it needs for a litre",
+            "kg",
+            0.59,
+            &mud_kg,
+            Tolerance::Relative(0.15),
+        )
+        .because("which test is not told: to the boil and up to half an hour more here. At the efficiency told 0.59 kg bring a litre to the boil and boil four fifths of it away"),
+        row(
+            &PORTABLE,
+            "time to boil 5 L on a portable stick stove, from setting it on",
+            "min",
+            30.0,
+            &portable_min,
+            Tolerance::Relative(0.15),
+        )
+        .because("750 g in those 30 min and the five before are at most 6 kW; a mouth filled to a third or more burns 11 here. At 0.4 of the bed's rate 26 min from lighting on 5 kW. Fed with little care, told from a chart"),
+        row(
+            &BRICK_STOVE,
+            "time to bring a preserving boiler to the boil on a stove of brick",
+            "min",
+            30.0,
+            &brick_min,
+            Tolerance::Relative(0.15),
+        )
+        .because("5 kW into the water if it was full: here 3, a quarter of the heat stays in the brick and the stove's top does not shine at the boiler (with 0.4 of that 45 min, with light walls too 27)"),
+        row(
+            &THERMOCOUPLE,
+            "chamber of a log boiler with a fan, dense hardwood",
+            "°C",
+            1149.0,
+            &dense_c,
+            Tolerance::Within(1093.0, 1204.0),
+        )
+        .because(COLD_BOX),
+        row(
+            &THERMOCOUPLE,
+            "the same, light wood",
+            "°C",
+            982.0,
+            &light_c,
+            Tolerance::Absolute(60.0),
+        )
+        .because("as with the dense wood"),
+        row(
+            &CAMP,
+            "wood a litre to boil 5 L and simmer them for half an hour, stick stove with a skirt",
+            "g",
+            100.0,
+            &skirt_g,
+            Tolerance::Within(0.0, 100.0),
+        )
+        .because("93 g bring it to the boil in the median, the other 124 are a simmer that was described with a third of the sticks or more and boils a third of the water away: a cook lets the fire fall farther. Under 100 g were the best of the field"),
+        row(
+            &CAMP,
+            "the same without a skirt",
+            "g",
+            150.0,
+            &open_g,
+            Tolerance::Relative(0.15),
+        )
+        .because("102 g bring it to the boil, the rest is that simmer: as with a skirt"),
     ]
 }
 
-#[test]
-fn practice_fires_of_the_fourth_blind_trial_catch() {
-    for (name, mut v) in samples() {
-        v.sort_by(f64::total_cmp);
-        println!("{name}: {} {v:.3?}", v.len());
-        assert!(v.len() >= 48, "{name}: {} of 64", v.len());
-    }
-}
+const SLOWER: &str = "the fires sampled give 9 kW where 12 to 19 min and a fifth to a quarter of the heat ask for 3 to 5: each end in the fire shows all of its faces and burns at the speed of a crib, where the ends of sticks that are pushed in \
+    taper to half of that (reckoned). At 0.6 of the bed's rate 16 min; with ends of 5 cm 17";
+const COLD_BOX: &str = "half of the embers' emission falls on the wet walls of the magazine, which logs hide from them in a full one, and the chamber was described with brick against water. With half of the embers' emission and a chamber in fibre 1,080 °C behind the nozzle and 1,210 at the chamber's end, where the median has 925 and 820; a box that is not cooled gives 1,245 and 1,090";
