@@ -207,7 +207,7 @@ fn fill(r: &mut Rig, floor_z_m: f64, p: &Pot) {
     v.draw_port_m = 0.5 * v.water_depth_m;
     v.layers = 1;
     v.loss_w_k = if p.lid { 10.0 * top_m2 } else { 0.1 };
-    v.surface = (!p.lid).then(|| OpenSurface {
+    v.surface = (!p.lid).then_some(OpenSurface {
         area_m2: top_m2,
         cover_leak: 1.0,
         cover_w_m2k: 0.0,
