@@ -389,6 +389,7 @@ pub fn rows() -> Vec<Check> {
     ]
 }
 
-const SLOWER: &str = "the fires sampled give 9 kW where 12 to 19 min and a fifth to a quarter of the heat ask for 3 to 5: each end in the fire shows all of its faces and burns at the speed of a crib, where the ends of sticks that are pushed in \
-    taper to half of that (reckoned). At 0.6 of the bed's rate 16 min; with ends of 5 cm 17";
-const COLD_BOX: &str = "half of the embers' emission falls on the wet walls of the magazine, which logs hide from them in a full one, and the chamber was described with brick against water. With half of the embers' emission and a chamber in fibre 1,080 °C behind the nozzle and 1,210 at the chamber's end, where the median has 925 and 820; a box that is not cooled gives 1,245 and 1,090";
+const SLOWER: &str = "the fires sampled give 9 kW where 12 to 19 min and a fifth to a quarter of the heat ask for 3 to 5. At 0.6 of the bed's rate 16 min; with ends of 5 cm 17; were each end to show its faces on its burning length and no more (a stick that \
+    has shortened shows up to twice that here) 10, and were it to taper to a point, half of that, 23, a quarter of the fires out";
+const COLD_BOX: &str = "the magazine's wet walls take from the flames as if these stood in it in part: the fire counts as drawn down as far as the embers' glow covers the hearth. Without gas on those walls 1,310 °C behind the nozzle and 1,105 at the chamber's end, at the same \
+    31 kW and air ratio of 1.2, where the median has 925 and 820; a chamber in fibre instead of the brick against water that was described adds 220 at its end";
