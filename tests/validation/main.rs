@@ -13,7 +13,9 @@ mod support {
 
 mod anew;
 mod blind;
+mod blind_fourth;
 mod blind_kettles;
+mod blind_pots;
 mod blind_second;
 mod blind_stoves;
 mod blind_third;
@@ -57,6 +59,7 @@ static WHOLE: Area = LazyLock::new(whole::rows);
 static BLIND: Area = LazyLock::new(blind::rows);
 static SECOND: Area = LazyLock::new(blind_second::rows);
 static THIRD: Area = LazyLock::new(blind_third::rows);
+static FOURTH: Area = LazyLock::new(blind_fourth::rows);
 static ANEW: Area = LazyLock::new(anew::rows);
 
 #[test]
@@ -142,6 +145,11 @@ fn published_whole_systems_of_the_third_blind_trial() {
 }
 
 #[test]
+fn published_whole_systems_of_the_fourth_blind_trial() {
+    hold(&FOURTH);
+}
+
+#[test]
 fn published_whole_systems_described_anew() {
     hold(&ANEW);
 }
@@ -149,7 +157,7 @@ fn published_whole_systems_described_anew() {
 /// With `EMBERLOOP_WRITE_DOCS` set, the page is written anew instead.
 #[test]
 fn regress_the_validation_page_is_in_step_with_its_checks() {
-    let areas: [(&str, &[Check]); 17] = [
+    let areas: [(&str, &[Check]); 18] = [
         ("Wood and charring", &FUEL),
         ("Combustion gas", &GAS),
         ("Draught and air", &DRAUGHT),
@@ -166,6 +174,7 @@ fn regress_the_validation_page_is_in_step_with_its_checks() {
         (check::BLIND, &BLIND),
         (check::SECOND, &SECOND),
         (check::THIRD, &THIRD),
+        (check::FOURTH, &FOURTH),
         (check::ANEW, &ANEW),
     ];
     let text = page(&areas);
