@@ -104,7 +104,8 @@ const CASES: &[Case] = &[
     Case { base: BARREL, from: "wall = [{ material = \"steel\", thickness = \"0.8 mm\" }]", to: "wall = [{ material = \"steel\", thickness = \"0.8 mm\", moisture = \"5 %\" }]", code: "E0320", at: "\"5 %\"", says: "steel holds no free water" },
     Case { base: ORCHARD, from: "wall = [{ material = \"steel\", thickness = \"4 mm\" }]", to: "wall = [{ material = \"fire brick\", thickness = \"40 mm\", moisture = \"5 %\" }, { material = \"steel\", thickness = \"4 mm\" }]", code: "E0320", at: "\"5 %\"", says: "in the store's water does not dry" },
     Case { base: BARREL, from: "hot_port = \"700 mm\"", to: "", code: "E0104", at: "[store]", says: "needs \"hot_port\"" },
-    Case { base: BARREL, from: "add = \"0.7 kg\"", to: "add = \"30 kg\"", code: "E0321", at: "\"30 kg\"", says: "the firebox holds 8.78 L of it" },
+    Case { base: BARREL, from: "add = \"0.7 kg\"", to: "add = \"30 kg\"", code: "E0321", at: "\"30 kg\"", says: "the firebox holds 8.70 L of it" },
+    Case { base: BARREL, from: "add = \"0.7 kg\"", to: "add = \"30 kg\"", code: "E0321", at: "\"30 kg\"", says: "at most 3.12 kg at a time" },
     Case { base: BARREL, from: "add = \"0.7 kg\"", to: "add = \"5 kg\"", code: "E0321", at: "\"5 kg\"", says: "the open mouth has 97.5 cm²" },
     Case { base: TUB, from: "add = \"3 kg\"", to: "add = \"43 kg\"", code: "E0321", at: "\"43 kg\"", says: "feeding.list[0].add: 43.0 kg" },
     // A coil in a drum

@@ -392,4 +392,11 @@ fn practice_what_makes_no_sense_is_refused_with_one_message() {
     bench
         .run(&["sensitivity", &s, "--vary", "a.b = 1 .. 2"])
         .expect_code(3);
+    // The screening runs from end to end: one that the scenario refuses is told before any burn.
+    let wide = "fuel.moisture = 12 % .. 400 %";
+    let refused = bench
+        .run(&["sensitivity", &s, "--vary", wide, "--out", "refused"])
+        .expect_code(3);
+    assert!(refused.stderr.contains("E0203"), "{}", refused.stderr);
+    assert!(!bench.path("refused").exists());
 }

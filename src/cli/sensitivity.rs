@@ -11,6 +11,7 @@ use crate::components::priors::{PRIORS, TWENTIETH};
 use crate::components::spec::Rig;
 use crate::output::{self, Bar};
 use crate::results::figures::Figure;
+use crate::scenario::Diagnostics;
 use crate::units::{PlotKind, UnitSystem};
 use serde_json::json;
 
@@ -47,7 +48,7 @@ pub fn run(console: &Console, args: &SensitivityArgs) -> Result<(), CliError> {
     } else {
         args.vary
             .iter()
-            .map(|v| goal::range(console, &base, v))
+            .map(|v| whole_range(console, &base, v))
             .collect::<Result<_, _>>()?
     };
     if axes.is_empty() {
@@ -322,6 +323,26 @@ fn number_and_unit(text: &str) -> Option<(Decimal, String)> {
     plain.then_some((number, unit))
 }
 
+/// What the scenario has against an end of a range.
+fn end_refused(base: &Base, axis: &Axis) -> Option<Diagnostics> {
+    let ends = [0.0, 1.0].into_iter().filter_map(|u| axis.at_share(u, 1));
+    ends.filter_map(|end| base.rig(&end.set).err()).next()
+}
+
+/// A range that the scenario takes to both ends: paths of the screening run from end to end.
+fn whole_range(console: &Console, base: &Base, text: &str) -> Result<Axis, CliError> {
+    let axis = goal::range(console, base, text)?;
+    let Some(problems) = end_refused(base, &axis) else {
+        return Ok(axis);
+    };
+    console.message(&problems.render(console.color_err));
+    Err(CliError::Scenario {
+        name: format!("`{}`, at an end of its range", text.trim()),
+        count: problems.errors(),
+        first_code: None,
+    })
+}
+
 /// The usual values and the closures, those that the scenario takes.
 fn usual(base: &Base, rig: &Rig) -> Vec<Axis> {
     let mut texts = Vec::new();
@@ -358,10 +379,6 @@ fn usual(base: &Base, rig: &Rig) -> Vec<Axis> {
     texts
         .iter()
         .filter_map(|t| Axis::parse(t).ok())
-        .filter(|a| {
-            [0.0, 1.0]
-                .iter()
-                .all(|&u| a.at_share(u, 1).is_some_and(|l| base.rig(&l.set).is_ok()))
-        })
+        .filter(|a| end_refused(base, a).is_none())
         .collect()
 }

@@ -3,10 +3,7 @@
 use super::Network;
 use super::layout::COHORTS;
 use crate::components::spec::{Firebox, FireboxKind, StickShape};
-
-/// Solid share of wood stacked as close as it goes: a stacked cord of 128 ft3 holds 80 to 85 ft3 of solid wood (forestry practice, from
-/// memory).
-pub const STACKED: f64 = 0.65;
+use crate::properties::wood;
 
 /// Area that sticks of one unit of section take up side by side. Round sticks take up the corners between them too (4/π, less what
 /// their leaning closes), square ones lie close (common practice, no source).
@@ -25,6 +22,11 @@ pub fn mouth_m2(f: &Firebox) -> f64 {
         FireboxKind::FeedTube => f.mouth_area_m2 * (1.0 - f.mouth_cover),
         FireboxKind::Door | FireboxKind::DownDraught => 0.0,
     }
+}
+
+/// Solid wood that goes into a firebox, stacked as close as a cord, m3.
+pub fn room_m3(f: &Firebox) -> f64 {
+    wood::SOLID_SHARE * f.width_m * f.depth_m * f.height_m
 }
 
 /// Wood over the room for it: above one it does not go in.
@@ -51,7 +53,7 @@ impl Network {
         let taken_m2 = side_by_side(self.rig.fuel.stick.shape) * section_m2;
         let mouth_m2 = mouth_m2(f);
         Fullness {
-            firebox: solid_m3 / (STACKED * f.width_m * f.depth_m * f.height_m),
+            firebox: solid_m3 / room_m3(f),
             mouth: if mouth_m2 > 0.0 {
                 taken_m2 / mouth_m2
             } else {

@@ -322,7 +322,7 @@ pub fn net_from_net_dry_j_kg(net_dry_j_kg: f64, moisture_wet: f64) -> f64 {
 /// A cord, 128 ft³ stacked, m3.
 pub const CORD_M3: f64 = 128.0 * 0.028_316_846_592;
 /// Solid wood in a stack: 80 to 85 ft³ of a cord (common practice, no source).
-const SOLID_SHARE: f64 = 82.5 / 128.0;
+pub const SOLID_SHARE: f64 = 82.5 / 128.0;
 
 /// Mass of stacked wood, kg moist.
 ///

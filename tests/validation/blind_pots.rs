@@ -364,34 +364,22 @@ pub fn burn_out(r: &Rig, total_kg: f64) -> Option<BurnResult> {
     run(&r)
 }
 
-/// Given: chamber of 126 cm2, shelf at a third of its mouth, sticks of 16 x 13 x 457 mm, kiln-dried Douglas fir, one layer with gaps, 2.265 kg of water, 680 g of wood all
-/// burnt. Open: the chamber's height, wall, pot, gap, skirt or none, lid or none, start.
-pub fn laboratory_rig(d: &Dice) -> Rig {
-    let skirt = (d.between(4, 0.0, 1.0) < 0.5).then(|| Skirt {
-        gap_m: d.between(5, 0.008, 0.014),
-        high_m: 0.1,
-        wall: vec![steel(0.4)],
-    });
-    let wall = any_wall(d.between(1, 0.0, 1.0));
-    let c = Chamber {
-        side_m: 0.1123,
-        high_m: d.between(0, 0.25, 0.31),
-        wall,
-        mouth_m2: 0.71 * 0.0126,
-        inlet_m2: 0.29 * 0.0126,
+/// Chamber over a shelf at a third of its mouth, by side and cross-section and the least of its heights.
+fn laboratory_chamber(d: &Dice, (side_m, area_m2): (f64, f64), low_m: f64) -> Chamber {
+    Chamber {
+        side_m,
+        high_m: d.between(0, low_m, 0.31),
+        wall: any_wall(d.between(1, 0.0, 1.0)),
+        mouth_m2: 0.71 * area_m2,
+        inlet_m2: 0.29 * area_m2,
         over_share: 0.0,
         hearth_kg: d.between(16, 0.5, 2.0),
-    };
-    let p = Pot {
-        across_m: d.between(2, 0.2, 0.24),
-        water_kg: 2.265,
-        start_c: d.between(7, 15.0, 22.0),
-        gap_m: d.between(3, 0.01, 0.02),
-        tapers: false,
-        skirt,
-        lid: d.between(6, 0.0, 1.0) < 0.3,
-    };
-    let s = Sticks {
+    }
+}
+
+/// Sawn sticks, kiln-dried, pushed in one at a time.
+fn laboratory_sticks(d: &Dice) -> Sticks {
+    Sticks {
         thickness_m: 0.0144,
         length_m: 0.457,
         burning_m: d.between(9, 0.08, 0.11),
@@ -401,7 +389,28 @@ pub fn laboratory_rig(d: &Dice) -> Rig {
         not_within_s: 20.0,
         kindling_kg: d.between(11, 0.05, 0.1),
         starter_j: d.between(12, 0.1e6, 0.3e6),
+    }
+}
+
+/// Given: chamber of 126 cm2, shelf at a third of its mouth, sticks of 16 x 13 x 457 mm, kiln-dried Douglas fir, one layer with gaps, 2.265 kg of water, 680 g of wood all
+/// burnt. Open: the chamber's height, wall, pot, gap, skirt or none, lid or none, start.
+pub fn laboratory_rig(d: &Dice) -> Rig {
+    let skirt = (d.between(4, 0.0, 1.0) < 0.5).then(|| Skirt {
+        gap_m: d.between(5, 0.008, 0.014),
+        high_m: 0.1,
+        wall: vec![steel(0.4)],
+    });
+    let c = laboratory_chamber(d, (0.1123, 0.0126), 0.25);
+    let p = Pot {
+        across_m: d.between(2, 0.2, 0.24),
+        water_kg: 2.265,
+        start_c: d.between(7, 15.0, 22.0),
+        gap_m: d.between(3, 0.01, 0.02),
+        tapers: false,
+        skirt,
+        lid: d.between(6, 0.0, 1.0) < 0.3,
     };
+    let s = laboratory_sticks(d);
     pot_rig(
         "Laboratory's stick stove",
         100.0,
@@ -632,17 +641,8 @@ pub fn camp_rig(d: &Dice, skirted: bool) -> Rig {
         high_m: d.between(5, 0.08, 0.14),
         wall: vec![steel(0.4)],
     });
-    let wall = any_wall(d.between(1, 0.0, 1.0));
     let area_m2 = d.between(17, 0.0079, 0.0126);
-    let c = Chamber {
-        side_m: area_m2.sqrt(),
-        high_m: d.between(0, 0.24, 0.31),
-        wall,
-        mouth_m2: 0.71 * area_m2,
-        inlet_m2: 0.29 * area_m2,
-        over_share: 0.0,
-        hearth_kg: d.between(16, 0.5, 2.0),
-    };
+    let c = laboratory_chamber(d, (area_m2.sqrt(), area_m2), 0.24);
     let p = Pot {
         across_m: d.between(2, 0.22, 0.27),
         water_kg: 5.0,
@@ -652,17 +652,7 @@ pub fn camp_rig(d: &Dice, skirted: bool) -> Rig {
         skirt,
         lid: d.between(6, 0.0, 1.0) < 0.3,
     };
-    let s = Sticks {
-        thickness_m: 0.0144,
-        length_m: 0.457,
-        burning_m: d.between(9, 0.08, 0.11),
-        moisture_wet: d.between(10, 0.05, 0.1),
-        in_mouth: d.between(8, 4.0, 6.5),
-        at_a_time: 1.0,
-        not_within_s: 20.0,
-        kindling_kg: d.between(11, 0.05, 0.1),
-        starter_j: d.between(12, 0.1e6, 0.3e6),
-    };
+    let s = laboratory_sticks(d);
     pot_rig(
         "Stick stove of a stove camp",
         100.0,

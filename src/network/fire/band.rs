@@ -129,6 +129,10 @@ struct AsItIs {
     kt: f64,
     exponent: f64,
     react: f64,
+    lambda: f64,
+    /// Share of gas and air mixed without burning that is too thin for a flame, and of it what no hot mean gas burns.
+    too_lean: f64,
+    chilled: f64,
 }
 
 impl Instant {
@@ -150,8 +154,16 @@ impl Instant {
         let left = (1.0 - p.released_w / burnable.max(1e-9)).clamp(1e-12, 1.0);
         let into_path = burnable * left + (1.0 - p.short) * p.co_w * cold;
         let on_way = ((self.unburnt_w - floor_w) / into_path.max(1e-9)).clamp(1e-9, 1.0);
+        let lambda = if self.air_ratio.is_nan() {
+            50.0
+        } else {
+            self.air_ratio.min(50.0)
+        };
         let is = AsItIs {
             cold,
+            lambda,
+            too_lean: too_lean_share(lambda, self.flame_k),
+            chilled: 1.0 - reaction_share(self.flame_k),
             kt: 2.0 * (1.0 / left.sqrt() - 1.0),
             exponent: -on_way.ln(),
             react: self.react(0.0, 1.0),
@@ -172,21 +184,15 @@ impl Instant {
 
     fn unburnt_if(&self, m: &Move, is: &AsItIs) -> UnburntNow {
         let p = &self.unburnt_parts;
-        let lambda = if self.air_ratio.is_nan() {
-            50.0
-        } else {
-            self.air_ratio.min(50.0)
-        };
         let burns = self.react(m.burnout_k, m.sheets);
         // What mixes with its air burns, or is from then on too thin for a flame; then only a hot mean gas burns it.
-        let too_lean = m.too_lean * too_lean_share(lambda, self.flame_k);
-        let mixes = burns + (1.0 - burns) * too_lean;
+        let mixes = burns + (1.0 - burns) * m.too_lean * is.too_lean;
         let faster = mixes / (is.react * m.mixing_time);
-        let lost = (1.0 - burns / mixes) * (1.0 - reaction_share(self.flame_k));
+        let lost = (1.0 - burns / mixes) * is.chilled;
         let short = if m.unmixedness == 1.0 {
             p.short
         } else {
-            short_of_air(lambda, p.unmixedness * m.unmixedness, p.need_over_gas)
+            short_of_air(is.lambda, p.unmixedness * m.unmixedness, p.need_over_gas)
         };
         let half = 1.0 + 0.5 * is.kt * faster;
         let frozen_w = (1.0 - short) * p.co_w * self.cold(m.burnout_k);

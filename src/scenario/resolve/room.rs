@@ -2,7 +2,7 @@
 
 use super::Cx;
 use crate::components::spec::{Firebox, Fuel};
-use crate::network::fullness::{STACKED, mouth_m2, side_by_side};
+use crate::network::fullness::{mouth_m2, room_m3, side_by_side};
 use crate::scenario::codes;
 use crate::scenario::raw::RawScenario;
 use crate::scenario::raw::types::{At, Mass, Q};
@@ -16,30 +16,23 @@ pub(super) fn check(raw: &RawScenario, fuel: &Fuel, firebox: &Firebox, cx: &mut 
     }
     let Some(section) = &raw.feeding else { return };
     let f = &section.value;
-    let list = f.list.iter().flat_map(|l| &l.value.0);
-    let every = f.every.iter().flat_map(|l| &l.value.0);
-    let rules = f.rules.iter().flat_map(|l| &l.value.0);
-    let feeds = (list
-        .enumerate()
-        .map(|(i, x)| (format!("list[{i}]"), &x.value.add)))
-    .chain(
-        every
-            .enumerate()
-            .map(|(i, x)| (format!("every[{i}]"), &x.value.add)),
-    )
-    .chain(
-        rules
-            .enumerate()
-            .map(|(i, x)| (format!("rules[{i}]"), &x.value.add)),
-    );
-    for (entry, add) in feeds {
-        one(
-            (format!("feeding.{entry}.add"), add),
-            true,
-            fuel,
-            firebox,
-            cx,
-        );
+    let list = f.list.iter().flat_map(|l| &l.value.0).map(|x| &x.value.add);
+    let every = f
+        .every
+        .iter()
+        .flat_map(|l| &l.value.0)
+        .map(|x| &x.value.add);
+    let rules = f
+        .rules
+        .iter()
+        .flat_map(|l| &l.value.0)
+        .map(|x| &x.value.add);
+    let named = |name: &'static str| move |(i, add)| (format!("feeding.{name}[{i}].add"), add);
+    let feeds = (list.enumerate().map(named("list")))
+        .chain(every.enumerate().map(named("every")))
+        .chain(rules.enumerate().map(named("rules")));
+    for feed in feeds {
+        one(feed, true, fuel, firebox, cx);
     }
 }
 
@@ -61,30 +54,32 @@ fn one(
     } else {
         1.0
     };
-    let room_m3 = STACKED * f.width_m * f.depth_m * f.height_m;
-    let section_m2 = side_by_side(fuel.stick.shape) * solid_m3 / fuel.stick.length_m;
     let metric = UnitSystem::Metric;
-    let (what, most) = if solid_m3 * reach > room_m3 {
+    // Wood in the fire over the firebox's room, and where an end stays outside the sticks' section over the open mouth.
+    let (in_fire_m3, room_m3) = (solid_m3 * reach, room_m3(f));
+    let section_m2 = side_by_side(fuel.stick.shape) * solid_m3 / fuel.stick.length_m;
+    let in_firebox = in_fire_m3 / room_m3;
+    let in_mouth = if reach < 1.0 {
+        section_m2 / mouth_m2
+    } else {
+        0.0
+    };
+    let what = if in_firebox > 1.0 {
         let (solid, room) = (
-            format_volume(solid_m3 * reach, metric),
+            format_volume(in_fire_m3, metric),
             format_volume(room_m3, metric),
         );
-        (
-            format!("{solid} of solid wood, and the firebox holds {room} of it stacked close"),
-            room_m3 / (solid_m3 * reach),
-        )
-    } else if reach < 1.0 && section_m2 > mouth_m2 {
+        format!("{solid} of solid wood, and the firebox holds {room} of it stacked close")
+    } else if in_mouth > 1.0 {
         let (taken, open) = (
             format_area(section_m2, metric),
             format_area(mouth_m2, metric),
         );
-        (
-            format!("sticks that take {taken} side by side, and the open mouth has {open}"),
-            mouth_m2 / section_m2,
-        )
+        format!("sticks that take {taken} side by side, and the open mouth has {open}")
     } else {
         return;
     };
+    let most_kg = kg / in_firebox.max(in_mouth);
     let report = cx
         .at(
             &codes::NO_ROOM,
@@ -94,7 +89,7 @@ fn one(
         .label("does not go in")
         .help(format!(
             "at most {} at a time",
-            format_mass(kg * most, metric)
+            format_mass(most_kg, metric)
         ));
     cx.report(report);
 }
