@@ -28,7 +28,7 @@ const SAME_WOOD: (f64, f64) = (0.85, 1.15);
 
 /// Share of the mouth that sticks and brick close in ordinary use; what is left lets about three times the needed
 /// air through.
-const BLOCKED: f64 = 0.8;
+const BLOCKED: f64 = 0.7;
 
 fn run(rig: &Rig) -> BurnResult {
     burn(rig, &Default::default(), &mut |_| true).expect("runs")

@@ -4,7 +4,7 @@
 //! See `docs/model/firebox.md`.
 
 use super::embers::Heap;
-use crate::correlations::{charring, greater, smoothstep};
+use crate::correlations::{charring, greater, lesser, smoothstep};
 
 /// One feed that still holds virgin wood. Constants between events; the states are in the state vector.
 #[derive(Debug, Clone, Copy, Default)]
@@ -36,6 +36,10 @@ const PILE_HALF_PER_M: f64 = 8.0;
 const SPREAD_M_S: f64 = 3e-3;
 /// A pile does not spread over a large chamber: its sticks stay within this volume of each other, m3 (estimate).
 const PILE_M3: f64 = 0.02;
+/// Volume of a cone over that of the cylinder around it.
+const CONE: f64 = 1.0 / 3.0;
+/// Share of a stick's length from which on it burns as a whole: beyond it a cone would be left before there is one.
+const WHOLE: f64 = 0.92;
 /// Flux below which a fresh stick does not ignite at all, W/m2 (critical flux for piloted ignition of wood,
 /// 10..13 kW/m2; smouldering contact with embers lowers it; from memory: Drysdale ch. 6).
 const IGNITION_FLUX_W_M2: f64 = 8e3;
@@ -47,7 +51,7 @@ pub struct Laid {
     /// Volume and faces when fresh.
     pub volume_m3: f64,
     fresh_area_m2: f64,
-    /// Burning length over the stick's.
+    /// Burning length over the stick's; 1 where all of it lies in the fire.
     reach: f64,
     /// Front speed against that of the reference wood.
     wood_factor: f64,
@@ -63,11 +67,13 @@ pub struct Laid {
 pub struct Left {
     /// Share that is virgin wood, not negative.
     pub virgin: f64,
-    /// Its square root, and the same fading to nothing as the wood is spent.
-    root: f64,
+    /// Share of the fresh faces that is in the fire, fading to nothing as the wood is spent.
     face: f64,
-    /// Share of what is left that lies in the fire, 0..1.
+    /// Share of the fresh sticks that is virgin wood in the fire.
     pub in_fire: f64,
+    /// Virgin share of that part of the sticks, and mean depth of its char over their radius.
+    pub end: f64,
+    depth: f64,
     /// How far the ignition ramp has opened the front.
     pub lit: f64,
 }
@@ -91,7 +97,10 @@ impl Cohort {
             fed: *self,
             volume_m3,
             fresh_area_m2: 2.0 * volume_m3 / self.radius_m,
-            reach: burning_length_m / self.stick_length_m,
+            reach: match burning_length_m / self.stick_length_m {
+                nearly_all if nearly_all > WHOLE => 1.0,
+                end => end,
+            },
             wood_factor: charring::wood_factor(
                 self.density_kg_m3,
                 self.water_per_dry / (1.0 + self.water_per_dry),
@@ -109,38 +118,77 @@ impl Laid {
     #[inline]
     pub fn left(&self, v: f64, g: f64) -> Left {
         let virgin = greater(v, 0.0);
+        let lit = lit_share(g);
+        // A free slot has no sticks.
+        if self.reach == 1.0 || self.reach == 0.0 {
+            // Faces of a stick that burns over its whole length recede alike.
+            return Left {
+                virgin,
+                face: virgin / (virgin + 1e-3).sqrt(),
+                in_fire: virgin,
+                end: virgin,
+                depth: 1.0 - virgin.sqrt(),
+                lit,
+            };
+        }
+        let (face, end, depth) = self.tapering(virgin);
         Left {
             virgin,
-            root: virgin.sqrt(),
-            face: virgin / (virgin + 1e-3).sqrt(),
-            in_fire: if virgin > self.reach {
-                self.reach / virgin
-            } else {
-                1.0
-            },
-            lit: lit_share(g),
+            face: self.reach * face,
+            in_fire: self.reach * end,
+            end,
+            depth,
+            lit,
         }
     }
 
-    /// Surface exposed to the fire, m2: shrinks with the virgin radius, and for long sticks only the burning length counts.
+    /// The end in the fire of a stick that is pushed in as it burns: its faces over those of a whole end, its virgin share, and the mean depth of
+    /// its char over the radius.
+    ///
+    /// A fresh end thins evenly to half of its radius; by then it has a tip, and from there on it is a cone: all faces recede at one speed s, each place
+    /// since it came into the fire, so a stick of radius r that is consumed over a length l moves by s l/r a second and loses half of what
+    /// a whole end would (a third of its volume is left in it). Once nothing is left to push, the cone shrinks.
+    #[inline]
+    fn tapering(&self, virgin: f64) -> (f64, f64, f64) {
+        let thinned = 1.0 - (1.0 - virgin) / self.reach;
+        if thinned > 0.25 {
+            let x = thinned.sqrt();
+            let gone = 1.0 - x;
+            return (
+                x,
+                (1.0 / 3.0) + (2.0 / 3.0) * (2.0 * x - 1.0),
+                gone * (1.0 - (2.0 / 3.0) * gone),
+            );
+        }
+        let cone = virgin / (self.reach * CONE);
+        if cone > 1.0 {
+            return (0.5, CONE, 1.0 / 3.0);
+        }
+        let size = (cone + 1e-3).cbrt();
+        (0.5 * cone / size, CONE * cone, 1.0 - (2.0 / 3.0) * size)
+    }
+
+    /// Surface exposed to the fire, m2: shrinks with the virgin radius, and for long sticks only their ends count.
     #[inline]
     pub fn burning_area_m2(&self, left: &Left) -> f64 {
-        self.fresh_area_m2 * left.face * left.in_fire
+        self.fresh_area_m2 * left.face
     }
 
-    /// Cross-section of sticks still standing in the mouth, m2: those longer than the burning length.
+    /// Cross-section of sticks still standing in the mouth, m2: those longer than the burning length. All that is left but the cone in the fire
+    /// stands out of it, and never more than did at first.
     #[inline]
     pub fn mouth_section_m2(&self, v: f64) -> f64 {
-        if v <= self.reach {
+        let outside = lesser(1.0 - self.reach, v - CONE * self.reach);
+        if outside <= 0.0 {
             return 0.0;
         }
-        self.fed.cross_section_m2 * smoothstep(4.0 * (v - self.reach))
+        self.fed.cross_section_m2 * smoothstep(4.0 * outside)
     }
 
     /// Char depth, m.
     #[inline]
     pub fn char_depth_m(&self, left: &Left) -> f64 {
-        self.fed.radius_m * (1.0 - left.root)
+        self.fed.radius_m * left.depth
     }
 }
 
@@ -178,13 +226,7 @@ pub fn on_coals_m2(heap: &Heap) -> f64 {
 /// Share of a cohort's virgin wood that a front in the reference wood takes per metre of its way.
 #[inline]
 pub fn taken_per_m(c: &Laid, left: &Left, exposed_share: f64, bed_rate: f64) -> f64 {
-    2.0 * bed_rate
-        * c.wood_factor
-        * left.lit
-        * c.per_radius_m
-        * left.face
-        * left.in_fire
-        * exposed_share
+    2.0 * bed_rate * c.wood_factor * left.lit * c.per_radius_m * left.face * exposed_share
 }
 
 /// How fast the ignition progress `g` of a cohort grows, or falls back, under the flux on the face that catches first, 1/s.

@@ -47,7 +47,7 @@ impl Network {
         let (mut solid_m3, mut section_m2) = (0.0, 0.0);
         for ((sticks, v), g) in self.mode.cohorts.iter().zip(virgin).zip(kindled) {
             let left = sticks.left(*v, *g);
-            solid_m3 += sticks.volume_m3 * left.virgin * left.in_fire;
+            solid_m3 += sticks.volume_m3 * left.in_fire;
             section_m2 += sticks.mouth_section_m2(*v);
         }
         let taken_m2 = side_by_side(self.rig.fuel.stick.shape) * section_m2;

@@ -99,7 +99,7 @@ pub fn barrel() -> Rig {
             char_yield_dry: 0.2,
             stick: Stick {
                 shape: StickShape::Round,
-                thickness_m: 0.04,
+                thickness_m: 0.03,
                 length_m: 0.5,
             },
         },
@@ -125,7 +125,7 @@ pub fn barrel() -> Rig {
             depth_m: 0.3,
             height_m: 0.3,
             mouth_area_m2: 0.15 * 0.13,
-            mouth_cover: 0.65,
+            mouth_cover: 0.55,
             air_inlet_area_m2: 0.0,
             air_over_share: 0.0,
             inlet_loss_k: 1.8,

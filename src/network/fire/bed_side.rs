@@ -113,14 +113,14 @@ impl Network {
             }
             *left = co.left(virgin[k], kindled[k]);
             let a = co.burning_area_m2(left);
-            in_fire_m3 += co.volume_m3 * left.virgin * left.in_fire;
+            in_fire_m3 += co.volume_m3 * left.in_fire;
             plan_area += 0.3 * a;
             let lit = a * left.lit;
             lit_area += lit;
             on_wood_kg += fuel.char_yield
                 * lit
                 * co.fed.density_kg_m3
-                * embers::on_wood_m(co.fed.radius_m, left.virgin);
+                * embers::on_wood_m(co.fed.radius_m, left.end);
         }
         let mut exposed = bed::exposed_share(in_fire_m3 / fb.pile_room_m3);
         plan_area *= exposed;
