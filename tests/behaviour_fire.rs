@@ -89,7 +89,8 @@ fn practice_more_wood_than_goes_in_is_told() {
         let warnings = run(r).summary.warnings;
         warnings.into_iter().find(|w| w.code == "W0218")
     };
-    assert!(told(&r).is_none());
+    r.feeding.every[0].interval_s = 300.0;
+    assert!(told(&r).is_none(), "{:?}", told(&r));
     r.feeding.every[0].interval_s = 60.0;
     let w = told(&r).expect("some feeds stand on top of the mouth");
     assert!(w.text.contains("mouth") && w.worst > 1.0, "{w:?}");
@@ -134,12 +135,16 @@ fn practice_a_bare_door_gives_off_what_a_plate_of_its_heat_does_and_a_lined_one_
 #[test]
 fn analytic_more_air_cools_the_flame_as_the_enthalpy_balance_says() {
     let covers = [0.9, 0.7, 0.4, 0.0];
-    let (from, to) = (900.0, 2400.0);
+    let (from, to) = (3000.0, 4800.0);
     let found: Vec<(f64, f64, f64)> = covers
         .par_iter()
         .map(|&v| {
             let mut rig = light_stove();
             rig.firebox.mouth_cover = v;
+            // A stick at a time, and time to settle: the balance of the means is that of a steady fire.
+            rig.feeding.every[0].interval_s = 120.0;
+            rig.feeding.every[0].mass_kg = 0.175;
+            rig.stop.latest_s = to;
             let r = run(&rig);
             let sum = |c: &str| integral(&r, c, from, to);
             let air = sum("air_flow_kg_s");

@@ -379,8 +379,8 @@ fn practice_every_number_of_tub_tank_bench_and_draws_moves_a_result() {
     draw(&mut tank).for_s = 1200.0;
     tank.controls.damper.rule = Some(ControlRule {
         signal: Signal::Chamber,
-        low: 440.0,
-        high: 560.0,
+        low: 400.0,
+        high: 450.0,
         when_low: 1.0,
         when_high: 0.6,
         from_s: 120.0,
@@ -433,13 +433,13 @@ fn practice_every_number_of_tub_tank_bench_and_draws_moves_a_result() {
             r.controls.pump.rule.as_mut().expect("rule").from_s = 100.0
         }),
         ("damper rule.low", |r| {
-            r.controls.damper.rule.as_mut().expect("rule").low = 460.0
+            r.controls.damper.rule.as_mut().expect("rule").low = 420.0
         }),
         ("damper rule.when_high", |r| {
             r.controls.damper.rule.as_mut().expect("rule").when_high = 0.4
         }),
         ("damper rule.high", |r| {
-            r.controls.damper.rule.as_mut().expect("rule").high = 530.0
+            r.controls.damper.rule.as_mut().expect("rule").high = 430.0
         }),
     ];
     found.extend(dead(&tank, &moves));

@@ -176,7 +176,7 @@ fn practice_a_vessel_too_small_lifts_the_relief_valve_again_and_again() {
     let peak = small.summary.pressure_peak_Pa.expect("closed");
     assert!((peak - relief_pa).abs() < 1e-6 * relief_pa, "{peak}");
     let first = small.summary.relief_first_s.expect("reached");
-    assert!((60.0..3500.0).contains(&first), "{first}");
+    assert!((60.0..4500.0).contains(&first), "{first}");
     assert!(ample.summary.relief_first_s.is_none());
     assert_eq!(ample.summary.relief_lifts, Some(0));
     // Found between the samples, not at one: they are a second apart, the steps far more.
