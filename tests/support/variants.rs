@@ -410,6 +410,14 @@ pub fn pump_stops() -> Rig {
         after_target_s: 0.0,
         latest_s: 3600.0,
     };
+    // Two loads while the embers build up: the pump stops at full fire.
+    let every = r.feeding.every[0].clone();
+    r.feeding.every.push(FeedEvery {
+        from_s: 120.0,
+        interval_s: 240.0,
+        until: Until::Time(400.0),
+        ..every
+    });
     r.feeding.every[0].until = Until::Time(2000.0);
     r.controls.pump.steps.moves = vec![(2100.0, None)];
     r
