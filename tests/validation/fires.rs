@@ -414,6 +414,7 @@ fn forced_air() -> Check {
         &chamber_c,
         Tolerance::Absolute(60.0),
     )
+    .because("the gas's own temperature here, near what the air ratio allows; a bare thermocouple reads 20 to 100 K less, and where it sat is not told. What was measured lies among the samples")
 }
 
 /// Figures of the trade, each a range.
@@ -460,7 +461,8 @@ fn trade() -> Vec<Check> {
             (650.0, 1100.0),
             &chamber_c,
         ),
-        ranged("gas above a short coil", "°C", (315.0, 430.0), &above_c),
+        ranged("gas above a short coil", "°C", (315.0, 430.0), &above_c)
+            .because("with the closures at their defaults and 70 % of the mouth covered the rig gives 333; drawn from their ranges fires are a little weaker in the median: leaks and slow mixing lose more than their opposites win"),
         ranged("mean power into the water", "kW", (6.0, 8.0), &kw),
         ranged(
             "efficiency on a flat 20 MJ per weighed kilogram",
@@ -474,6 +476,6 @@ fn trade() -> Vec<Check> {
             (35.0, 45.0),
             &net,
         )
-        .because("with the closures at their defaults the rig gives 36; drawn from their ranges they cost two points in the median: leaks, slow mixing and a coil that the gas passes by lose more than their opposites win"),
+        .because("with the closures at their defaults the rig gives 36.5; drawn from their ranges they cost a point and a half in the median: leaks, slow mixing and a coil that the gas passes by lose more than their opposites win"),
     ]
 }
