@@ -84,6 +84,7 @@ fn sections(rig: &Rig) -> Vec<SectionShape> {
                 rise_m: s.rise_m,
                 start_z_m,
                 in_water: s.in_water,
+                dry_share: s.dry_share,
                 coils: rig
                     .coils
                     .iter()

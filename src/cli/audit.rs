@@ -259,7 +259,8 @@ fn of_rig(rig: &Rig) -> RigFacts {
         + layers(box_.wetted_wall(), box_.in_water * round)
         + 900.0 * box_.hearth_mass_kg;
     for s in &rig.gas_path {
-        walls += layers(&s.wall, s.perimeter_m() * s.length_m);
+        let m2 = s.perimeter_m() * s.length_m;
+        walls += layers(&s.wall, (1.0 - s.dry_share) * m2) + layers(&s.dry_wall, s.dry_share * m2);
     }
     RigFacts {
         volume_m3: vessel.map(|v| v.water_m3),

@@ -48,7 +48,7 @@ impl Rig {
         let of_box = f.lining_m2(outlet_m2) * ((half_m + thick(f.wetted_wall())) / half_m).powi(2);
         let of_path = |s: &Section| {
             let grown_m = 2.0 * std::f64::consts::PI * thick(&s.wall) * s.passages.max(1) as f64;
-            s.length_m * (s.perimeter_m() + grown_m)
+            (1.0 - s.dry_share) * s.length_m * (s.perimeter_m() + grown_m)
         };
         let in_water = self.gas_path.iter().filter(|s| s.in_water);
         f.in_water * of_box + in_water.map(of_path).sum::<f64>()
@@ -57,7 +57,7 @@ impl Rig {
     /// All walls that the fire or its gas touches: firebox, door, sections.
     pub fn walls(&self) -> impl Iterator<Item = &[Layer]> {
         let f = &self.firebox;
-        let sections = self.gas_path.iter().map(|s| &s.wall);
+        let sections = self.gas_path.iter().flat_map(|s| [&s.wall, &s.dry_wall]);
         [&f.wall, &f.door]
             .into_iter()
             .chain(sections)
@@ -68,7 +68,10 @@ impl Rig {
     pub fn with_dry_walls(&self) -> Self {
         let mut rig = self.clone();
         let f = &mut rig.firebox;
-        let sections = rig.gas_path.iter_mut().map(|s| &mut s.wall);
+        let sections = rig
+            .gas_path
+            .iter_mut()
+            .flat_map(|s| [&mut s.wall, &mut s.dry_wall]);
         for layer in [&mut f.wall, &mut f.door]
             .into_iter()
             .chain(sections)

@@ -396,6 +396,10 @@ pub struct Section {
     pub in_wind: bool,
     /// Its outside stands in the water of drum or store, as far as that reaches.
     pub in_water: bool,
+    /// Share of the inner surface that is another wall, dry, across the gas from the one in the water; 0 without one.
+    pub dry_share: f64,
+    /// From the gas outwards; empty where `dry_share` is 0.
+    pub dry_wall: Vec<Layer>,
     /// Gas cells; `None`: the default for the kind.
     pub cells: Option<usize>,
 }

@@ -18,6 +18,7 @@
 pub mod boiling;
 pub mod charring;
 pub mod combustion;
+pub mod cross_section;
 pub mod draught;
 pub mod evaporation;
 pub mod friction;

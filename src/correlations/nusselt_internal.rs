@@ -1,10 +1,11 @@
 //! Nusselt numbers inside straight ducts and coiled tubes.
 
+use super::cross_section::CrossSection;
 use super::{cube_root, friction::Helix, power, smoothstep};
 
 /// Laminar limits of the blend from laminar to turbulent in a straight duct.
 const RE_LAMINAR: f64 = 2300.0;
-const RE_TURBULENT: f64 = 4000.0;
+pub(crate) const RE_TURBULENT: f64 = 4000.0;
 
 /// Mean Nusselt number, turbulent flow in a round tube (Gnielinski 1976).
 ///
@@ -61,12 +62,7 @@ pub fn hausen(re: f64, pr: f64, d_over_l: f64) -> f64 {
 /// Evidence: `identity_laminar_duct_tends_to_366`, `published_hausen_and_vdi_agree_when_developed`.
 #[inline]
 pub fn laminar_developing(re: f64, pr: f64, d_over_l: f64) -> f64 {
-    let gz = (re * pr * d_over_l).max(0.0);
-    let g3 = cube_root(gz);
-    let leveque = 1.615 * g3 - 0.7;
-    // [(2/(1+22Pr))^(1/6) Gz^(1/2)]^3 = (2/(1+22Pr))^(1/2) Gz^(3/2)
-    let inlet = (2.0 / (1.0 + 22.0 * pr)).sqrt() * gz * gz.sqrt();
-    cube_root(49.027_896 + 0.343 + leveque * leveque * leveque + inlet)
+    CrossSection::ROUND.nusselt_laminar(re, pr, d_over_l)
 }
 
 /// Mean Nusselt number of a straight duct on its hydraulic diameter, laminar to turbulent, with inlet effects.
@@ -79,14 +75,20 @@ pub fn laminar_developing(re: f64, pr: f64, d_over_l: f64) -> f64 {
 /// - `pr` [-] 0.6 to 1000
 /// - `d_over_l` [-] hydraulic diameter over the length over which the mean is wanted; 0: developed
 ///
-/// Geometry: smooth, round or nearly square. Rough masonry transfers more: cover it by the closure's multiplier.
+/// Geometry: smooth, round; [`CrossSection`] has rectangles. Rough masonry transfers more: cover it by the closure's multiplier.
 /// Gas that is cooled needs no temperature-ratio correction (exponent 0, VDI Heat Atlas G1).
 /// Stated scatter: 10-20 %, transition worse.
 /// Evidence: `published_duct_turbulent_branch_matches_gnielinski_rows`, `identity_duct_nusselt_has_no_jump`.
 #[inline]
 pub fn duct(re: f64, pr: f64, d_over_l: f64) -> f64 {
+    CrossSection::ROUND.nusselt(re, pr, d_over_l)
+}
+
+/// [`duct`] with the laminar value already known.
+#[inline]
+pub(crate) fn joined(re: f64, pr: f64, d_over_l: f64, laminar: f64) -> f64 {
     if re <= RE_LAMINAR {
-        return laminar_developing(re, pr, d_over_l);
+        return laminar;
     }
     let l = 0.79 * re.ln() - 1.64;
     let inlet = cube_root(d_over_l.max(0.0));
@@ -95,7 +97,6 @@ pub fn duct(re: f64, pr: f64, d_over_l: f64) -> f64 {
         return turbulent;
     }
     let w = smoothstep((re - RE_LAMINAR) / (RE_TURBULENT - RE_LAMINAR));
-    let laminar = laminar_developing(re, pr, d_over_l);
     laminar + w * (turbulent - laminar)
 }
 

@@ -61,10 +61,12 @@ impl Network {
                 .enthalpy_j(&y[d.wall_state..d.wall_state + d.wall.len()]);
         }
         for d in &self.ducts {
-            let n = d.wall.len();
-            for c in 0..d.wall_cells {
-                let at = d.wall_state + c * n;
-                sum += d.wall.enthalpy_j(&y[at..at + n]);
+            for (wall, first) in d.walls() {
+                let n = wall.len();
+                for c in 0..d.wall_cells {
+                    let at = first + c * n;
+                    sum += wall.enthalpy_j(&y[at..at + n]);
+                }
             }
         }
         sum

@@ -48,6 +48,9 @@ impl Network {
         for d in &self.ducts {
             let at_k = beside(d.immersed.is_some());
             set_wall(d.wall_state, d.wall_cells, &d.wall, at_k);
+            if let Some(a) = &d.across {
+                set_wall(a.wall_state, d.wall_cells, &a.wall, t_air);
+            }
         }
         self.wet_walls(&mut y);
         // The loop is filled with the store's water; pipes of a store kept warm have cooled to near ambient.

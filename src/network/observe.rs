@@ -245,10 +245,10 @@ impl Network {
     /// Highest wall temperature against its material's limit: `(excess_k, limit_k, material, section)`.
     pub fn wall_over_limit(&self, y: &[f64]) -> Option<(f64, f64, &str, &str)> {
         let f = &self.firebox;
-        let of_ducts = self
-            .ducts
-            .iter()
-            .map(|d| (d.name.as_str(), &d.wall, d.wall_state, d.wall_cells));
+        let of_ducts = self.ducts.iter().flat_map(|d| {
+            d.walls()
+                .map(|(wall, first)| (d.name.as_str(), wall, first, d.wall_cells))
+        });
         let mut worst: Option<(f64, f64, &str, &str)> = None;
         for (name, wall, first, cells) in std::iter::once(("firebox", &f.wall, f.wall_state, 1))
             .chain(f.plates.iter().map(|p| (p.name, &p.wall, p.wall_state, 1)))
@@ -282,10 +282,12 @@ impl Network {
             }
         }
         for d in &self.ducts {
-            for c in 0..d.wall_cells {
-                let t = last(&d.wall, d.wall_state + c * d.wall.len());
-                if t > worst.0 {
-                    worst = (t, &d.name);
+            for (wall, first) in d.walls() {
+                for c in 0..d.wall_cells {
+                    let t = last(wall, first + c * wall.len());
+                    if t > worst.0 {
+                        worst = (t, &d.name);
+                    }
                 }
             }
         }

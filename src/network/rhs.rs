@@ -264,6 +264,15 @@ impl Network {
                     flue_min = flue_min.min(s.wall_t_k[at]);
                 }
             }
+            if let Some(a) = &d.across {
+                let n = a.wall.len();
+                for c in 0..d.wall_cells {
+                    let at = a.wall_state - w0 + (c + 1) * n - 1;
+                    let out = a.outside.loss_w(air, s.wall_t_k[at] - t_air);
+                    casing += out;
+                    s.outer_heat_w[at] += out;
+                }
+            }
         }
         if self.has_damp_walls() {
             let walls = (

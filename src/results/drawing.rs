@@ -77,6 +77,8 @@ pub struct SectionShape {
     pub coils: Vec<CoilShape>,
     /// Its outside stands in water.
     pub in_water: bool,
+    /// Share of it that is a dry wall across the gas.
+    pub dry_share: f64,
 }
 
 #[derive(Debug, Clone, PartialEq, Serialize)]

@@ -46,6 +46,7 @@ pub fn rig(case: &Case, sections: &[String]) -> RigDrawing {
                 Vec::new()
             };
             SectionShape {
+                dry_share: 0.0,
                 name: name.replace('_', " "),
                 mark: match name.as_str() {
                     "damper" => SectionMark::Damper,

@@ -46,6 +46,7 @@ pub fn flue(wall: Wall, cells: usize, cell_length_m: f64) -> Duct {
         wall_state: 0,
         outside: OutsideConvection::tabulate(|_| 0.0),
         bank: None,
+        across: None,
         wall_deposit: None,
         wrap: None,
         jacket: None,

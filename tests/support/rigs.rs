@@ -53,6 +53,8 @@ pub fn section(
         wall,
         in_wind: false,
         in_water: false,
+        dry_share: 0.0,
+        dry_wall: vec![],
         cells: None,
     }
 }

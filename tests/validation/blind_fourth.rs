@@ -13,11 +13,11 @@ use emberloop::components::spec::*;
 use emberloop::properties::combustion::stoichiometric_air_kg_kg_dry;
 use emberloop::results::BurnResult;
 
-const LABORATORY: Source = Source::published(
+pub const LABORATORY: Source = Source::published(
     "a stove laboratory's post on its tests (repp.org/discussion/stoves, January 2002, msg00054)",
     "twelve tests of small stick stoves, 5 lb of water in 12 to 19 min, 22 to 26 % after 1.5 lb of wood; seen. Open: stoves, pots, lids, start, heating value, charcoal",
 );
-const SKIRT: Source = Source::published(
+pub const SKIRT: Source = Source::published(
     "notes of a stove laboratory on skirts (aprovecho.org, after May 2021)",
     "51.3 % of a light stick stove with a new skirt, passed on from its maker; 1 cm of fibre outside a skirt adds some 8 %, of the whole or points not told; 60 % at best; seen. Open: bore, height, pot, lid, place, charcoal",
 );
@@ -29,7 +29,7 @@ const PORTABLE: Source = Source::published(
     "tests of three stoves by private users (scribd.com, document 284176870, November 2014)",
     "5 L in 30 min on a stick stove, 750 g laid ready; labels of a chart, seen. Open: stove, pot, lid, start, moisture",
 );
-const BRICK_STOVE: Source = Source::published(
+pub const BRICK_STOVE: Source = Source::published(
     "an association's note on a stove of bricks laid dry (chardonvert.overblog.com, January 2015)",
     "preserving boiler to the boil in half an hour on a shoe box of wood, its fill not told; seen. Open: volume, start, gap, mouth, moisture",
 );
@@ -191,8 +191,8 @@ fn shown_c(d: &Dice, dense: bool) -> Option<f64> {
 }
 
 /// Minutes to the boil, counted from lighting or up to a minute later; per cent after 680 g, on a flat heating value, charcoal taken off or not.
-fn laboratory(d: &Dice) -> Option<[f64; 2]> {
-    let r = d.closures(&laboratory_rig(d), &[]);
+pub fn laboratory(d: &Dice, built: fn(Rig) -> Rig) -> Option<[f64; 2]> {
+    let r = d.closures(&built(laboratory_rig(d)), &[]);
     let result = burn_out(&r, 0.68)?;
     let p = pots(&r, &result, 2.265);
     let s = &result.summary;
@@ -207,8 +207,8 @@ fn laboratory(d: &Dice) -> Option<[f64; 2]> {
 }
 
 /// Per cent from lighting to the boil, net, charcoal taken off or not.
-fn high_power(d: &Dice, insulated: bool) -> Option<f64> {
-    let r = d.closures(&skirt_rig(d, insulated), &[]);
+fn high_power(d: &Dice, insulated: bool, built: fn(Rig) -> Rig) -> Option<f64> {
+    let r = d.closures(&built(skirt_rig(d, insulated)), &[]);
     let p = pots(&r, &run(&r)?, 5.0);
     let taken_off_j = if d.between(17, 0.0, 1.0) < 0.5 {
         p.char_j
@@ -219,8 +219,8 @@ fn high_power(d: &Dice, insulated: bool) -> Option<f64> {
 }
 
 /// With the skirt bare; what fibre adds, in points and of the bare one's.
-fn skirted(d: &Dice) -> Option<[f64; 3]> {
-    let (bare, insulated) = (high_power(d, false)?, high_power(d, true)?);
+pub fn skirted(d: &Dice, built: fn(Rig) -> Rig) -> Option<[f64; 3]> {
+    let (bare, insulated) = (high_power(d, false, built)?, high_power(d, true, built)?);
     Some([bare, insulated - bare, 100.0 * (insulated / bare - 1.0)])
 }
 
@@ -257,15 +257,18 @@ fn camp(d: &Dice, skirt: bool) -> Option<[f64; 2]> {
     Some([200.0 * (p.burnt_kg - as_wood_kg), minutes])
 }
 
+/// Minutes to the boil on a stove of brick.
+pub fn preserving(d: &Dice, built: fn(Rig) -> Rig) -> Option<[f64; 1]> {
+    let s = run(&d.closures(&built(brick_rig(d)), &[]))?.summary;
+    Some([s.time_to_target_s.unwrap_or(s.end_s) / 60.0])
+}
+
 pub fn rows() -> Vec<Check> {
-    let [lab_min, lab_percent] = blind(|d| laboratory(&d));
-    let [bare, points, _] = blind(|d| skirted(&d));
+    let [lab_min, lab_percent] = blind(|d| laboratory(&d, |r| r));
+    let [bare, points, _] = blind(|d| skirted(&d, |r| r));
     let [mud_percent, mud_c, mud_kg] = blind(|d| mud(&d));
     let [portable_min] = blind(|d| Some([put_on_min(&d.closures(&portable_rig(&d), &[]))?]));
-    let [brick_min] = blind(|d| {
-        let s = run(&d.closures(&brick_rig(&d), &[]))?.summary;
-        Some([s.time_to_target_s.unwrap_or(s.end_s) / 60.0])
-    });
+    let [brick_min] = blind(|d| preserving(&d, |r| r));
     let [dense_c, light_c] = blind(|d| Some([shown_c(&d, true)?, shown_c(&d, false)?]));
     let [skirt_g, _] = blind(|d| camp(&d, true));
     let [open_g, _] = blind(|d| camp(&d, false));

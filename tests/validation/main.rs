@@ -12,6 +12,7 @@ mod support {
 }
 
 mod anew;
+mod anew_pots;
 mod blind;
 mod blind_fourth;
 mod blind_kettles;

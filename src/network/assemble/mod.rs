@@ -10,7 +10,7 @@ use super::layout::*;
 use super::mode::Mode;
 use super::{BANDS, BenchModel, DrumStates, FireboxModel, Network, Plate, Scratch};
 use crate::components::drying::DampRow;
-use crate::components::gas_path::{Duct, ReTable};
+use crate::components::gas_path::{Across, Duct, ReTable};
 use crate::components::jacket;
 use crate::components::outside_table::OutsideTable;
 use crate::components::spec::*;
@@ -18,9 +18,8 @@ use crate::components::tube::NaturalTable;
 use crate::components::vessel::VesselModel;
 use crate::components::wall::{OutsideConvection, Wall, WallShape};
 use crate::components::wall_row::WallRow;
-use crate::correlations::{
-    draught, friction, natural_convection, nusselt_external, nusselt_internal, radiation,
-};
+use crate::correlations::cross_section::CrossSection;
+use crate::correlations::{draught, natural_convection, nusselt_external, radiation};
 use crate::properties::atmosphere;
 use crate::properties::gas::{self, Composition, GasMix};
 use crate::properties::water::Water;
@@ -75,6 +74,15 @@ fn film_air(t_k: f64, pressure_pa: f64) -> (f64, f64, f64) {
     let mu = 1.458e-6 * t_k.powf(1.5) / (t_k + 110.4);
     let rho = pressure_pa / (287.05 * t_k);
     (mu / rho, 0.0263 * (t_k / 300.0).powf(0.82), 0.70)
+}
+
+fn cross_section(bore: &Bore) -> CrossSection {
+    match *bore {
+        Bore::Round { .. } => CrossSection::ROUND,
+        Bore::Rect { width_m, depth_m } => {
+            CrossSection::rectangle(width_m.min(depth_m) / width_m.max(depth_m))
+        }
+    }
 }
 
 fn outside_convection(
@@ -216,11 +224,11 @@ impl Network {
             .min(f.width_m * f.height_m)
             .min(f.depth_m * f.height_m);
         let hydraulic = 4.0 * volume / inner;
-        let duct_table = |d_over_l: f64, rough: f64| {
+        let duct_table = |section: CrossSection, d_over_l: f64, rough: f64| {
             ReTable::new(move |re| {
                 [
-                    nusselt_internal::duct(re, 0.71, d_over_l),
-                    friction::pipe_f_re(re, rough),
+                    section.nusselt(re, 0.71, d_over_l),
+                    section.friction_f_re(re, rough),
                 ]
             })
         };
@@ -250,7 +258,7 @@ impl Network {
             wall_state: walls,
             wall,
             outside: firebox_outside,
-            table: duct_table(1.0, 0.01),
+            table: duct_table(CrossSection::ROUND, 1.0, 0.01),
             bits_j_k: BITS_J_M2K * f.width_m * f.depth_m,
             hearth_j_k: HEARTH_J_KGK * f.hearth_mass_kg,
             coil: None,
@@ -294,24 +302,40 @@ impl Network {
             let perimeter = s.bore.perimeter_m();
             let passages = s.passages.max(1) as f64;
             let d_h = s.bore.hydraulic_diameter_m();
-            let shape = WallShape::Cylinder {
+            let shape = |share: f64| WallShape::Cylinder {
                 inner_radius_m: perimeter / (2.0 * PI),
-                length_m: passages * s.length_m / wall_cells as f64,
+                length_m: share * passages * s.length_m / wall_cells as f64,
             };
-            let wall = Wall::new(&jacket::gas_side(&s.wall, jacketed(Some(i))), shape, factor);
+            let layers = jacket::gas_side(&s.wall, jacketed(Some(i)));
+            let wall = Wall::new(&layers, shape(1.0 - s.dry_share), factor);
             let wall_state = b.many(
                 &format!("{}_wall", s.name.replace(' ', "_")),
                 wall.len() * wall_cells,
             );
             let outer_d =
                 (perimeter / PI) + 2.0 * s.wall.iter().map(|l| l.thickness_m).sum::<f64>();
-            let outside = outside_convection(
+            let convection = outside_convection(
                 s.length_m,
                 outer_d,
                 if s.in_wind { rig.site.wind_m_s } else { 0.0 },
                 mean_air,
                 p_air,
             );
+            let across = (s.dry_share > 0.0).then(|| {
+                let facing = Wall::new(&s.dry_wall, shape(s.dry_share), factor);
+                let name = format!("{}_dry_wall", s.name.replace(' ', "_"));
+                let per_cell = passages * perimeter * s.length_m / cells as f64;
+                Across {
+                    wall_state: b.many(&name, facing.len() * wall_cells),
+                    area_m2: s.dry_share * per_cell,
+                    view_m2: Across::exchange_m2(
+                        ((1.0 - s.dry_share) * per_cell, wall.inner_emissivity),
+                        (s.dry_share * per_cell, facing.inner_emissivity),
+                    ),
+                    outside: outside(&facing, &convection),
+                    wall: facing,
+                }
+            });
             // Change of section at the inlet: Borda-Carnot on the larger velocity, referred to this section's area.
             let change = if area >= before.0 {
                 draught::sudden_expansion_k(before.0 / area) * (area / before.0).powi(2)
@@ -351,16 +375,22 @@ impl Network {
                 hydraulic_m: d_h,
                 cell_length_m: s.length_m / cells as f64,
                 cell_rise_m: s.rise_m / cells as f64,
-                cell_wall_area_m2: passages * perimeter * s.length_m / cells as f64,
+                cell_wall_area_m2: (1.0 - s.dry_share) * passages * perimeter * s.length_m
+                    / cells as f64,
                 beam_m: 0.95 * d_h,
                 loss_k: s.loss_k + change + exit,
-                table: duct_table((d_h / s.length_m).min(1.0), s.roughness_m / d_h),
+                table: duct_table(
+                    cross_section(&s.bore),
+                    (d_h / s.length_m).min(1.0),
+                    s.roughness_m / d_h,
+                ),
                 wall,
                 wall_cells,
                 per_wall_cell: cells / wall_cells,
                 wall_state,
-                outside,
+                outside: convection,
                 bank,
+                across,
                 wall_deposit: None,
                 wrap: None,
                 jacket: None,
@@ -432,8 +462,10 @@ impl Network {
             damp.push(&p.wall, 1, &format!("firebox.{}", p.name));
         }
         for d in &ducts {
-            let path = format!("gas_path.{}.wall", d.name);
-            damp.push(&d.wall, d.wall_cells, &path);
+            for (which, (wall, _)) in ["wall", "dry_wall"].into_iter().zip(d.walls()) {
+                let path = format!("gas_path.{}.{which}", d.name);
+                damp.push(wall, d.wall_cells, &path);
+            }
         }
         let damp_count = damp.len();
         let damp_state = b.many("wall_water", damp_count);
@@ -491,7 +523,7 @@ impl Network {
             + firebox.plates.iter().map(|p| p.wall.len()).sum::<usize>()
             + ducts
                 .iter()
-                .map(|d| d.wall.len() * d.wall_cells)
+                .flat_map(|d| d.walls().map(|(w, _)| w.len() * d.wall_cells))
                 .sum::<usize>();
         let mut wall_row = WallRow::default();
         wall_row.push(&firebox.wall, 1);
@@ -499,7 +531,9 @@ impl Network {
             wall_row.push(&p.wall, 1);
         }
         for d in &ducts {
-            wall_row.push(&d.wall, d.wall_cells);
+            for (wall, _) in d.walls() {
+                wall_row.push(wall, d.wall_cells);
+            }
         }
         let closed = loop_model.as_ref().is_some_and(|c| c.closed.is_some());
         let pressed = if closed { tubes.clone() } else { Vec::new() };

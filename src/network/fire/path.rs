@@ -180,11 +180,24 @@ impl Network {
                     grown.turns_m2k_w = self.on_turns_m2k_w(b, section.per_turns_m2, d.cells, j, y);
                     on_turns += grown.turns_m2k_w;
                 }
+                // Innermost node of the dry wall across.
+                let across_at = d
+                    .across
+                    .as_ref()
+                    .map(|a| a.wall_state - w0 + wall_cell * a.wall.len());
+                if let Some(at) = across_at {
+                    t_turns = s.wall_t_k[at];
+                }
                 let r = gas_path::pass_cell(d, &cond, &section, gas, t_wall, t_turns, grown);
                 now.drive_pa += r.buoyancy_pa;
                 now.loss_pa += r.loss_pa;
                 smoke.crack(r.per_t_mean, stay_s_k * r.per_t_mean);
-                let mut wall_heat = r.to_wall_w;
+                let mut wall_heat = r.to_wall_w + r.across_w;
+                if let Some(at) = across_at {
+                    let heat = r.to_turns_w - r.across_w;
+                    s.wall_heat_w[at] += heat;
+                    now.into_walls_w += heat;
+                }
                 if let Some(b) = &d.bank {
                     let g = c.coil_radiation * b.shell_view_m2 * STEFAN_BOLTZMANN;
                     let q = g * (fourth(r.wall_surface_k) - turns_k4);

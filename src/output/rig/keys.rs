@@ -1,7 +1,7 @@
 //! The words under the picture of a rig: one line per numbered part.
 
 use crate::output::show::{length, shown, unit};
-use crate::results::{CoilShape, RigDrawing};
+use crate::results::{CoilShape, RigDrawing, SectionShape};
 use crate::units::{
     PlotKind, UnitSystem, format_fraction, format_pressure, format_volume, significant,
 };
@@ -37,7 +37,7 @@ pub fn keys(rig: &RigDrawing, u: UnitSystem) -> Vec<String> {
             s.name,
             short(s.length_m, u),
             height(s.start_z_m + s.rise_m, u),
-            if s.in_water { ", in the water" } else { "" }
+            section_in_water(s)
         ));
     }
     // In the order in which the coils are numbered: the firebox first.
@@ -134,6 +134,17 @@ fn air_over(share: f64, drawn_down: bool) -> String {
 }
 
 /// How much of a part stands in water.
+fn section_in_water(s: &SectionShape) -> String {
+    match (s.in_water, s.dry_share) {
+        (false, _) => String::new(),
+        (true, 0.0) => ", in the water".into(),
+        (true, dry) => format!(
+            ", in the water, {} of it dry across the gas",
+            format_fraction(dry)
+        ),
+    }
+}
+
 fn in_water(share: f64) -> String {
     if share > 0.0 {
         format!(", {} of its walls in the water", format_fraction(share))

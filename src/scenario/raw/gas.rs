@@ -69,6 +69,13 @@ pub struct RawSection {
     pub wall: Option<At<List<At<RawLayer>>>>,
     /// The outside stands in the water of the [drum], or without one of the [store], as far as that reaches by its height; it heats that water.
     pub in_water: Option<At<Flag>>,
+    /// Share of the section's inner surface that is dry, across the gas from `wall` in the water: the brick of a setting around a copper, a skirt
+    /// around a pot. It shines at the wet wall.
+    #[schemars(extend("x-min" = "2 %", "x-max" = "95 %"))]
+    pub dry_share: Option<At<Q<Fraction>>>,
+    /// Layers of that dry wall, from the gas outwards.
+    #[schemars(extend("minItems" = 1, "maxItems" = 8))]
+    pub dry_wall: Option<At<List<At<RawLayer>>>>,
     /// The outside feels the wind.
     pub outdoors: Option<At<Flag>>,
     /// Gas cells along the section; without it, the default for the part.

@@ -142,6 +142,8 @@ fn section(raw: &At<RawSection>, cx: &mut Cx<'_>) -> Option<Section> {
         Some(f) => f.value.read,
         None => Some(false),
     };
+    let dry = dry_wall(raw, in_water, &path, cx);
+    let (dry_share, dry_wall) = dry?;
     Some(Section {
         name: name?,
         kind: kind?,
@@ -154,11 +156,51 @@ fn section(raw: &At<RawSection>, cx: &mut Cx<'_>) -> Option<Section> {
         wall: wall?,
         in_wind: in_wind?,
         in_water: in_water?,
+        dry_share,
+        dry_wall,
         cells: match &s.cells {
             Some(c) => Some(c.value.read?),
             None => None,
         },
     })
+}
+
+/// Share and layers of a dry wall across the gas from the one in water; none where none is given.
+fn dry_wall(
+    raw: &At<RawSection>,
+    in_water: Option<bool>,
+    path: &str,
+    cx: &mut Cx<'_>,
+) -> Option<(f64, Vec<Layer>)> {
+    let s = &raw.value;
+    let (share, wall) = (format!("{path}.dry_share"), format!("{path}.dry_wall"));
+    if in_water == Some(false) {
+        let why = "no wall of this section stands in water; the section's one wall is `wall`";
+        cx.no_effect(&s.dry_share, &share, why);
+        cx.no_effect(&s.dry_wall, &wall, why);
+        return Some((0.0, Vec::new()));
+    }
+    match (&s.dry_share, &s.dry_wall) {
+        (None, None) => Some((0.0, Vec::new())),
+        (Some(q), Some(_)) => {
+            let layers = wall_of(&s.dry_wall, &wall, cx);
+            Some((q.value.si()?, layers?))
+        }
+        (Some(q), None) => {
+            cx.missing(
+                &raw.span,
+                format!("{wall} is missing: the layers of the dry part"),
+            );
+            q.value.si().map(|_| (0.0, Vec::new()))
+        }
+        (None, Some(_)) => {
+            cx.missing(
+                &raw.span,
+                format!("{share} is missing: how much of the section's surface is dry"),
+            );
+            Some((0.0, Vec::new()))
+        }
+    }
 }
 
 fn rise_m(s: &RawSection, part: Option<Part>, path: &str, cx: &mut Cx<'_>) -> Option<f64> {

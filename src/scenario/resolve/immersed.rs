@@ -155,7 +155,9 @@ fn check_dry_face(g: &Given, raw: &RawScenario, cx: &mut Cx<'_>) {
         return;
     };
     let why = "all of it stands in water";
-    cx.no_effect(&s.value.outdoors, &format!("{}.outdoors", g.path), why);
+    if s.value.dry_share.is_none() {
+        cx.no_effect(&s.value.outdoors, &format!("{}.outdoors", g.path), why);
+    }
     check_hidden_face(g.wall, cx);
 }
 
@@ -165,6 +167,17 @@ fn check_coils(g: &Given, raw: &RawScenario, rig: &Rig, cx: &mut Cx<'_>) {
         None => c.in_firebox(),
         Some(i) => !c.in_firebox() && c.section == i,
     };
+    if let Some(i) = g.section.filter(|&i| rig.gas_path[i].dry_share > 0.0)
+        && rig.coils.iter().any(&on_it)
+    {
+        let name = &rig.gas_path[i].name;
+        let message = format!(
+            "a coil in \"{name}\", between a wall in the water and a dry one, is not modelled yet"
+        );
+        let report = cx.at(&codes::NOT_MODELLED, &g.span, message);
+        cx.report(report.label("in the water").help("leave out dry_share"));
+        return;
+    }
     let outside = |c: &Coil| c.is_jacket() || matches!(c.form, CoilForm::Around { .. });
     let Some(i) = rig.coils.iter().position(|c| on_it(c) && outside(c)) else {
         return;
