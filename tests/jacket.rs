@@ -148,9 +148,10 @@ fn practice_insulation_and_width_of_a_jacket_do_what_they_are_for() {
     assert!(wide > 1.3 * narrow, "{narrow} {wide}");
 }
 
-/// Passages side by side are one slot with their area and their perimeter: gas sees only hydraulic diameter, area and surface.
+/// Passages side by side against one slot with their area and their perimeter, so with their hydraulic diameter: turbulent gas would see the same, laminar gas gives
+/// the slot up to twice as much a kelvin (Nu 7.5 for 3.66 far from the inlet), and half more friction.
 #[test]
-fn identity_passages_are_a_slot_of_their_area_and_perimeter() {
+fn analytic_a_slot_takes_more_than_tubes_of_its_area_and_perimeter() {
     let bundle = jacketed(true);
     let (area, perimeter) = (
         bundle.gas_path[0].area_m2(),
@@ -166,12 +167,11 @@ fn identity_passages_are_a_slot_of_their_area_and_perimeter() {
         depth_m: area / width_m,
     };
     let (a, b) = (run(&bundle).summary, run(&slot).summary);
-    let near = |a: f64, b: f64| (a / b - 1.0).abs() < 5e-3;
-    assert!(near(a.heat_to_tank_J, b.heat_to_tank_J));
-    assert!(near(
-        a.stack_temperature_mean_K.expect("burnt"),
-        b.stack_temperature_mean_K.expect("burnt")
-    ));
+    let more = b.heat_to_tank_J / a.heat_to_tank_J;
+    eprintln!("{more:.3} times the heat");
+    assert!((1.005..1.3).contains(&more), "{more}");
+    let stack_k = |s: &emberloop::results::Summary| s.stack_temperature_mean_K.expect("burnt");
+    assert!(stack_k(&b) < stack_k(&a));
 }
 
 /// Twice the cells, the same answer within what is asked of all rigs: target 1 %, stack loss half a point.

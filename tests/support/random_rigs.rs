@@ -1,8 +1,7 @@
 //! Random but valid rigs from a seed: all kinds of gas path, coil, water side and tending.
 #![allow(dead_code)]
-
 use super::rigs::*;
-use super::variants::{bench, brick, may_be_drawn_down, steady};
+use super::variants::{bench, brick, faced, may_be_drawn_down, steady};
 use emberloop::components::spec::*;
 
 /// SplitMix64 (Steele, Lea & Flood 2014): reproducible everywhere, no dependency.
@@ -524,6 +523,7 @@ pub fn random_rig(seed: u64) -> Rig {
     if may_be_drawn_down(&r) && d.chance(0.3) {
         r.firebox.kind = FireboxKind::DownDraught;
     }
+    faced(&mut r, d.between(-0.5, 0.9));
     r
 }
 

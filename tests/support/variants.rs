@@ -669,6 +669,15 @@ pub fn jacketed(pumped: bool) -> Rig {
     r
 }
 
+/// A dry wall of brick, so much of it, across from the first section's where that stands in water and has no coil.
+pub fn faced(r: &mut Rig, dry_share: f64) {
+    let in_first = |c: &Coil| c.section == 0 && !c.in_firebox() && !c.in_drum();
+    if r.gas_path[0].in_water && dry_share > 0.0 && !r.coils.iter().any(in_first) {
+        r.gas_path[0].dry_share = dry_share;
+        r.gas_path[0].dry_wall = vec![brick(60.0)];
+    }
+}
+
 /// A door whose fire could as well be drawn down: no coil stands among the flames.
 pub fn may_be_drawn_down(r: &Rig) -> bool {
     let wound = |c: &Coil| matches!(c.form, CoilForm::Around { .. } | CoilForm::Jacket { .. });

@@ -290,7 +290,7 @@ pub fn rows() -> Vec<Check> {
             &lab_percent,
             Tolerance::Within(22.0, 26.0),
         )
-        .because("what the stove's top takes of the gas under the pot it keeps or loses here; in the stove it shines at the pot. By hand that is 35 to 50 % of what a wet wall takes. The weak fires among the samples leave 5 to 10 %"),
+        .because("what the stove's top takes of the gas under the pot it keeps or loses here; in the stove it shines at the pot (below). The weak fires among the samples leave 5 to 10 %"),
         row(
             &SKIRT,
             "efficiency, net, of a light stick stove with a skirt",
@@ -299,7 +299,7 @@ pub fn rows() -> Vec<Check> {
             &bare,
             Tolerance::Absolute(4.0),
         )
-        .because("46 % of the heat leave by bare sheets and the mouth: skirt and stove do not shine at the pot that they face, still air between dull sheets insulates little, 6 mm pass air for a ratio of 1.2 only, and a slot has a tube's Nusselt number. Tried before ends of sticks tapered, at 0.6 of the bed's rate: with 0.4 of what a wet wall takes from the dry one, chamber and plate in fibre, and a third more convection 35, 45, 47 %, no charcoal taken off. The figure is the best of its kind, from its maker"),
+        .because("nearly half of the heat leaves by bare sheets and the mouth: skirt and stove do not shine at the pot that they face (described so, below, eight points more), still air between dull sheets insulates little, 6 mm pass little air. The figure is the best of its kind, from its maker"),
         row(
             &SKIRT,
             "points that a centimetre of fibre around the skirt adds",
@@ -308,7 +308,7 @@ pub fn rows() -> Vec<Check> {
             &points,
             Tolerance::Within(4.0, 8.0),
         )
-        .because("the insulated skirt gets hotter and in truth gives the pot by radiation what it no longer loses; here it does not, and the gas leaves warmer, by 40 K with 25 mm; with that part of it (0.4 of a wet wall) still under a point"),
+        .because("the insulated skirt gets hotter and in truth gives the pot by radiation what it no longer loses; here it does not, and the gas leaves warmer (across from the pot, below: no more than a point either)"),
         row(
             &MUD,
             "efficiency, net, of a mud stove for one pot",
@@ -352,7 +352,7 @@ pub fn rows() -> Vec<Check> {
             &brick_min,
             Tolerance::Relative(0.15),
         )
-        .because("5 kW into the water if it was full; here the fire warms up slowly with the sticks sampled, much of the heat stays in the brick, and the stove's top does not shine at the boiler"),
+        .because("5 kW into the water if it was full; here the fire warms up slowly with the sticks sampled, much of the heat stays in the brick, and the stove's top does not shine at the boiler (below)"),
         row(
             &THERMOCOUPLE,
             "chamber of a log boiler with a fan, dense hardwood",

@@ -343,7 +343,7 @@ fn told_fourth(rows: &[Check]) -> String {
     format!(
         "Pots on stoves fed with sticks, and the chamber of a log boiler; found, described and committed as before. Looked at before the figures were opened, to see that fires \
          catch and runs finish: medians, and of six rigs fire power, air ratio, temperatures and losses; two things of the skirted stove were changed for it (fewer sticks, a gap that tapers). Learnt from it: ends of sticks kept too many \
-         faces and burnt twice as fast as told; since they taper 7 instead of 4 of 13 lie in the band, time is off by 54 % (70), gas by 170 K (321), efficiency by 9 points (5). A pot takes too little, since a wall in the water does not see the dry wall across its gap.\n\n{}",
+         faces and burnt twice as fast as told; before they tapered 4 of the 13 lay in the band, time was off by 70 %, gas by 321 K, efficiency by 5 points. As described here, stove and pot lie one after the other, and no dry wall shines at a wet one; across from each other: below, among the cases described anew.\n\n{}",
         figures(rows)
     )
 }
@@ -434,7 +434,7 @@ pub fn page(areas: &[(&str, &[Check])]) -> String {
                 SECOND => told_second(rows),
                 THIRD => told_third(rows),
                 FOURTH => told_fourth(rows),
-                ANEW => "The same samples with the water jacket, the walls in the tub, the air over the fire, or the fire drawn down that the model has since then, in the place of what stood for it. The cases are no longer blind, and they do not count among the figures of \
+                ANEW => "The same samples with the water jacket, the walls in the tub, the air over the fire, the fire drawn down, or the dry wall across from the wet one that the model has since then, in the place of what stood for it. The cases are no longer blind, and they do not count among the figures of \
                          whole systems above; of the boilers the efficiency is that from an hour and a half on, when they are warm, and what they keep is their own water's.\n\n".to_owned(),
                 _ => String::new(),
             },
