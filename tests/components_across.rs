@@ -4,8 +4,9 @@ mod support {
     pub mod parts;
 }
 
+use emberloop::components::across::Across;
 use emberloop::components::gas_path::{
-    Across, Duct, GasStream, Grown, PathConditions, ReTable, SectionGas, pass_cell,
+    Duct, GasStream, Grown, PathConditions, ReTable, SectionGas, pass_cell,
 };
 use emberloop::components::outside_table::OutsideTable;
 use emberloop::components::spec::Layer;

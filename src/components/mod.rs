@@ -2,6 +2,7 @@
 //! description into what the network marches through. Parts know properties and correlations,
 //! never the file that a rig was read from.
 
+pub mod across;
 pub mod bed;
 pub mod closed;
 mod closures;
