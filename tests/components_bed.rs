@@ -2,8 +2,9 @@
 
 use emberloop::components::bed::{
     Cohort, Laid, Left, burning_share, exposed_share, inside_share, kindling_per_s, lit_share,
-    taken_per_m,
+    on_coals_m2, taken_per_m,
 };
+use emberloop::components::embers::Heap;
 use emberloop::correlations::charring::Front;
 use std::f64::consts::PI;
 
@@ -301,14 +302,75 @@ fn analytic_an_end_that_is_pushed_in_tapers_to_half_its_faces() {
     );
     close("volume", cone.in_fire, reach / 3.0, 1e-12);
     close("depth", laid.char_depth_m(&cone), c.radius_m / 3.0, 1e-12);
-    // The last cone shrinks alike in all directions: at an eighth of its volume a quarter of its faces.
+    // A fresh end thinned evenly to 0.8 of its radius: so much of its faces, char over them 0.2 of the radius deep less what a thinner core has
+    // of surface, and of its wood what lies, as the radius does, between the whole end and the cone that it will be.
+    let thinned = laid.left(1.0 - reach * (1.0 - 0.64), 1.0);
+    close(
+        "faces",
+        laid.burning_area_m2(&thinned),
+        0.8 * reach * faces,
+        1e-12,
+    );
+    close(
+        "wood",
+        thinned.in_fire,
+        reach * (1.0 + 2.0 * 0.6) / 3.0,
+        1e-12,
+    );
+    close("share", thinned.end, (1.0 + 2.0 * 0.6) / 3.0, 1e-12);
+    let deep = 0.2 * (1.0 - 2.0 * 0.2 / 3.0);
+    close(
+        "depth",
+        laid.char_depth_m(&thinned),
+        deep * c.radius_m,
+        1e-12,
+    );
+    // The last cone shrinks alike in all directions: at an eighth of its volume a quarter of its faces, and a char over the lost half.
     let last = laid.left(reach / 24.0, 1.0);
+    let size = (0.125f64 + 1e-3).cbrt();
     close(
         "last",
         laid.burning_area_m2(&last),
         0.125 * reach * faces,
         0.02,
     );
+    close(
+        "last, rounded",
+        laid.burning_area_m2(&last),
+        0.5 * 0.125 / size * reach * faces,
+        1e-12,
+    );
+    close("its wood", last.in_fire, reach / 24.0, 1e-12);
+    close(
+        "its char",
+        laid.char_depth_m(&last),
+        (1.0 - 2.0 * size / 3.0) * c.radius_m,
+        1e-12,
+    );
+    // No jumps from one to the next: at half of the radius, and once nothing is left to push (but for the rounding).
+    for (v, most) in [(1.0 - 0.75 * reach, 1e-4), (reach / 3.0, 1e-3)] {
+        let [a, b] = [v - 1e-6, v + 1e-6].map(|v| laid.left(v, 1.0));
+        close(
+            "faces",
+            laid.burning_area_m2(&a),
+            laid.burning_area_m2(&b),
+            most,
+        );
+        close("wood", a.in_fire, b.in_fire, 1e-4);
+        close("depth", laid.char_depth_m(&a), laid.char_depth_m(&b), most);
+    }
+    // Most of the length in the fire: it burns as a whole.
+    let whole = |reach: f64| c.laid(reach * c.stick_length_m).left(0.5, 1.0).in_fire;
+    assert_eq!((whole(0.93), whole(1.4)), (0.5, 0.5));
+    // An end hardly shorter than its stick has no more in the fire than there is, one of two thirds has some outside.
+    assert_eq!(whole(0.91), 0.5);
+    assert!(whole(0.67) < 0.4, "{}", whole(0.67));
+    // What lies on the embers shows them its lower half.
+    let heap = Heap {
+        glow_m2: 0.02,
+        ..Heap::default()
+    };
+    close("on coals", on_coals_m2(&heap), 0.01 * PI, 1e-12);
 }
 
 /// Front speed in this wood over the reference's.

@@ -135,7 +135,8 @@ impl Laid {
         Left {
             virgin,
             face: self.reach * face,
-            in_fire: self.reach * end,
+            // No more than there is.
+            in_fire: lesser(self.reach * end, virgin),
             end,
             depth,
             lit,
