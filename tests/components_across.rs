@@ -106,12 +106,9 @@ fn by_radiosities(
     [0, 1].map(|i| nodes[i].1 * (face[i] - nodes[i].0))
 }
 
-/// What wet sheet and hot brick get is within 5 % of the network of radiosities (which keeps the fourth powers that the program takes as straight lines), the wet
-/// one more than alone; gas loses what both nodes get.
-#[test]
-fn published_a_wet_and_a_dry_wall_share_heat_as_by_radiosities() {
-    let mix = GasMix::dry_air();
-    let c = PathConditions {
+/// Nothing burns; all closures at one.
+fn conditions(mix: &GasMix) -> PathConditions<'_> {
+    PathConditions {
         mix,
         pressure_pa: 100_000.0,
         density_air_kg_m3: 1.2,
@@ -124,7 +121,15 @@ fn published_a_wet_and_a_dry_wall_share_heat_as_by_radiosities() {
         emissivity: 1.0,
         flame_soot_per_m: 0.0,
         gas_friction: 1.0,
-    };
+    }
+}
+
+/// What wet sheet and hot brick get is within 5 % of the network of radiosities (which keeps the fourth powers that the program takes as straight lines), the wet
+/// one more than alone; gas loses what both nodes get.
+#[test]
+fn published_a_wet_and_a_dry_wall_share_heat_as_by_radiosities() {
+    let mix = GasMix::dry_air();
+    let c = conditions(mix);
     let weights = WsggWeights::new(0.1, 0.1);
     for (t_gas, t_dry, eps) in [
         (1100.0, 900.0, (0.9, 0.85)),
@@ -169,4 +174,27 @@ fn published_a_wet_and_a_dry_wall_share_heat_as_by_radiosities() {
         let through = half(&d.wall, t_wet) * (r.wall_surface_k - t_wet);
         close("face", through, to_wet, 0.02);
     }
+}
+
+/// Gas that stays long leaves at the temperature at which what it gives one wall it takes from the other: the mean of both nodes by the conductances that the
+/// cell's own heats tell.
+#[test]
+fn identity_slow_gas_comes_to_rest_between_both_walls() {
+    let mix = GasMix::dry_air();
+    let c = conditions(mix);
+    let weights = WsggWeights::new(0.1, 0.1);
+    let d = half_and_half(0.9, 0.85);
+    let slow_kg_s = 1e-6;
+    let (t_wet, t_dry) = (330.0, 900.0);
+    let mut gas = GasStream::new(mix, slow_kg_s, 630.0, 0.0);
+    let s = SectionGas::new(&d, &c, &weights, slow_kg_s);
+    // Between the walls at once, so that the heats are told apart.
+    let r = pass_cell(&d, &c, &s, &mut gas, t_wet, t_dry, Grown::default());
+    let (wet, dry) = (
+        r.to_wall_w / (r.t_mean_k - t_wet),
+        r.to_turns_w / (r.t_mean_k - t_dry),
+    );
+    let rest_k = (wet * t_wet + dry * t_dry) / (wet + dry);
+    assert!((400.0..800.0).contains(&rest_k), "{rest_k}");
+    assert!((gas.t_k - rest_k).abs() < 0.5, "{} {rest_k}", gas.t_k);
 }

@@ -85,7 +85,6 @@ const CASES: &[Case] = &[
     Case { base: BOILER, from: "layers = 8", to: "layers = 8\nclosed = { fill_pressure = \"1 bar\", vessel_volume = \"80 L\", relief_pressure = \"3 bar\" }", code: "E0504", at: "[[coil]]\nname = \"firebox jacket\"", says: "what pressure its sheets hold" },
     Case { base: BOILER, from: "passages = 16", to: "passages = 16\noutdoors = true", code: "E0502", at: "true\nlength", says: "keeps the wind off" },
     Case { base: BARREL, from: "core_plug = \"60 %\"", to: "water_gap = \"30 mm\"", code: "E0502", at: "\"30 mm\"", says: "only a jacket has a shell" },
-    Case { base: BARREL, from: "name = \"coil passage\"", to: "name = \"coil passage\"\npassages = 3", code: "E0401", at: "\"coil passage\"\nform", says: "passages side by side" },
     Case { base: BARREL, from: "tube = { outside = \"15.9 mm\", inside = \"13.8 mm\" }", to: "", code: "E0104", at: "[[coil]]", says: "needs \"tube\"" },
     Case { base: BOILER, from: "form = \"jacket\"            #", to: "form = \"jaket\"            #", code: "E0105", at: "\"jaket\"", says: "did you mean \"jacket\"?" },
     Case { base: ORCHARD, from: "floor_height = \"-60 mm\"", to: "floor_height = \"600 mm\"", code: "E0319", at: "\"85 %\"", says: "it is not in the water" },
@@ -99,6 +98,7 @@ const CASES: &[Case] = &[
     Case { base: ORCHARD, from: "in_water = true\n", to: "in_water = true\ndry_share = \"40 %\"\ndry_wall = [{ material = \"fire brick\", thickness = \"60 mm\", moisture = \"5 %\" }]\noutdoors = true\n", code: "", at: "", says: "" },
     Case { base: ORCHARD, from: "in_water = true\n", to: "in_water = true\ndry_share = \"40 %\"\n", code: "E0104", at: "[[gas_path]]", says: "dry_wall is missing" },
     Case { base: ORCHARD, from: "in_water = true\n", to: "in_water = true\ndry_wall = [{ material = \"fire brick\", thickness = \"60 mm\" }]\n", code: "E0104", at: "[[gas_path]]", says: "dry_share is missing" },
+    Case { base: BARREL, from: "name = \"coil passage\"\n", to: "name = \"coil passage\"\nin_water = true\ndry_share = \"40 %\"\ndry_wall = [{ material = \"fire brick\", thickness = \"60 mm\" }]\n", code: "E0504", at: "true\ndry_share", says: "between a wall in the water and a dry one" },
     Case { base: ORCHARD, from: "in_water = true\n", to: "dry_share = \"40 %\"\n", code: "E0502", at: "\"40 %\"", says: "no wall of this section stands in water" },
     Case { base: ORCHARD, from: "in_water = \"85 %\"", to: "in_water = \"100 %\"", code: "E0203", at: "\"100 %\"", says: "allowed: 1 % to 98 %" },
     Case { base: BARREL, from: "{ material = \"fire brick\", thickness = \"60 mm\" }", to: "{ material = \"fire brick\", thickness = \"60 mm\", moisture = \"20 %\" }", code: "E0320", at: "\"20 %\"", says: "have room for 11.0 %" },
@@ -522,4 +522,20 @@ fn practice_a_file_that_is_empty_or_no_toml_is_refused_with_what_it_needs() {
         let found = findings(load_str("rig.toml", junk, &[]));
         assert!(found.has_errors(), "{junk:?}");
     }
+}
+
+/// What stands in the way is said where the wall in the water is.
+#[test]
+fn practice_a_coil_between_a_wet_and_a_dry_wall_is_refused() {
+    let wet = "name = \"coil passage\"\nin_water = true\ndry_share = \"40 %\"\ndry_wall = [{ material = \"fire brick\", thickness = \"60 mm\" }]\n";
+    let text = BARREL
+        .replacen("name = \"coil passage\"\n", wet, 1)
+        .replacen("floor_height = \"200 mm\"", "floor_height = \"1 m\"", 1);
+    let found = findings(load_str("rig.toml", &text, &[]));
+    let told = found.render(false);
+    assert!(
+        told.contains("error[E0504]: a coil in \"coil passage\""),
+        "{told}"
+    );
+    assert!(told.contains("leave out dry_share"), "{told}");
 }
