@@ -98,7 +98,6 @@ const CASES: &[Case] = &[
     Case { base: ORCHARD, from: "in_water = true\n", to: "in_water = true\ndry_share = \"40 %\"\ndry_wall = [{ material = \"fire brick\", thickness = \"60 mm\", moisture = \"5 %\" }]\noutdoors = true\n", code: "", at: "", says: "" },
     Case { base: ORCHARD, from: "in_water = true\n", to: "in_water = true\ndry_share = \"40 %\"\n", code: "E0104", at: "[[gas_path]]", says: "dry_wall is missing" },
     Case { base: ORCHARD, from: "in_water = true\n", to: "in_water = true\ndry_wall = [{ material = \"fire brick\", thickness = \"60 mm\" }]\n", code: "E0104", at: "[[gas_path]]", says: "dry_share is missing" },
-    Case { base: BARREL, from: "name = \"coil passage\"\n", to: "name = \"coil passage\"\nin_water = true\ndry_share = \"40 %\"\ndry_wall = [{ material = \"fire brick\", thickness = \"60 mm\" }]\n", code: "E0504", at: "true\ndry_share", says: "between a wall in the water and a dry one" },
     Case { base: ORCHARD, from: "in_water = true\n", to: "dry_share = \"40 %\"\n", code: "E0502", at: "\"40 %\"", says: "no wall of this section stands in water" },
     Case { base: ORCHARD, from: "in_water = \"85 %\"", to: "in_water = \"100 %\"", code: "E0203", at: "\"100 %\"", says: "allowed: 1 % to 98 %" },
     Case { base: BARREL, from: "{ material = \"fire brick\", thickness = \"60 mm\" }", to: "{ material = \"fire brick\", thickness = \"60 mm\", moisture = \"20 %\" }", code: "E0320", at: "\"20 %\"", says: "have room for 11.0 %" },
