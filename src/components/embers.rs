@@ -14,6 +14,8 @@ const HEAP_SOLID: f64 = 0.5;
 const HEAP_FORM: f64 = 4.72;
 /// Share of the hearth that a full bed of embers covers; sides and front of it are ash (estimate).
 const COVERED_MOST: f64 = 0.7;
+/// Time in which the flap over a magazine follows, s.
+const FLAP_S: f64 = 30.0;
 /// Surface of pieces that air reaches, per surface of the heap: the outermost layer and little under it. With it charcoal on a
 /// grill burns 2 to 3 g/s per m2 of bed: 1.5 kg on 0.1 m2 last an hour and a quarter (common practice, no source).
 const REACHED: f64 = 2.0;
@@ -88,12 +90,22 @@ impl Heap {
     }
 }
 
-/// Share of the gas of a magazine that is drawn down through its embers: none while they cover less than a seventh of the hearth they
-/// can, all from a little over half of it on, by a cubic step. Until then the flap over the magazine stands open and the fire burns
-/// upwards (common practice: it is shut once the embers glow).
+/// Share of the wood of a magazine that burns as it lies on its embers: none while they cover less than a seventh of the hearth they
+/// can, all from a little over half of it on, by a cubic step. Until then the flames of the pile burn what does not.
 #[inline]
 pub fn through_share(glow_m2: f64, floor_m2: f64) -> f64 {
     smoothstep((glow_m2 / (COVERED_MOST * floor_m2) - 0.15) * (1.0 / 0.4))
+}
+
+/// How fast the flap over a magazine goes shut, or open again, 1/s; `shut` its place, 0..1. It is shut once the embers cover some 0.45 of the hearth that they
+/// can, and stays so while they sink, until hardly any are left: from then on the fire burns upwards again (common practice: the flap is shut once the embers
+/// glow, and a person who finds the fire out opens it).
+#[inline]
+pub fn flap_per_s(shut: f64, glow_m2: f64, floor_m2: f64) -> f64 {
+    let covered = glow_m2 / (COVERED_MOST * floor_m2);
+    let shuts = smoothstep((covered - 0.35) * (1.0 / 0.2));
+    let opens = smoothstep((0.1 - covered) * (1.0 / 0.05));
+    ((1.0 - shut) * shuts - shut * opens) * (1.0 / FLAP_S)
 }
 
 /// Depth of charred wood that still sits on a stick of this radius and virgin share, m: what the stick has left of its own,
@@ -173,19 +185,37 @@ mod tests {
     }
 
     #[test]
-    fn analytic_the_flap_shuts_over_a_covered_hearth_and_char_on_coals_is_half_of_what_breaks_off()
-    {
+    fn analytic_the_flap_shuts_over_embers_and_char_on_coals_is_half_of_what_breaks_off() {
         // 0.15, half way and 0.55 of the 0.7 m2 that a full bed covers of 1 m2.
-        for (glow_m2, share) in [
-            (0.1, 0.0),
-            (0.105, 0.0),
-            (0.245, 0.5),
-            (0.385, 1.0),
-            (0.7, 1.0),
-        ] {
+        for (glow_m2, share) in [(0.1, 0.0), (0.105, 0.0), (0.245, 0.5), (0.385, 1.0)] {
             let got = through_share(glow_m2, 1.0);
             assert!((got - share).abs() < 1e-9, "{glow_m2}: {got}");
             assert!((through_share(0.2 * glow_m2, 0.2) - got).abs() < 1e-9);
+        }
+        // Of the 0.7 m2 that a full bed covers of 1 m2: bare, a tenth, a quarter, 0.45 and 0.55 of it.
+        for (covered, from_open, from_shut) in [
+            (0.04, 0.0, -1.0),
+            (0.075, 0.0, -0.5),
+            (0.1, 0.0, 0.0),
+            (0.25, 0.0, 0.0),
+            (0.45, 0.5, 0.0),
+            (0.55, 1.0, 0.0),
+        ] {
+            let per = |shut: f64| 30.0 * flap_per_s(shut, 0.7 * covered, 1.0);
+            assert!(
+                (per(0.0) - from_open).abs() < 1e-9,
+                "{covered}: {}",
+                per(0.0)
+            );
+            assert!(
+                (per(1.0) - from_shut).abs() < 1e-9,
+                "{covered}: {}",
+                per(1.0)
+            );
+            let half = 0.5 * (from_open + from_shut);
+            assert!((per(0.5) - half).abs() < 1e-9);
+            let small = 30.0 * flap_per_s(0.5, 0.14 * covered, 0.2);
+            assert!((small - half).abs() < 1e-9);
         }
         assert_eq!(on_coals_m(0.05), 0.0075);
         assert_eq!(on_coals_m(0.006), 0.003);

@@ -132,6 +132,8 @@ pub struct Layout {
     /// `virgin + k` virgin share, `kindled + k` ignition progress of cohort k.
     pub virgin: usize,
     pub kindled: usize,
+    /// How far the flap over a magazine is shut, 0..1.
+    pub flap: Option<usize>,
     /// First wall node; walls know their own offsets.
     pub walls: usize,
     /// First enthalpy of a tube cell's water, in the order of forward flow.

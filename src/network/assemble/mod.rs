@@ -156,6 +156,8 @@ impl Network {
         let char_surface = b.one("char_surface");
         let virgin = b.many("virgin_share_cohort", COHORTS);
         let kindled = b.many("ignition_cohort", COHORTS);
+        let magazine = rig.firebox.kind == FireboxKind::DownDraught;
+        let flap = magazine.then(|| b.one("flap"));
 
         // Firebox.
         let f = &rig.firebox;
@@ -488,6 +490,7 @@ impl Network {
             char_surface,
             virgin,
             kindled,
+            flap,
             walls,
             tubes: tube_state,
             tube_cells: n_tubes,

@@ -5,8 +5,8 @@ use super::air_side::{AMONG_STICKS, AirNow};
 use crate::components::bed::{self, Left};
 use crate::components::embers::{self, Heap};
 use crate::components::gas_path::reaction_share;
-use crate::correlations::charring;
 use crate::correlations::radiation::STEFAN_BOLTZMANN;
+use crate::correlations::{charring, greater};
 use crate::network::Network;
 use crate::network::fuel::*;
 use crate::network::layout::*;
@@ -86,8 +86,12 @@ pub(super) struct BedNow {
 pub(super) struct Drawn {
     /// Share that leaves through the embers, 0..1; 0 behind a door that is not a magazine's.
     pub down: f64,
-    /// Share of the chamber's exchange with gas that is left above them.
+    /// Share that leaves at the hearth, through the embers or past them.
+    pub shut: f64,
+    /// Share of the sticks' exchange with gas of the chamber that is left.
     pub above: f64,
+    /// The same of the chamber's walls.
+    pub on_walls: f64,
     /// Share of the volatiles that finds air from above for it.
     pub burns: f64,
 }
@@ -132,7 +136,9 @@ impl Network {
         );
         let mut drawn = Drawn {
             down: 0.0,
+            shut: 0.0,
             above: 1.0,
+            on_walls: 1.0,
             burns: 0.0,
         };
         let mut view_below = VIEW_EMBERS;
@@ -142,6 +148,13 @@ impl Network {
             let coals =
                 on_coals_m2 / (lit_area * lit_area + on_coals_m2 * on_coals_m2 + 1e-12).sqrt();
             let down = embers::through_share(heap.glow_m2, fb.floor_m2);
+            // Under a shut flap flames of the pile bend down too: they leave past the embers, not along the walls.
+            let shut = l.flap.map_or(0.0, |at| {
+                dy[at] = embers::flap_per_s(y[at], heap.glow_m2, fb.floor_m2);
+                y[at].clamp(0.0, 1.0)
+            });
+            drawn.shut = greater(shut, down);
+            drawn.on_walls = 1.0 - (1.0 - EDDIES) * drawn.shut;
             drawn.down = down;
             drawn.above = 1.0 - (1.0 - EDDIES) * down;
             exposed += (coals - exposed) * down;

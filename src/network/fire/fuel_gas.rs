@@ -100,7 +100,7 @@ impl FuelGas {
         let volatile_w = fuel.volatile_net_j_kg * dry + fuel.net_j_kg * starter;
         // Air comes in low: the embers take their oxygen first, so the gas bears the whole shortage.
         let need_over_gas = o2_need / ((o2_need - bed.char_o2_kg_s).max(0.0) + 1e-12);
-        let unmixedness = net.rig.closures.unmixedness * (1.0 - ONE_THROAT * bed.drawn.down);
+        let unmixedness = net.rig.closures.unmixedness * (1.0 - ONE_THROAT * bed.drawn.shut);
         let short = short_of_air(lambda, unmixedness, need_over_gas);
         let faint_w = FAINT * PER_AIR_J_KG * air.kg_s;
         Self {

@@ -100,7 +100,7 @@ impl Network {
         let mut now = PathNow {
             drive_pa: 9.80665
                 * self.firebox.height_m
-                * (1.0 - bed.drawn.down)
+                * (1.0 - bed.drawn.shut)
                 * (air.rho_kg_m3 - rho_flame)
                 + draught::cap_wind_suction_pa(self.rig.site.wind_m_s, air.rho_kg_m3),
             loss_pa: c.gas_friction
