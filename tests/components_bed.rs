@@ -341,6 +341,7 @@ fn analytic_an_end_that_is_pushed_in_tapers_to_half_its_faces() {
         1e-12,
     );
     close("its wood", last.in_fire, reach / 24.0, 1e-12);
+    close("of the whole end", last.end, 1.0 / 24.0, 1e-12);
     close(
         "its char",
         laid.char_depth_m(&last),

@@ -38,15 +38,15 @@ pub(super) struct Facing {
     pub wall_over_k: f64,
 }
 
-/// Both walls' surfaces, which store nothing, are eliminated from the network of gas, surfaces and nodes (star to triangle). `film_w_k` and
-/// `(geo, k_w_mk)` are the wall's film and the way to its node, `h_conv_w_m2k` what both have of convection, `cells_per_gas_cell` gas cells to a wall cell.
+/// Both walls' surfaces, which store nothing, are eliminated from the network of gas, surfaces and nodes (star to triangle). Of the wall: its area, exchange factor with the
+/// gas and the convection that both have; `(geo, k_w_mk)` the way to its node; `cells_per_gas_cell` gas cells to a wall cell.
 #[inline(never)]
 pub(super) fn facing(
     a: &Across,
     cells_per_gas_cell: f64,
     (t_gas_k, eps_gas): (f64, f64),
     (t_wall_k, t_across_k): (f64, f64),
-    (film_w_k, h_conv_w_m2k): (f64, f64),
+    (wall_m2, eps_wall, h_conv_w_m2k): (f64, f64, f64),
     (geo, k_w_mk): (f64, f64),
 ) -> Facing {
     let eps = grey_exchange(eps_gas, a.wall.inner_emissivity);
@@ -55,8 +55,9 @@ pub(super) fn facing(
     let view_m2 = a.view_m2 * (1.0 - eps_gas);
     // Insulating bricks shine with their face, far above their node; a wall under tar meets it with its own.
     let (mut face_k, mut wet_k) = (t_across_k, t_wall_k);
-    let (mut from_gas, mut between) = (0.0, 0.0);
+    let (mut film_w_k, mut from_gas, mut between) = (0.0, 0.0, 0.0);
     for _ in 0..3 {
+        film_w_k = wall_m2 * (h_conv_w_m2k + linearised_h_w_m2k(eps_wall, t_gas_k, wet_k));
         from_gas = a.area_m2 * (h_conv_w_m2k + linearised_h_w_m2k(eps, t_gas_k, face_k));
         between = view_m2 * linearised_h_w_m2k(1.0, face_k, wet_k);
         let net = from_gas * (t_gas_k - face_k) + behind_w_k * (t_across_k - face_k)

@@ -495,7 +495,7 @@ pub fn pass_cell(
             section.wall_cells_per_gas_cell,
             (t_middle, eps_gas),
             (t_wall_k, t_turns_k),
-            (film, out.wall_h_w_m2k),
+            (duct.cell_wall_area_m2, eps_wall, out.wall_h_w_m2k),
             (geo, k_wall),
         );
         out.across_w = f.across_to_wall * (t_turns_k - t_wall_k);
