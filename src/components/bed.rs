@@ -4,7 +4,7 @@
 //! See `docs/model/firebox.md`.
 
 use super::embers::Heap;
-use crate::correlations::{charring, greater, lesser, smoothstep};
+use crate::correlations::{charring, cube_root, greater, lesser, smoothstep};
 
 /// One feed that still holds virgin wood. Constants between events; the states are in the state vector.
 #[derive(Debug, Clone, Copy, Default)]
@@ -165,7 +165,7 @@ impl Laid {
         if cone > 1.0 {
             return (0.5, CONE, 1.0 / 3.0);
         }
-        let size = (cone + 1e-3).cbrt();
+        let size = cube_root(cone + 1e-3);
         (0.5 * cone / size, CONE * cone, 1.0 - (2.0 / 3.0) * size)
     }
 
