@@ -5,16 +5,14 @@ mod support {
 }
 
 use emberloop::components::across::Across;
-use emberloop::components::gas_path::{
-    Duct, GasStream, Grown, PathConditions, ReTable, SectionGas, pass_cell,
-};
+use emberloop::components::gas_path::{Duct, GasStream, Grown, ReTable, SectionGas, pass_cell};
 use emberloop::components::outside_table::OutsideTable;
 use emberloop::components::spec::Layer;
 use emberloop::components::wall::{OutsideConvection, Wall, WallShape};
 use emberloop::correlations::radiation::WsggWeights;
 use emberloop::properties::gas::GasMix;
 use std::f64::consts::PI;
-use support::parts::{flue, plain};
+use support::parts::{conditions, flue, plain};
 
 const SIGMA: f64 = 5.670_374e-8;
 
@@ -106,24 +104,6 @@ fn by_radiosities(
         }
     }
     [0, 1].map(|i| nodes[i].1 * (face[i] - nodes[i].0))
-}
-
-/// Nothing burns; all closures at one.
-fn conditions(mix: &GasMix) -> PathConditions<'_> {
-    PathConditions {
-        mix,
-        pressure_pa: 100_000.0,
-        density_air_kg_m3: 1.2,
-        unburnt_floor_w: 0.0,
-        per_volatile_w: 1.0 / 4000.0,
-        sheet_share: 0.0,
-        mixing_time: 1.0,
-        duct_convection: 1.0,
-        bank_exposure: 1.0,
-        emissivity: 1.0,
-        flame_soot_per_m: 0.0,
-        gas_friction: 1.0,
-    }
 }
 
 /// What wet sheet and hot brick get is within 5 % of the network of radiosities (which keeps the fourth powers that the program takes as straight lines), the wet

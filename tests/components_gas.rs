@@ -13,7 +13,7 @@ use emberloop::components::wall::{OutsideConvection, Wall, WallShape, outside_lo
 use emberloop::correlations::radiation::WsggWeights;
 use emberloop::properties::gas::GasMix;
 use std::f64::consts::PI;
-use support::parts::{flue, plain};
+use support::parts::{conditions, flue, plain};
 
 const SIGMA: f64 = 5.670_374e-8;
 
@@ -61,23 +61,6 @@ fn bank() -> Bank {
         beam_m: 0.02,
         shell_view_m2: 0.0,
         mouth_views_m2: Vec::new(),
-    }
-}
-
-fn conditions(mix: &GasMix) -> PathConditions<'_> {
-    PathConditions {
-        mix,
-        pressure_pa: 100_000.0,
-        density_air_kg_m3: 1.2,
-        unburnt_floor_w: 0.0,
-        per_volatile_w: 1.0 / 4000.0,
-        sheet_share: 0.0,
-        mixing_time: 1.0,
-        duct_convection: 1.0,
-        bank_exposure: 1.0,
-        emissivity: 1.0,
-        flame_soot_per_m: 0.0,
-        gas_friction: 1.0,
     }
 }
 

@@ -11,7 +11,7 @@ use emberloop::components::wall::{OutsideConvection, Wall, WallShape, outside_lo
 use emberloop::correlations::radiation::WsggWeights;
 use emberloop::properties::gas::{Composition, GasMix};
 use emberloop::properties::water::Water;
-use support::parts::{charge, flue, heated, march, plain, slab, still_air, tank};
+use support::parts::{charge, conditions, flue, heated, march, plain, slab, still_air, tank};
 
 /// Plane wall, Bi = 1, full series (Carslaw & Jaeger; computed with numpy 2.4.6): centre and surface at Fo = 0.1, 0.5, 1.
 #[test]
@@ -184,18 +184,10 @@ fn duct(height_m: f64, cells: usize) -> Duct {
 fn pass(d: &Duct, mix: &GasMix, t_gas_k: f64, rho_air: f64, mdot_kg_s: f64) -> (f64, f64) {
     let wsgg = WsggWeights::new(0.1, 0.1);
     let c = PathConditions {
-        mix,
         pressure_pa: 101_325.0,
         density_air_kg_m3: rho_air,
-        unburnt_floor_w: 0.0,
         per_volatile_w: 1.0,
-        sheet_share: 0.0,
-        mixing_time: 1.0,
-        duct_convection: 1.0,
-        bank_exposure: 1.0,
-        emissivity: 1.0,
-        flame_soot_per_m: 0.0,
-        gas_friction: 1.0,
+        ..conditions(mix)
     };
     let mut gas = GasStream::new(mix, mdot_kg_s, t_gas_k, 0.0);
     let section = SectionGas::new(d, &c, &wsgg, mdot_kg_s);

@@ -34,7 +34,8 @@ pub(super) struct Facing {
     pub gas_to_wall: f64,
     pub gas_to_across: f64,
     pub across_to_wall: f64,
-    /// By how much the wall's surface is warmer than its node, K.
+    /// Share of the way from node to gas at which the wall's surface is, and what the brick adds to that, K.
+    pub wall_behind: f64,
     pub wall_over_k: f64,
 }
 
@@ -77,8 +78,7 @@ pub(super) fn facing(
         gas_to_wall: film * k_w_mk * resists,
         gas_to_across: from_gas * behind_w_k * per + film * shone * geo * resists,
         across_to_wall: shone * k_w_mk * resists,
-        wall_over_k: geo
-            * resists
-            * (film * (t_gas_k - t_wall_k) + shone * (t_across_k - t_wall_k)),
+        wall_behind: film * geo * resists,
+        wall_over_k: shone * geo * resists * (t_across_k - t_wall_k),
     }
 }

@@ -501,7 +501,7 @@ pub fn pass_cell(
         out.across_w = f.across_to_wall * (t_turns_k - t_wall_k);
         (g_wall, g_turns) = (f.gas_to_wall, f.gas_to_across);
         t_star = g_wall.mul_add(t_wall_k, g_turns * t_turns_k) / (g_wall + g_turns);
-        (wall_behind, turns_behind) = (0.0, 0.0);
+        (wall_behind, turns_behind) = (f.wall_behind, 0.0);
         over_k = f.wall_over_k;
     } else {
         let per = 1.0 / resists;

@@ -1,7 +1,11 @@
 //! What the shape of a straight duct's cross-section is to laminar flow in it.
 
-use super::{cube_root, friction, lesser, nusselt_internal};
+use super::nusselt_internal::gnielinski;
+use super::{cube_root, friction, smoothstep};
 
+/// Limits of the blend from laminar to turbulent.
+const RE_LAMINAR: f64 = 2300.0;
+const RE_TURBULENT: f64 = 4000.0;
 /// Lévêque's coefficient over the cube root of f Re: Nu = 0.40377 (f Re Gz)^(1/3), 1.615 Gz^(1/3) in a tube with f Re = 64.
 const LEVEQUE: f64 = 0.403_77;
 /// f Re of laminar flow in a round tube.
@@ -38,19 +42,10 @@ impl CrossSection {
     /// f Re = 96 (1 − 1.3553 α + 1.9467 α² − 1.7012 α³ + 0.9564 α⁴ − 0.2537 α⁵)
     pub fn rectangle(aspect: f64) -> Self {
         let a = aspect.clamp(0.0, 1.0);
-        let nu = [
-            7.541,
-            -19.682_01,
-            37.478_77,
-            -38.602_379,
-            20.375_782,
-            -4.132_468,
-        ];
-        let f = [96.0, -130.108_8, 186.883_2, -163.315_2, 91.814_4, -24.355_2];
-        let at = |c: [f64; 6]| c.iter().rev().fold(0.0, |sum, c| sum * a + c);
-        let f_re = at(f);
+        let of = |c: [f64; 6]| c.iter().rev().fold(0.0, |sum, c| sum * a + c);
+        let f_re = 96.0 * of([1.0, -1.3553, 1.9467, -1.7012, 0.9564, -0.2537]);
         Self {
-            nu_developed: at(nu),
+            nu_developed: 7.541 * of([1.0, -2.610, 4.970, -5.119, 2.702, -0.548]),
             f_re,
             leveque: LEVEQUE * cube_root(f_re),
             off: 0.0,
@@ -71,15 +66,21 @@ impl CrossSection {
         cube_root(cubed(self.nu_developed) + cubed(self.off) + cubed(developing) + inlet)
     }
 
-    /// Mean Nusselt number on the hydraulic diameter, all regimes: as [`nusselt_internal::duct`], with this section's laminar branch.
+    /// Mean Nusselt number on the hydraulic diameter, all regimes: see [`super::nusselt_internal::duct`], which is that of a round tube.
     #[inline]
     pub fn nusselt(&self, re: f64, pr: f64, d_over_l: f64) -> f64 {
-        nusselt_internal::joined(
-            re,
-            pr,
-            d_over_l,
-            self.nusselt_laminar(lesser(re, nusselt_internal::RE_TURBULENT), pr, d_over_l),
-        )
+        if re <= RE_LAMINAR {
+            return self.nusselt_laminar(re, pr, d_over_l);
+        }
+        let l = 0.79 * re.ln() - 1.64;
+        let inlet = cube_root(d_over_l.max(0.0));
+        let turbulent = gnielinski(re, pr, 1.0 / (l * l)) * (1.0 + inlet * inlet);
+        if re >= RE_TURBULENT {
+            return turbulent;
+        }
+        let w = smoothstep((re - RE_LAMINAR) / (RE_TURBULENT - RE_LAMINAR));
+        let laminar = self.nusselt_laminar(re, pr, d_over_l);
+        laminar + w * (turbulent - laminar)
     }
 
     /// Darcy friction factor × Reynolds number, all regimes: that of a pipe at the Reynolds number at which it has the same laminar friction (O. C. Jones,

@@ -3,10 +3,6 @@
 use super::cross_section::CrossSection;
 use super::{cube_root, friction::Helix, power, smoothstep};
 
-/// Laminar limits of the blend from laminar to turbulent in a straight duct.
-const RE_LAMINAR: f64 = 2300.0;
-pub(crate) const RE_TURBULENT: f64 = 4000.0;
-
 /// Mean Nusselt number, turbulent flow in a round tube (Gnielinski 1976).
 ///
 /// Nu = (f/8)(Re − 1000) Pr / [1 + 12.7 √(f/8) (Pr^(2/3) − 1)]
@@ -82,22 +78,6 @@ pub fn laminar_developing(re: f64, pr: f64, d_over_l: f64) -> f64 {
 #[inline]
 pub fn duct(re: f64, pr: f64, d_over_l: f64) -> f64 {
     CrossSection::ROUND.nusselt(re, pr, d_over_l)
-}
-
-/// [`duct`] with the laminar value already known.
-#[inline]
-pub(crate) fn joined(re: f64, pr: f64, d_over_l: f64, laminar: f64) -> f64 {
-    if re <= RE_LAMINAR {
-        return laminar;
-    }
-    let l = 0.79 * re.ln() - 1.64;
-    let inlet = cube_root(d_over_l.max(0.0));
-    let turbulent = gnielinski(re, pr, 1.0 / (l * l)) * (1.0 + inlet * inlet);
-    if re >= RE_TURBULENT {
-        return turbulent;
-    }
-    let w = smoothstep((re - RE_LAMINAR) / (RE_TURBULENT - RE_LAMINAR));
-    laminar + w * (turbulent - laminar)
 }
 
 /// Mean Nusselt number inside a coiled tube, laminar to turbulent.

@@ -132,7 +132,7 @@ pub struct Layout {
     /// `virgin + k` virgin share, `kindled + k` ignition progress of cohort k.
     pub virgin: usize,
     pub kindled: usize,
-    /// How far the flap over a magazine is shut, 0..1.
+    /// How far the flap over a magazine is shut, 0..1; none where the flames are not drawn down.
     pub flap: Option<usize>,
     /// First wall node; walls know their own offsets.
     pub walls: usize,

@@ -56,8 +56,6 @@ use std::ops::Range;
 #[derive(Debug, Clone)]
 pub struct FireboxModel {
     pub volume_m3: f64,
-    /// The flames are drawn down through the embers, once there are some.
-    pub drawn_down: bool,
     pub height_m: f64,
     pub floor_m2: f64,
     /// Room that sticks fill: the mouth carried on over the burning length, or the lower half of a chamber behind a door.

@@ -1,12 +1,13 @@
 //! Walls and vessels on their own, marched in time by the program's integrator.
 #![allow(dead_code)]
 
-use emberloop::components::gas_path::{Duct, ReTable};
+use emberloop::components::gas_path::{Duct, PathConditions, ReTable};
 use emberloop::components::spec::{Layer, Vessel, VesselKind};
 use emberloop::components::vessel::{PortFlow, SurfaceAir, VesselModel};
 use emberloop::components::wall::{OutsideConvection, Wall, WallShape};
 use emberloop::components::wall_row::WallRow;
 use emberloop::integrate::{NoCrossings, OdeSystem, Tolerances, integrate_segment};
+use emberloop::properties::gas::GasMix;
 use emberloop::properties::water::Water;
 
 pub fn plain(thickness_m: f64, k: f64, rho_c: f64, thin: bool) -> Layer {
@@ -23,6 +24,24 @@ pub fn plain(thickness_m: f64, k: f64, rho_c: f64, thin: bool) -> Layer {
         thin,
         moisture: 0.0,
         vapour_resistance: None,
+    }
+}
+
+/// Nothing burns in the gas; all closures at one.
+pub fn conditions(mix: &GasMix) -> PathConditions<'_> {
+    PathConditions {
+        mix,
+        pressure_pa: 100_000.0,
+        density_air_kg_m3: 1.2,
+        unburnt_floor_w: 0.0,
+        per_volatile_w: 1.0 / 4000.0,
+        sheet_share: 0.0,
+        mixing_time: 1.0,
+        duct_convection: 1.0,
+        bank_exposure: 1.0,
+        emissivity: 1.0,
+        flame_soot_per_m: 0.0,
+        gas_friction: 1.0,
     }
 }
 

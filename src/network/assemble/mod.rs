@@ -237,7 +237,6 @@ impl Network {
         };
         let mut firebox = FireboxModel {
             volume_m3: volume,
-            drawn_down: f.kind == FireboxKind::DownDraught,
             height_m: f.height_m,
             floor_m2: f.width_m * f.depth_m,
             pile_room_m3: match f.kind {
@@ -324,16 +323,18 @@ impl Network {
                 mean_air,
                 p_air,
             );
+            // Of a gas cell.
+            let [wall_m2, dry_m2] = [1.0 - s.dry_share, s.dry_share]
+                .map(|share| share * passages * perimeter * s.length_m / cells as f64);
             let across = (s.dry_share > 0.0).then(|| {
                 let facing = Wall::new(&s.dry_wall, shape(s.dry_share), factor);
                 let name = format!("{}_dry_wall", s.name.replace(' ', "_"));
-                let per_cell = passages * perimeter * s.length_m / cells as f64;
                 Across {
                     wall_state: b.many(&name, facing.len() * wall_cells),
-                    area_m2: s.dry_share * per_cell,
+                    area_m2: dry_m2,
                     view_m2: Across::exchange_m2(
-                        ((1.0 - s.dry_share) * per_cell, wall.inner_emissivity),
-                        (s.dry_share * per_cell, facing.inner_emissivity),
+                        (wall_m2, wall.inner_emissivity),
+                        (dry_m2, facing.inner_emissivity),
                     ),
                     outside: outside(&facing, &convection),
                     wall: facing,
@@ -378,8 +379,7 @@ impl Network {
                 hydraulic_m: d_h,
                 cell_length_m: s.length_m / cells as f64,
                 cell_rise_m: s.rise_m / cells as f64,
-                cell_wall_area_m2: (1.0 - s.dry_share) * passages * perimeter * s.length_m
-                    / cells as f64,
+                cell_wall_area_m2: wall_m2,
                 beam_m: 0.95 * d_h,
                 loss_k: s.loss_k + change + exit,
                 table: duct_table(

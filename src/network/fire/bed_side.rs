@@ -88,12 +88,22 @@ pub(super) struct Drawn {
     pub down: f64,
     /// Share that leaves at the hearth, through the embers or past them.
     pub shut: f64,
-    /// Share of the sticks' exchange with gas of the chamber that is left.
-    pub above: f64,
-    /// The same of the chamber's walls.
-    pub on_walls: f64,
     /// Share of the volatiles that finds air from above for it.
     pub burns: f64,
+}
+
+impl Drawn {
+    /// Share of the sticks' exchange with gas of the chamber that is left.
+    #[inline]
+    pub fn on_sticks(&self) -> f64 {
+        1.0 - (1.0 - EDDIES) * self.down
+    }
+
+    /// The same of the chamber's walls.
+    #[inline]
+    pub fn on_walls(&self) -> f64 {
+        1.0 - (1.0 - EDDIES) * self.shut
+    }
 }
 
 impl Network {
@@ -137,26 +147,19 @@ impl Network {
         let mut drawn = Drawn {
             down: 0.0,
             shut: 0.0,
-            above: 1.0,
-            on_walls: 1.0,
             burns: 0.0,
         };
         let mut view_below = VIEW_EMBERS;
-        if fb.drawn_down {
+        if let Some(flap) = l.flap {
             // Only wood that lies on the embers burns.
             let on_coals_m2 = bed::on_coals_m2(&heap);
             let coals =
                 on_coals_m2 / (lit_area * lit_area + on_coals_m2 * on_coals_m2 + 1e-12).sqrt();
             let down = embers::through_share(heap.glow_m2, fb.floor_m2);
             // Under a shut flap flames of the pile bend down too: they leave past the embers, not along the walls.
-            let shut = l.flap.map_or(0.0, |at| {
-                dy[at] = embers::flap_per_s(y[at], heap.glow_m2, fb.floor_m2);
-                y[at].clamp(0.0, 1.0)
-            });
-            drawn.shut = greater(shut, down);
-            drawn.on_walls = 1.0 - (1.0 - EDDIES) * drawn.shut;
+            dy[flap] = embers::flap_per_s(y[flap], heap.glow_m2, fb.floor_m2);
+            drawn.shut = greater(y[flap].clamp(0.0, 1.0), down);
             drawn.down = down;
-            drawn.above = 1.0 - (1.0 - EDDIES) * down;
             exposed += (coals - exposed) * down;
             // Gas that goes through the heap passes all of its pieces.
             heap.reached_m2 += down * (heap.all_m2 - heap.reached_m2);
@@ -167,7 +170,7 @@ impl Network {
         let inside = (1.0 - drawn.down) * bed::inside_share(lit_area, fb.volume_m3);
         // Emissivity of the chamber for the sticks' view: nominal wood gas (10 % CO2, 12 % H2O); their flux hardly
         // depends on it, since what the gas does not send the lining does.
-        let eps_view = drawn.above
+        let eps_view = drawn.on_sticks()
             * (c.emissivity
                 * self
                     .nominal_gas
@@ -193,7 +196,7 @@ impl Network {
         let ember_flux =
             on_embers * STEFAN_BOLTZMANN * hot.embers_k.powi(4) + (1.0 - on_embers) * hearth_flux;
         let around_pile = (1.0 - view_below) * chamber_flux + view_below * ember_flux;
-        let convected = drawn.above * 15.0 * (hot.flame_k - 600.0).max(0.0);
+        let convected = drawn.on_sticks() * 15.0 * (hot.flame_k - 600.0).max(0.0);
         let cold = 0.3 * STEFAN_BOLTZMANN * air.t_k.powi(4);
         let around = (1.0 - inside) * around_pile + convected - cold;
         // Fronts with all of the pile's flames, and with what reaches the sticks from outside the pile.
@@ -279,7 +282,7 @@ impl Network {
         dy[l.char_kg] = fuel.char_yield * dry - burnt_char;
         dy[l.char_surface] =
             fuel.char_yield * surface - burnt_char * embers::REFERENCE_M / hot.piece_m;
-        if fb.drawn_down {
+        if l.flap.is_some() {
             let left_kg_s = air.under_kg_s - o2_per_char * burnt_char * (1.0 / AIR_O2);
             drawn.burns = bed::burning_share(left_kg_s.max(0.0) + 1e-12, air_volatile);
         }

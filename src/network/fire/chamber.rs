@@ -132,7 +132,7 @@ impl Network {
         let re = gas.m_kg_s * fb.hydraulic_m / (fb.flow_area_m2 * mu);
         let [nu, _] = fb.table.at(re);
         let layer = gas.weights.over(fb.beam_m);
-        let above = bed.drawn.on_walls;
+        let above = bed.drawn.on_walls();
         let eps_f =
             above * (c.emissivity * layer.emissivity_with_soot(t_flame, gas.soot_per_m)).min(0.95);
         let film_w_m2k = above * c.duct_convection * nu * k_gas / fb.hydraulic_m;
