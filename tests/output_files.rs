@@ -186,7 +186,8 @@ fn practice_summary_json_has_the_promised_keys() {
         efficiency_to_target_net mean_heat_to_tank_W stack_loss_fraction stack_loss_short_formula_fraction \
         stack_loss_while_read_fraction meter_o2_dry_fraction meter_co2_dry_fraction meter_stack_temperature_K unburnt_fraction \
         casing_loss_fraction stack_temperature_mean_K gas_below_coil_mean_K gas_above_coil_mean_K \
-        chamber_mean_K chamber_max_K coil_outlet_max_K coil_wall_max_K coil_wall_limit_K coil_critical_flux_share_max \
+        chamber_mean_K chamber_max_K chamber_shown_mean_K \
+        gas_below_coil_shown_mean_K gas_above_coil_shown_mean_K stack_shown_mean_K coil_outlet_max_K coil_wall_max_K coil_wall_limit_K coil_critical_flux_share_max \
         boiling_margin_min_K boiling_margin_min_s boiling_margin_min_at_m relief_lifts relief_water_kg burst wall_boiling_first_s boiling_first_s boiling_total_s steam_total_kg \
         air_ratio_mean draught_max_Pa loop_flow_mean_kg_s feeds trips tank_peak_K overshoot_K \
         flue_wall_below_393K_s flue_wall_below_dew_s storage_content_rise_J energy_residual_fraction solver warnings \

@@ -90,6 +90,7 @@ const CASES: &[Case] = &[
     Case { base: ORCHARD, from: "floor_height = \"-60 mm\"", to: "floor_height = \"600 mm\"", code: "E0319", at: "\"85 %\"", says: "it is not in the water" },
     Case { base: ORCHARD, from: "wall = [{ material = \"steel\", thickness = \"4 mm\" }]", to: "wall = [{ material = \"fire brick\", thickness = \"40 mm\" }]", code: "E0318", at: "{ material = \"fire brick\"", says: "the store's water touches" },
     Case { base: ORCHARD, from: "layers = 4", to: "layers = 4\nhot_port = \"0.5 m\"", code: "E0502", at: "\"0.5 m\"", says: "no [loop] comes to the store" },
+    Case { base: ORCHARD, from: "[target]", to: "[thermometer]\nfrom_coil = \"40 mm\"\n\n[target]", code: "E0502", at: "\"40 mm\"", says: "no coil or jacket meets the gas" },
     Case { base: ORCHARD, from: "probe = \"mean\"", to: "probe = \"outlet\"", code: "E0502", at: "\"outlet\"", says: "there is no coil" },
     Case { base: ORCHARD, from: "in_water = true", to: "in_water = true\noutdoors = true", code: "E0502", at: "true\nwall", says: "all of it stands in water" },
     Case { base: ORCHARD, from: "wall = [{ material = \"steel\", thickness = \"4 mm\" }]", to: "wall = [{ material = \"fire brick\", thickness = \"40 mm\" }]\nwet_wall = [{ material = \"steel\", thickness = \"4 mm\" }]", code: "", at: "", says: "" },

@@ -3,6 +3,7 @@
 use super::burn::BurnOptions;
 use super::flue_meter::FlueMeter;
 use super::series_columns::Columns;
+use super::shown::Shown;
 use super::summarise;
 use super::unburnt_band::UnburntBand;
 use super::working_points::WorkingPoints;
@@ -102,6 +103,7 @@ pub struct Gather {
     pub at_target: Option<Snapshot>,
     pub unburnt_band: UnburntBand,
     pub flue_meter: FlueMeter,
+    pub shown: Shown,
     pub working: WorkingPoints,
     row: Vec<f64>,
     state: Vec<f64>,
@@ -177,6 +179,7 @@ impl Gather {
             at_target: None,
             unburnt_band: UnburntBand::default(),
             flue_meter: FlueMeter::new(rig),
+            shown: Shown::default(),
             working: WorkingPoints::default(),
             row: Vec::new(),
             state: vec![0.0; net.state_count()],
@@ -332,6 +335,10 @@ impl Gather {
         self.extremes.look(net, t_s, y, i);
         self.unburnt_band.sample(t_s, i);
         self.flue_meter.sample(net, t_s, i);
+        // As the other means: to the target, where it is reached.
+        if self.at_target.is_none() {
+            self.shown.sample(net, t_s, y, i);
+        }
         self.working.look(net, t_s, y, i);
     }
 

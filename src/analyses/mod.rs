@@ -10,6 +10,7 @@ pub mod methods;
 mod schedule;
 pub mod season;
 mod series_columns;
+mod shown;
 pub mod solve;
 pub mod study;
 mod summarise;

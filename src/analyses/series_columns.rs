@@ -1,7 +1,7 @@
 //! Columns of the time series and how they are filled.
 
 use crate::components::spec::Rig;
-use crate::network::{Instant, Network};
+use crate::network::{Instant, Network, Reading, Readings};
 
 type Value = fn(&Instant) -> f64;
 
@@ -69,6 +69,30 @@ const GAS_AT_COIL: &[(&str, Value)] = &[
     ("gas_below_coil_temperature_K", |i| i.below_coil_k),
     ("gas_above_coil_temperature_K", |i| i.above_coil_k),
 ];
+
+type Shown = fn(&Readings) -> Option<Reading>;
+
+/// Where a bare thermometer is read.
+const SHOWN: &[(&str, Shown)] = &[
+    ("firebox", |r| Some(r.chamber)),
+    ("stack", |r| Some(r.stack)),
+];
+const SHOWN_AT_COIL: &[(&str, Shown)] = &[
+    ("below_coil", |r| r.below_coil),
+    ("above_coil", |r| r.above_coil),
+];
+
+fn shown_names(places: &[(&str, Shown)]) -> impl Iterator<Item = String> {
+    places.iter().flat_map(|(place, _)| {
+        ["shown", "seen"].map(|what| format!("{what}_{place}_temperature_K"))
+    })
+}
+
+fn shown_values(places: &[(&str, Shown)], r: &Readings) -> impl Iterator<Item = f64> {
+    places
+        .iter()
+        .flat_map(|(_, of)| of(r).map_or([f64::NAN; 2], |p| [p.shown_k, p.seen_k]))
+}
 
 const LOOP: &[(&str, Value)] = &[
     ("loop_flow_kg_s", |i| i.flow_kg_s),
@@ -144,6 +168,7 @@ impl Columns {
     pub(super) fn names(&self) -> Vec<String> {
         let mut n = vec!["time_s".to_string()];
         n.extend(ALWAYS.iter().map(|c| c.0.to_string()));
+        n.extend(shown_names(SHOWN));
         n.extend(
             self.sections
                 .iter()
@@ -160,6 +185,7 @@ impl Columns {
             if self.circuit {
                 if self.gas_at_coil {
                     n.extend(GAS_AT_COIL.iter().map(|c| c.0.to_string()));
+                    n.extend(shown_names(SHOWN_AT_COIL));
                 }
                 n.extend(LOOP.iter().map(|c| c.0.to_string()));
             }
@@ -193,6 +219,8 @@ impl Columns {
         row.clear();
         row.push(t_s);
         row.extend(ALWAYS.iter().map(|c| (c.1)(i)));
+        let readings = net.readings(y, i);
+        row.extend(shown_values(SHOWN, &readings));
         row.extend(
             (0..self.sections.len()).map(|k| i.section_exit_k.get(k).copied().unwrap_or(i.stack_k)),
         );
@@ -207,6 +235,7 @@ impl Columns {
             if self.circuit {
                 if self.gas_at_coil {
                     row.extend(GAS_AT_COIL.iter().map(|c| (c.1)(i)));
+                    row.extend(shown_values(SHOWN_AT_COIL, &readings));
                 }
                 row.extend(LOOP.iter().map(|c| (c.1)(i)));
             }

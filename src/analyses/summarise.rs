@@ -113,6 +113,14 @@ pub(super) fn finish(
         wall_water_left_kg: damp.then(|| net.damp_kg(y)),
         wall_moisture: wall_moisture(net, &fed.start, y),
         stack_temperature_mean_K: stack_mean,
+        chamber_shown_mean_K: g.shown.mean_k(0, mean(Integral::ChamberT)),
+        gas_below_coil_shown_mean_K: g
+            .shown
+            .mean_k(1, mean(Integral::BelowT).filter(|_| gas_at_coil)),
+        gas_above_coil_shown_mean_K: g
+            .shown
+            .mean_k(2, mean(Integral::AboveT).filter(|_| gas_at_coil)),
+        stack_shown_mean_K: g.shown.mean_k(3, stack_mean),
         gas_below_coil_mean_K: mean(Integral::BelowT).filter(|_| gas_at_coil),
         gas_above_coil_mean_K: mean(Integral::AboveT).filter(|_| gas_at_coil),
         chamber_mean_K: mean(Integral::ChamberT),

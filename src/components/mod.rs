@@ -18,6 +18,7 @@ pub mod priors;
 mod rig_shape;
 pub mod spec;
 pub mod submerged;
+pub mod thermometer;
 pub mod tube;
 mod tube_film;
 mod tube_table;

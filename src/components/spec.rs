@@ -5,6 +5,7 @@
 
 pub use super::closures::Closures;
 pub use super::coil_spec::{Coil, CoilForm, JacketGiven, TubeMetal, WaterEntry};
+pub use super::thermometer::Thermometer;
 use serde::Serialize;
 
 /// A quantity that changes with time: points joined by straight lines, held flat outside.
@@ -58,6 +59,8 @@ pub struct Rig {
     pub water: Water,
     /// Pipes and shells that the water touches, coils apart.
     pub wetted: Vec<Wetted>,
+    /// In the gas, wherever a place of it is read.
+    pub thermometer: Thermometer,
     pub controls: Controls,
     pub closures: Closures,
     pub solver: SolverSettings,

@@ -3,17 +3,13 @@
 
 use crate::analyses::BurnOptions;
 use crate::components::spec::Rig;
+use crate::components::thermometer::balanced_k;
 use crate::logs::Role;
-use crate::properties::atmosphere::SIGMA_W_M2K4;
 use crate::properties::water::Water;
 use crate::results::Series;
 
-/// Emissivity of an oxidised sheath, and share of its view that cold surfaces take (estimates).
-const SHEATH_EMISSIVITY: f64 = 0.8;
-const COLD_VIEW: f64 = 0.5;
-/// Convection to a 3 mm sheath in flue gas at 1 to 2 m/s and 400 to 600 degC: cylinder in cross-flow by Churchill &
-/// Bernstein gives 80 to 130 W/m2K.
-const SHEATH_W_M2K: f64 = 110.0;
+/// Difference of reading and gas under which nothing tells how much of it is radiation's, K.
+const ALIKE_K: f64 = 0.05;
 
 /// Where a probe sits.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -87,6 +83,17 @@ impl Place {
             Self::Co2 => "flue CO2",
             Self::Flow => "water flow",
         }
+    }
+
+    /// In the names of the columns of what a bare thermometer shows; `None` in water and of what is no temperature.
+    fn bare_name(self) -> Option<&'static str> {
+        Some(match self {
+            Self::GasBelowCoil => "below_coil",
+            Self::GasAboveCoil => "above_coil",
+            Self::Chamber => "firebox",
+            Self::Flue => "stack",
+            _ => return None,
+        })
     }
 
     fn is_gas(self) -> bool {
@@ -179,9 +186,8 @@ impl Unknown {
 pub struct Curves {
     pub time_s: Vec<f64>,
     of: Vec<Option<Vec<f64>>>,
-    coil_wall_k: Option<Vec<f64>>,
-    flue_wall_k: Vec<f64>,
-    lining_k: Vec<f64>,
+    /// Of the gas's places: what a thermometer of the scenario shows there, and what it sees.
+    bare: Vec<Option<[Vec<f64>; 2]>>,
     air_k: f64,
     /// The fire caught: most of the wood burnt, as in any burn that is worth a log.
     pub caught: bool,
@@ -236,9 +242,14 @@ impl Curves {
             .map(|c| c.filter(|c: &Vec<f64>| c.iter().all(|v| v.is_finite())))
             .collect();
         Self {
-            coil_wall_k: get("coil_wall_max_temperature_K"),
-            flue_wall_k: get("flue_wall_min_temperature_K").unwrap_or_default(),
-            lining_k: get("lining_temperature_K").unwrap_or_default(),
+            bare: Place::ALL
+                .iter()
+                .map(|p| {
+                    let column =
+                        |what: &str| get(&format!("{what}_{}_temperature_K", p.bare_name()?));
+                    Some([column("shown")?, column("seen")?])
+                })
+                .collect(),
             time_s: get("time_s").unwrap_or_default(),
             of,
             air_k,
@@ -252,23 +263,20 @@ impl Curves {
         self.of[i].as_deref()
     }
 
-    /// What a sheath at the place sees.
-    fn walls(&self, place: Place) -> Option<&[f64]> {
-        match place {
-            Place::GasBelowCoil | Place::GasAboveCoil => self.coil_wall_k.as_deref(),
-            Place::Flue => Some(&self.flue_wall_k),
-            Place::Chamber => Some(&self.lining_k),
-            _ => None,
-        }
+    /// What a thermometer shows and sees there at row `i`; `None` in water.
+    fn bare_at(&self, place: Place, i: usize) -> Option<[f64; 2]> {
+        let k = Place::ALL.iter().position(|p| *p == place)?;
+        let [shown, seen] = self.bare[k].as_ref()?;
+        Some([*shown.get(i)?, *seen.get(i)?])
     }
 
     /// Reading less truth of a bare sheath at row `i`.
     pub fn radiation_error(&self, place: Place, i: usize, radiation: f64) -> f64 {
         match (
             self.at(place).and_then(|t| t.get(i)),
-            self.walls(place).and_then(|w| w.get(i)),
+            self.bare_at(place, i),
         ) {
-            (Some(&t), Some(&wall_k)) => bare(t, wall_k, radiation) - t,
+            (Some(&t), Some(reading)) => bare(t, reading, radiation) - t,
             _ => 0.0,
         }
     }
@@ -292,13 +300,12 @@ impl Curves {
         } else {
             0.0
         };
-        let walls = self.walls(place);
         let mut shown: Vec<f64> = truth
             .iter()
             .enumerate()
             .map(|(i, &t)| {
-                let seen = match walls.and_then(|w| w.get(i)) {
-                    Some(&wall_k) if radiation > 0.0 => bare(t, wall_k, radiation),
+                let seen = match self.bare_at(place, i) {
+                    Some(reading) if radiation > 0.0 => bare(t, reading, radiation),
                     _ => t,
                 };
                 base + gain * (seen - base) + offset
@@ -309,15 +316,14 @@ impl Curves {
     }
 }
 
-/// What a bare sheath shows in gas at `gas_k` among walls at `wall_k`: h (T_g − T) = x ε F σ (T⁴ − T_w⁴) by Newton steps.
-fn bare(gas_k: f64, wall_k: f64, x: f64) -> f64 {
-    let k = x * SHEATH_EMISSIVITY * COLD_VIEW * SIGMA_W_M2K4 / SHEATH_W_M2K;
-    let mut t = gas_k;
-    for _ in 0..6 {
-        let f = t - gas_k + k * (t.powi(4) - wall_k.powi(4));
-        t -= f / (1.0 + 4.0 * k * t.powi(3));
+/// What the thermometer would show with `x` times its radiation against convection, from what it shows and sees.
+fn bare(gas_k: f64, [shown_k, seen_k]: [f64; 2], x: f64) -> f64 {
+    if (shown_k - gas_k).abs() < ALIKE_K {
+        return shown_k;
     }
-    t
+    let seen_k4 = seen_k.powi(4);
+    let per_h_k3 = (shown_k - gas_k) / (seen_k4 - shown_k.powi(4));
+    balanced_k(gas_k, seen_k4, x * per_h_k3)
 }
 
 /// First order, exact for straight lines between the points.
@@ -470,19 +476,18 @@ mod tests {
         assert!((v[2] - (1.0 - (-1.0f64).exp())).abs() < 1e-5, "{}", v[2]);
     }
 
+    /// Twice the ratio of radiation to convection, worked out anew, and once again what it was.
     #[test]
-    fn identity_a_bare_thermocouple_reads_between_wall_and_gas() {
-        for (gas, wall) in [
-            (900.0, 330.0),
-            (500.0, 350.0),
-            (400.0, 400.0),
-            (350.0, 420.0),
-        ] {
-            let t = bare(gas, wall, 1.0);
-            assert!(t <= gas.max(wall) && t >= gas.min(wall), "{gas} {wall} {t}");
-            let k = SHEATH_EMISSIVITY * COLD_VIEW * SIGMA_W_M2K4 / SHEATH_W_M2K;
-            let flow = gas - t - k * (t.powi(4) - wall.powi(4));
-            assert!(flow.abs() < 1e-6, "{flow}");
+    fn identity_a_reading_follows_its_ratio_of_radiation_to_convection() {
+        for (gas, seen) in [(900.0, 330.0), (500.0, 350.0), (350.0, 420.0f64)] {
+            let per_h = 5e-10;
+            let at = |x: f64| balanced_k(gas, seen.powi(4), x * per_h);
+            let reading = [at(1.0), seen];
+            for x in [0.25, 1.0, 2.5] {
+                let (got, want) = (bare(gas, reading, x), at(x));
+                assert!((got - want).abs() < 1e-2, "{gas} {seen} {x}: {got} {want}");
+            }
         }
+        assert_eq!(bare(400.0, [400.0, 400.0], 2.0), 400.0);
     }
 }

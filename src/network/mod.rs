@@ -19,6 +19,7 @@ mod march;
 mod mode;
 mod observe;
 mod path_cells;
+mod readings;
 mod rhs;
 mod water_side;
 
@@ -32,6 +33,7 @@ pub use fuel::{CHAR_J_KG, FuelData, LATENT_J_KG};
 pub use layout::{COHORTS, Integral, Layout, T_REF_K};
 pub use mode::{Blocked, Mode};
 pub use observe::Instant;
+pub use readings::{Reading, Readings};
 
 use crate::components::closed::{BlownOff, ClosedLoop};
 use crate::components::drying::DampRow;

@@ -15,12 +15,24 @@ pub struct Instant {
     pub air_kg_s: f64,
     pub air_ratio: f64,
     pub stoich_air_kg_s: f64,
+    /// Flue gas: flow, and mole fractions of what radiates and of oxygen, wet.
+    pub gas_kg_s: f64,
+    pub x_h2o: f64,
+    pub x_co2: f64,
+    pub x_o2: f64,
+    /// Absorption coefficient of soot in the chamber, 1/m.
+    pub flame_soot_per_m: f64,
     pub flame_k: f64,
     pub embers_k: f64,
     pub hearth_k: f64,
+    /// Embers side by side in the hearth.
+    pub glow_m2: f64,
     pub section_exit_k: [f64; MAX_SECTIONS],
     pub below_coil_k: f64,
     pub above_coil_k: f64,
+    /// Net heat that the gas still carries there, W.
+    pub below_coil_unburnt_w: f64,
+    pub above_coil_unburnt_w: f64,
     pub stack_k: f64,
     pub flue_wall_min_k: f64,
     pub draught_pa: f64,

@@ -427,6 +427,23 @@ fn water(sheet: &mut Sheet, s: &Summary, units: UnitSystem) {
     }
 }
 
+/// What thermometers show, where that is told from the gas's own temperature.
+fn shown(s: &Summary, units: UnitSystem) -> Option<String> {
+    let places = [
+        ("chamber", s.chamber_shown_mean_K),
+        ("below the coil", s.gas_below_coil_shown_mean_K),
+        ("above it", s.gas_above_coil_shown_mean_K),
+        ("stack", s.stack_shown_mean_K),
+    ];
+    let words: Vec<String> = places
+        .iter()
+        .filter_map(|(place, k)| {
+            k.map(|k| format!("{place} {}", text(PlotKind::Temperature, k, units)))
+        })
+        .collect();
+    (!words.is_empty()).then(|| format!("shows {} (means)", words.join(", ")))
+}
+
 fn fire(sheet: &mut Sheet, s: &Summary, units: UnitSystem) {
     use PlotKind as P;
     sheet.section("Fire and flue", Some(Color::Cyan));
@@ -442,6 +459,9 @@ fn fire(sheet: &mut Sheet, s: &Summary, units: UnitSystem) {
         "stack, mean",
         &maybe(P::Temperature, s.stack_temperature_mean_K, units),
     );
+    if let Some(words) = shown(s, units) {
+        sheet.row("a bare thermometer", &words);
+    }
     sheet.row(
         "stack loss",
         &format!(

@@ -10,8 +10,9 @@ use serde::Serialize;
 /// `draught_Pa`, `bed_wood_kg`, `bed_char_kg`, `burn_rate_kg_s`, `firing_rate_W`, `unburnt_W`,
 /// `heat_to_coil_W`, `heat_to_tank_W`, `heat_stack_sensible_W`, `heat_stack_latent_W`, `heat_casing_W`,
 /// `heat_into_walls_W`, `heat_pipe_loss_W`, `heat_vessel_loss_W`, `flue_o2_dry_fraction`, `flue_co2_dry_fraction`,
-/// `flue_gas_dew_point_K`.
-/// With a coil: `gas_below_coil_temperature_K`, `gas_above_coil_temperature_K`, `loop_flow_kg_s`,
+/// `flue_gas_dew_point_K`; `shown_<place>_temperature_K`, what a bare thermometer shows in `firebox` and `stack`, and what it sees of
+/// its surroundings by radiation, `seen_<place>_temperature_K`.
+/// With a coil: `gas_below_coil_temperature_K`, `gas_above_coil_temperature_K`, `shown_` and `seen_` of both, `loop_flow_kg_s`,
 /// `coil_inlet_temperature_K`, `coil_outlet_temperature_K`, `coil_wall_max_temperature_K`, `coil_fouling_grown_m2K_W`, `boiling_point_K`,
 /// `boiling_margin_K`, `steam_kg_s`. With a layered vessel: `tank_layer_<i>_temperature_K`, 1 at the bottom.
 /// With a bypass: `bypass_flow_kg_s`, `header_mean_temperature_K`, `header_top_temperature_K`, `heat_to_header_W`,

@@ -109,6 +109,11 @@ pub struct Summary {
     pub gas_above_coil_mean_K: Option<f64>,
     pub chamber_mean_K: Option<f64>,
     pub chamber_max_K: f64,
+    /// What a bare thermometer shows there (`thermometer` of the scenario), means.
+    pub chamber_shown_mean_K: Option<f64>,
+    pub gas_below_coil_shown_mean_K: Option<f64>,
+    pub gas_above_coil_shown_mean_K: Option<f64>,
+    pub stack_shown_mean_K: Option<f64>,
     pub coil_outlet_max_K: Option<f64>,
     pub coil_wall_max_K: Option<f64>,
     pub coil_wall_limit_K: Option<f64>,

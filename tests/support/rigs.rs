@@ -194,6 +194,11 @@ pub fn barrel() -> Rig {
         }],
         drum: None,
         wetted: vec![],
+        thermometer: Thermometer {
+            sheath_m: 0.003,
+            emissivity: 0.8,
+            from_coil_m: 0.05,
+        },
         water: Water::Store {
             circuit: Some(Loop {
                 pump: Some(Pump {

@@ -4,7 +4,7 @@
 
 use super::check::{Check, Tolerance};
 use super::sampled::{Dice, blind as samples, mean, row, run};
-use super::{anew_pots, blind, blind_second, blind_stoves};
+use super::{anew_pots, anew_read, blind, blind_second, blind_stoves};
 use crate::support::rigs::{section, steel};
 use crate::support::variants::{brick, steady};
 use emberloop::components::spec::*;
@@ -15,6 +15,7 @@ pub fn rows() -> Vec<Check> {
     rows.extend(drawn_down_rows());
     rows.extend(charcoal());
     rows.extend(anew_pots::rows());
+    rows.extend(anew_read::rows());
     rows
 }
 

@@ -21,7 +21,7 @@ pub const SKIRT: Source = Source::published(
     "notes of a stove laboratory on skirts (aprovecho.org, after May 2021)",
     "51.3 % of a light stick stove with a new skirt, passed on from its maker; 1 cm of fibre outside a skirt adds some 8 %, of the whole or points not told; 60 % at best; seen. Open: bore, height, pot, lid, place, charcoal",
 );
-const MUD: Source = Source::published(
+pub const MUD: Source = Source::published(
     "Madras Agricultural Journal 105, height, shape and air supply of wood cookstoves (masujournal.org/105/190232.php)",
     "cylinder of 12 cm, air 80 to 20: 22.86 %, 660.9 °C, 0.59 kg/L; abstract, seen. Open: bore, mouth, pot, wood, rate, where the temperature was taken, which test",
 );
@@ -224,8 +224,8 @@ pub fn skirted(d: &Dice, built: fn(Rig) -> Rig) -> Option<[f64; 3]> {
     Some([bare, insulated - bare, 100.0 * (insulated / bare - 1.0)])
 }
 
-/// To the boil and up to half an hour at it: per cent, net; chamber, °C; kilograms of wood a litre.
-fn mud(d: &Dice) -> Option<[f64; 3]> {
+/// To the boil and up to half an hour at it: per cent, net; chamber, °C; kilograms of wood a litre; what a bare thermometer in the chamber shows, °C.
+pub fn mud(d: &Dice) -> Option<[f64; 4]> {
     let mut r = d.closures(&mud_rig(d), &[]);
     r.stop.after_target_s = d.between(17, 0.0, 1800.0);
     let kg = 1e3 * vessel(&mut r).water_m3;
@@ -241,6 +241,7 @@ fn mud(d: &Dice) -> Option<[f64; 3]> {
         100.0 * p.useful_j / (p.net_j - taken_off_j),
         mean(&result, "gas_firebox_temperature_K", 300.0, end_s) - 273.15,
         p.burnt_kg / kg,
+        mean(&result, "shown_firebox_temperature_K", 300.0, end_s) - 273.15,
     ])
 }
 
@@ -266,7 +267,7 @@ pub fn preserving(d: &Dice, built: fn(Rig) -> Rig) -> Option<[f64; 1]> {
 pub fn rows() -> Vec<Check> {
     let [lab_min, lab_percent] = blind(|d| laboratory(&d, |r| r));
     let [bare, points, _] = blind(|d| skirted(&d, |r| r));
-    let [mud_percent, mud_c, mud_kg] = blind(|d| mud(&d));
+    let [mud_percent, mud_c, mud_kg, _] = blind(|d| mud(&d));
     let [portable_min] = blind(|d| Some([put_on_min(&d.closures(&portable_rig(&d), &[]))?]));
     let [brick_min] = blind(|d| preserving(&d, |r| r));
     let [dense_c, light_c] = blind(|d| Some([shown_c(&d, true)?, shown_c(&d, false)?]));

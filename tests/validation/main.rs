@@ -13,6 +13,7 @@ mod support {
 
 mod anew;
 mod anew_pots;
+mod anew_read;
 mod blind;
 mod blind_fourth;
 mod blind_kettles;

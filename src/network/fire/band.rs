@@ -135,10 +135,21 @@ struct AsItIs {
     chilled: f64,
 }
 
+/// With fused instructions where the processor has them, as the right-hand side: the same bits.
+#[multiversion::multiversion(targets("x86_64+avx2+fma"))]
+fn alternatives_by_processor(i: &Instant) -> [[UnburntNow; 2]; BAND_FIGURES] {
+    i.alternatives()
+}
+
 impl Instant {
     /// Unburnt energy and CO with each uncertain figure at its better and at its worse end; the moment itself where
     /// nothing burns.
     pub fn unburnt_alternatives(&self) -> [[UnburntNow; 2]; BAND_FIGURES] {
+        alternatives_by_processor(self)
+    }
+
+    #[inline(always)]
+    fn alternatives(&self) -> [[UnburntNow; 2]; BAND_FIGURES] {
         let p = &self.unburnt_parts;
         if self.unburnt_w < 1.0 || p.volatile_w + p.co_w < 1.0 {
             let now = UnburntNow {
@@ -168,20 +179,30 @@ impl Instant {
             exponent: -on_way.ln(),
             react: self.react(0.0, 1.0),
         };
-        MOVES.map(|ends| ends.map(|m| self.unburnt_if(&m, &is)))
+        // A closure would not take part in the wider instructions.
+        let mut out = [[UnburntNow::default(); 2]; BAND_FIGURES];
+        for (alternatives, moves) in out.iter_mut().zip(&MOVES) {
+            for (now, m) in alternatives.iter_mut().zip(moves) {
+                *now = self.unburnt_if(m, &is);
+            }
+        }
+        out
     }
 
     /// Share of the embers' CO that stays too cold to burn over them.
+    #[inline(always)]
     fn cold(&self, shift_k: f64) -> f64 {
         1.0 - reaction_share(co_burns_k(self.embers_k, self.flame_k) - shift_k)
     }
 
     /// Share of the reaction that sheets and the mean gas allow.
+    #[inline(always)]
     fn react(&self, shift_k: f64, sheets: f64) -> f64 {
         let s = (self.unburnt_parts.sheet_share * sheets).min(1.0);
         s + (1.0 - s) * reaction_share(self.flame_k - shift_k)
     }
 
+    #[inline(always)]
     fn unburnt_if(&self, m: &Move, is: &AsItIs) -> UnburntNow {
         let p = &self.unburnt_parts;
         let burns = self.react(m.burnout_k, m.sheets);

@@ -20,7 +20,7 @@ const SHEET_K: f64 = 1150.0;
 const FRONT_CHAR_K: f64 = 900.0;
 /// Emission of embers against a black body as hot as the char that burns in them: 0.9, under a grey coat of ash that is 100 to
 /// 150 K colder (charcoal that burns at 50 kW/m2 on a grill shows some 950 K, its cracks 1100 K: common practice, estimate).
-const EMBER_EMISSION: f64 = 0.55;
+pub(in crate::network) const EMBER_EMISSION: f64 = 0.55;
 
 /// All gas over what passes the embers of a fire that is drawn down, at most, where their surroundings are reckoned.
 const MOST_BELOW: f64 = 3.0;

@@ -17,6 +17,7 @@ use crate::components::gas_path::GasStream;
 use air_side::AirNow;
 use bed_side::BedNow;
 use chamber::Chamber;
+pub(super) use chamber::EMBER_EMISSION;
 use fuel_gas::FuelGas;
 use path::PathNow;
 
@@ -120,11 +121,16 @@ impl Network {
         } else {
             f64::NAN
         };
+        i.gas_kg_s = gas.m_kg_s;
+        (i.x_h2o, i.x_co2, i.x_o2) = (gas.x_h2o, gas.x_co2, gas.x_o2);
+        i.flame_soot_per_m = gas.soot_per_m;
         i.flame_k = chamber.flame_k;
         i.embers_k = hot.embers_k;
         i.hearth_k = hot.hearth_k;
+        i.glow_m2 = bed.heap.glow_m2;
         i.below_coil_k = path.below_k;
         i.above_coil_k = path.above_k;
+        (i.below_coil_unburnt_w, i.above_coil_unburnt_w) = (path.below_w, path.above_w);
         i.stack_k = out.t_k;
         i.draught_pa = path.drive_pa;
         i.drive_pa = path.drive_pa;

@@ -55,6 +55,9 @@ pub(super) struct PathNow {
     /// Gas below and above the coils; NaN without one.
     pub below_k: f64,
     pub above_k: f64,
+    /// Unburnt there, W.
+    pub below_w: f64,
+    pub above_w: f64,
 }
 
 impl Network {
@@ -117,6 +120,8 @@ impl Network {
             // A coil in the chamber sits in the flame; behind it the gas leaves as hot as that.
             below_k: in_flames_k,
             above_k: in_flames_k,
+            below_w: gas.unburnt_w,
+            above_w: gas.unburnt_w,
         };
         let mut vapour_left = fuel_gas.vapour_kg_s;
         let dew = self.dew(fuel_gas);
@@ -146,7 +151,7 @@ impl Network {
             let per = d.per_wall_cell;
             let nodes = d.wall.len();
             if d.heats_water() && now.below_k.is_nan() {
-                now.below_k = gas.t_k;
+                (now.below_k, now.below_w) = (gas.t_k, gas.unburnt_w);
             }
             if let (Some(b), true) = (&d.bank, di > 0) {
                 self.look_back(&self.ducts[di - 1], b, &bore, mix, gas, &mut now, s);
@@ -257,7 +262,7 @@ impl Network {
                 gi += 1;
             }
             if d.heats_water() {
-                now.above_k = gas.t_k;
+                (now.above_k, now.above_w) = (gas.t_k, gas.unburnt_w);
             }
             let mean = on_turns / d.cells as f64;
             s.instant.coil_fouling_m2k_w = s.instant.coil_fouling_m2k_w.max(mean);

@@ -1,4 +1,4 @@
-//! Temperatures along the gas path, and the coldest flue wall against the condensation line.
+//! Temperatures along the gas path, what bare thermometers show of them, and the coldest flue wall against the condensation line.
 
 use super::view::View;
 use crate::output::error::OutputError;
@@ -13,6 +13,7 @@ const TAR_LINE_K: f64 = 393.15;
 
 pub fn paint(v: &View) -> Result<String, OutputError> {
     let mut rows = vec![Row::from(gas(v))];
+    rows.extend(bare(v).map(Row::from));
     if let Some(p) = wall(v) {
         rows.push(Row::from(p));
     }
@@ -62,6 +63,33 @@ fn gas(v: &View) -> Panel {
         .into_iter()
         .collect();
     panel
+}
+
+/// What a person's own log can be laid over.
+fn bare(v: &View) -> Option<Panel> {
+    let kind = Kind::Temperature;
+    let places = [
+        ("firebox", "in the chamber", INK, SOLID, Marker::None),
+        ("below_coil", "below the coil", BROWN, SOLID, Marker::None),
+        ("above_coil", "above the coil", BLUE, SHORT, Marker::None),
+        ("stack", "in the stack", SLATE, LONG, Marker::Square),
+    ];
+    let curves: Vec<Curve> = places
+        .into_iter()
+        .filter_map(|(place, label, color, dash, marker)| {
+            let column = format!("shown_{place}_temperature_K");
+            v.curve(&column, label, kind, Look::new(color, dash, marker))
+        })
+        .collect();
+    if curves.is_empty() {
+        return None;
+    }
+    let axis = v.cover(&curves, &[shown(kind, 273.15, v.units).min(0.0)], 5);
+    let (title, right) = v.titles("A bare thermometer shows", kind, &axis);
+    let mut panel = Panel::new(axis, title, 420.0);
+    panel.right = right;
+    panel.curves = curves;
+    Some(panel)
 }
 
 fn wall(v: &View) -> Option<Panel> {

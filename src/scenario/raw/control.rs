@@ -53,6 +53,20 @@ pub struct RawSite {
     pub humidity: Option<At<Q<Fraction>>>,
 }
 
+/// A bare thermometer in hot gas: colder walls and coils cool it, and it shows less than the gas has.
+#[derive(Debug, Deserialize, JsonSchema)]
+pub struct RawThermometer {
+    /// Outside diameter of its sheath, or of a bare bead.
+    #[schemars(extend("x-min" = "0.2 mm", "x-max" = "30 mm"))]
+    pub sheath: Option<At<Q<Length>>>,
+    /// Emissivity of the sheath.
+    #[schemars(extend("x-min" = "0.02", "x-max" = "1"))]
+    pub emissivity: Option<At<Q<Fraction>>>,
+    /// How far below or above the coil it sits, along the stream.
+    #[schemars(extend("x-min" = "0 mm", "x-max" = "2 m"))]
+    pub from_coil: Option<At<Q<Length>>>,
+}
+
 /// One point of a temperature that changes.
 #[derive(Debug, Deserialize, JsonSchema)]
 pub struct RawAirPoint {

@@ -65,6 +65,8 @@ pub struct RawScenario {
     pub bench: Option<At<RawBench>>,
     /// Water drawn from the store and made up with cold water.
     pub draw: Option<At<List<At<RawDraw>>>>,
+    /// The thermometer in the gas whose reading is foretold.
+    pub thermometer: Option<At<RawThermometer>>,
     /// Things that are moved during the burn.
     pub controls: Option<At<RawControls>>,
     /// Multipliers on the model's closures, for fitting and for bands; 1 unless said.

@@ -50,6 +50,8 @@ pub(super) struct Features {
     pub drum_layered: bool,
     pub coil_in_gas: bool,
     pub coil_around: bool,
+    /// Coil, windings or jacket of a section.
+    pub coil_in_path: bool,
     /// Surfaces on which soot and tar are followed: coils in sections, flues.
     pub sooty: bool,
     pub water: bool,
@@ -258,6 +260,7 @@ pub(super) fn rig(
     let water = water::water(raw, &features, cx);
     let target = site::target(raw, &features, cx);
     let stop = site::stop(raw, &features, cx);
+    let thermometer = site::thermometer(raw, &features, cx);
     let controls = control::controls(raw, &features, cx);
     let closures = numerics::closures(raw, &features, cx);
     let solver = numerics::solver(raw, &features, cx);
@@ -278,6 +281,7 @@ pub(super) fn rig(
         },
         water: water?,
         wetted: wetted(raw),
+        thermometer: thermometer?,
         controls: controls?,
         closures: closures?,
         solver: solver?,

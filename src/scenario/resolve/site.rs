@@ -1,7 +1,7 @@
 //! Site, target, stop.
 
 use super::{Cx, Features, si};
-use crate::components::spec::{Probe, Profile, Site, Stop, Target};
+use crate::components::spec::{Probe, Profile, Site, Stop, Target, Thermometer};
 use crate::properties::atmosphere;
 use crate::properties::water::Water;
 use crate::scenario::codes;
@@ -45,6 +45,31 @@ pub(super) fn site(raw: &RawScenario, cx: &mut Cx<'_>) -> Option<Site> {
         air_temperature_k: air_temperature_k?,
         wind_m_s: wind_m_s?,
         relative_humidity: relative_humidity?,
+    })
+}
+
+/// The thermometer in the gas.
+pub(super) fn thermometer(raw: &RawScenario, f: &Features, cx: &mut Cx<'_>) -> Option<Thermometer> {
+    let given = raw.thermometer.as_ref().map(|t| &t.value);
+    let from_coil = given.map_or(&None, |t| &t.from_coil);
+    let mut or = |given, key| cx.or(given, key, key);
+    let sheath_m = or(given.map_or(&None, |t| &t.sheath), "thermometer.sheath");
+    let from_coil_m = if f.coil_in_path {
+        or(from_coil, "thermometer.from_coil")
+    } else {
+        let why = "no coil or jacket meets the gas of a section";
+        cx.no_effect(from_coil, "thermometer.from_coil", why);
+        Some(0.0)
+    };
+    let emissivity = cx.or(
+        given.map_or(&None, |t| &t.emissivity),
+        "thermometer.emissivity",
+        "thermometer.emissivity",
+    );
+    Some(Thermometer {
+        sheath_m: sheath_m?,
+        emissivity: emissivity?,
+        from_coil_m: from_coil_m?,
     })
 }
 

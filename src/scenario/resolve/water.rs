@@ -9,8 +9,8 @@ use crate::properties::pipes;
 use crate::scenario::codes;
 use crate::scenario::raw::types::{At, WordOrSi};
 use crate::scenario::raw::{
-    Drive, Form, Part, RawBench, RawDraw, RawLoop, RawNameControl, RawOnceThrough, RawPipe,
-    RawPump, RawScenario, StoreKind,
+    Drive, Form, Part, RawBench, RawCoil, RawDraw, RawLoop, RawNameControl, RawOnceThrough,
+    RawPipe, RawPump, RawScenario, StoreKind,
 };
 use crate::units::significant;
 use std::ops::Range;
@@ -41,11 +41,12 @@ pub(super) fn features(raw: &RawScenario) -> Features {
         let list = raw.gas_path.iter().flat_map(|g| &g.value.0);
         list.into_iter().any(|s| word(&s.value.part) == Some(part))
     };
-    let coil_in_section = raw.coil.iter().flat_map(|c| &c.value.0).any(|c| {
-        word(&c.value.form) != Some(Form::Around)
-            && !super::chamber_coil::is_in_firebox(raw, &c.value)
+    let of_path = |c: &&At<RawCoil>| {
+        !super::chamber_coil::is_in_firebox(raw, &c.value)
             && !super::drum::is_in_drum(raw, &c.value)
-    });
+    };
+    let in_path = || raw.coil.iter().flat_map(|c| &c.value.0).filter(of_path);
+    let coil_in_section = in_path().any(|c| word(&c.value.form) != Some(Form::Around));
     Features {
         damper: has(Part::Damper),
         sooty: coil_in_section || has(Part::Flue),
@@ -55,6 +56,7 @@ pub(super) fn features(raw: &RawScenario) -> Features {
         drum_open: super::drum::is_open(raw),
         drum_layered: super::drum::is_layered(raw),
         coil_in_gas: forms().any(|f| !matches!(f, Some(Form::Around | Form::Jacket))),
+        coil_in_path: in_path().next().is_some(),
         coil_around: forms().any(|f| f == Some(Form::Around)),
         water: once_through || store || bench_only,
         store,
