@@ -459,6 +459,10 @@ fn practice_raising_the_tub_raises_flow_and_boiling_margin() {
     let mut rig = variants::tub();
     rig.stop.at_target = false;
     rig.stop.latest_s = 2400.0;
+    // Little at a time: an even fire, which the water's inertia follows.
+    for f in &mut rig.feeding.every {
+        (f.mass_kg, f.interval_s) = (0.5 * f.mass_kg, 0.5 * f.interval_s);
+    }
     let r = each(&rig, &[1.2, 1.6, 2.2, 3.0], |r, z| {
         let v = variants::vessel(r);
         v.floor_z_m = z;

@@ -128,6 +128,7 @@ fn identity_boiling_starts_at_the_same_time_with_finer_cells_and_tolerances() {
 #[test]
 fn practice_a_thermosyphon_with_its_tank_below_the_coil_stands_still_and_boils() {
     let mut low = variants::tub();
+    (low.lighting.kindling_kg, low.lighting.kindling_thickness_m) = (0.4, 0.02);
     low.stop = Stop {
         at_target: false,
         after_target_s: 0.0,
@@ -175,7 +176,7 @@ fn practice_a_small_fire_under_a_low_tank_boils_water_that_hardly_moves() {
     let mut low = variants::tub();
     low.lighting.kindling_kg = 0.2;
     for f in &mut low.feeding.every {
-        f.mass_kg = 0.2;
+        f.mass_kg = 0.3;
     }
     low.stop = Stop {
         at_target: false,

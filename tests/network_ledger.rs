@@ -104,7 +104,7 @@ fn identity_the_series_adds_up_to_the_account() {
         ("tank and bench", variants::tank_and_bench()),
         ("door stove", variants::door_stove()),
     ] {
-        rig.solver.output_interval_s = 0.5;
+        rig.solver.output_interval_s = 0.25;
         rig.stop.latest_s = 2500.0;
         rig.stop.at_target = false;
         let r = run(name, &rig);

@@ -135,7 +135,7 @@ fn practice_a_rocket_stove_under_a_short_coil_gives_the_trades_figures() {
     }
     let s = &runs[2].summary;
     let end = s.time_to_target_s.expect("target");
-    // Of the gas itself; what is shown there falls short of it by 40 K (a coil of 9 m shows 331 °C and gives 6.3 kW, 33 % net).
+    // Of the gas itself; what is shown there falls short of it by 40 K (a coil of 9 m shows 334 °C and gives 6.2 kW, 32 % net).
     look(
         "above the coil".into(),
         mean_c(&runs[2], "gas_above_coil_temperature_K", 900.0, end),
@@ -229,6 +229,7 @@ fn practice_a_conventional_stove_takes_longer_with_less_up_the_stack_and_fewer_f
     let paces = [
         (2700.0, 0.07),
         (2700.0, 0.09),
+        (3150.0, 0.08),
         (3600.0, 0.07),
         (3600.0, 0.09),
     ];

@@ -252,7 +252,7 @@ fn published_a_smouldering_fire_lays_up_to_fifty_times_as_much() {
 /// a cord weighing some 1500 kg.
 #[test]
 fn practice_a_smoky_stoves_flue_is_due_after_about_a_cord() {
-    let mut rig = drum(12.0, 0.0029, 1.0);
+    let mut rig = drum(12.0, 0.0031, 1.0);
     rig.title = "Smoky drum (invented)".into();
     let r = run(&rig, &burns(400));
     let due = r.sweep_after.expect("it is due within the season");

@@ -318,7 +318,7 @@ fn identity_a_step_is_told_from_the_base() {
         let line = told.lines().find(|l| l.starts_with(step)).expect(step);
         let change_s = at(value) - base;
         assert!(
-            change_s.abs() > 10.0 && line.ends_with(if change_s > 0.0 { "more" } else { "less" }),
+            change_s.abs() > 5.0 && line.ends_with(if change_s > 0.0 { "more" } else { "less" }),
             "{line} {change_s}"
         );
         let told = line.split(": ").nth(1).expect("a change");

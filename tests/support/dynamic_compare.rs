@@ -79,6 +79,8 @@ pub fn apart(r: &BurnResult, d: &Traced, settled: impl Fn(f64) -> bool) -> Apart
 /// A tank above the stove, no pump.
 pub fn syphon() -> Rig {
     let mut r = variants::tub();
+    // Coarse kindling: no flare that turns the flow within seconds.
+    r.lighting.kindling_thickness_m = 0.02;
     r.title = "Tank on a thermosyphon (invented)".into();
     let v = variants::vessel(&mut r);
     v.kind = VesselKind::Tank;

@@ -343,7 +343,7 @@ fn told_fourth(rows: &[Check]) -> String {
     format!(
         "Pots on stoves fed with sticks, and the chamber of a log boiler; found, described and committed as before. Looked at before the figures were opened, to see that fires \
          catch and runs finish: medians, and of six rigs fire power, air ratio, temperatures and losses; two things of the skirted stove were changed for it (fewer sticks, a gap that tapers). Learnt from it: ends of sticks kept too many \
-         faces and burnt twice as fast as told; before they tapered 4 of the 13 lay in the band, time was off by 70 %, gas by 321 K, efficiency by 5 points. As described here, stove and pot lie one after the other, and no dry wall shines at a wet one; across from each other: below, among the cases described anew.\n\n{}",
+         faces and burnt twice as fast as told; before they tapered 4 of the 13 lay in the band, time was off by 70 %, gas by 321 K, efficiency by 5 points; fresh faces of wood gasify twice as fast as they did, which the record of a burning slab had told, and the laboratory's stoves boil in their time. As described here, stove and pot lie one after the other, and no dry wall shines at a wet one; across from each other: below, among the cases described anew.\n\n{}",
         figures(rows)
     )
 }

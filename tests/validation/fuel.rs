@@ -232,8 +232,29 @@ fn cone() -> Vec<Check> {
             161.5,
             release_kw_m2(40),
             0.15,
+        ),
+        CONE.relative(
+            "heat release of spruce at 60 s",
+            "kW/m²",
+            126.5,
+            release_kw_m2(60),
+            0.15,
+        ),
+        CONE.relative(
+            "heat release of spruce at 100 s",
+            "kW/m²",
+            86.5,
+            release_kw_m2(100),
+            0.15,
+        ),
+        CONE.relative(
+            "heat release of spruce at 200 s",
+            "kW/m²",
+            61.8,
+            release_kw_m2(200),
+            0.15,
         )
-        .because("the front is quasi-steady: gas set free by the heated layer before a front has formed is not in it, so the first minute's peak is missed"),
+        .because("the record falls from its peak to its plateau within 200 s, the model a minute or two later; the standard's charring from a quarter of an hour on is met with the same figures"),
         CONE.relative(
             "heat release of spruce, plateau at 300 s",
             "kW/m²",
