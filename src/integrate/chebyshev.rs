@@ -19,7 +19,7 @@ const EPSILON: f64 = 2.0;
 /// amplify grows with the stages, and at 64 a rig at rest rode on noise of hundredths of a kelvin.
 const MOST_STAGES: usize = 20;
 /// Under 1/[`OneStep::STRETCH`]: a rejected last step would else be stretched to its old length again, for ever.
-const SAFETY: f64 = 0.7;
+const SAFETY: f64 = 0.72;
 const SHRINK_MOST: f64 = 0.1;
 const GROW_MOST: f64 = 10.0;
 const ERROR_FLOOR: f64 = 1e-6;
