@@ -1,5 +1,8 @@
 //! One right-hand side, and whole burns without series or pictures.
 
+#[path = "../tests/support/three_hours.rs"]
+mod three_hours;
+
 use criterion::{Criterion, criterion_group, criterion_main};
 use emberloop::analyses::{BurnOptions, burn};
 use emberloop::components::spec::Rig;
@@ -61,26 +64,9 @@ fn burns(c: &mut Criterion) {
     group.finish();
 }
 
-/// The wash-up barrel for 3 h with a feed every 5 min from 5 min on and the pump switched to its high setting half way:
-/// 36 feeds (the last falls on the end), 189 states, 16 gas cells.
+/// 189 states, 16 gas cells.
 fn three_hours(c: &mut Criterion) {
-    let moves = [
-        ("feeding.every[0].from", "5 min"),
-        ("feeding.every[0].interval", "5 min"),
-        ("feeding.every[0].add", "0.35 kg"),
-        ("controls.pump.moves[0].at", "90 min"),
-        // Not reached: the run ends at 3 h.
-        ("target.temperature", "98 degC"),
-        ("stop.latest", "3 h"),
-        // Coarser than by default: the store stays within 0.05 K of a tight run all the same (`tests/convergence.rs`).
-        ("solver.rtol", "8e-3"),
-        ("solver.atol", "2e-3"),
-    ]
-    .map(|(key, value)| (key.to_string(), value.to_string()));
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios/wash-up-barrel.toml");
-    let rig = load_path(&path, &moves)
-        .expect("a bundled scenario loads")
-        .rig;
+    let rig = three_hours::rig(three_hours::TOLERANCES);
     let options = BurnOptions {
         series: false,
         ..BurnOptions::default()

@@ -3,6 +3,7 @@
 mod support {
     pub mod bundled;
     pub mod rigs;
+    pub mod three_hours;
     pub mod variants;
 }
 
@@ -12,7 +13,7 @@ use emberloop::results::BurnResult;
 use emberloop::scenario::load_path;
 use rayon::prelude::*;
 use std::path::Path;
-use support::{bundled, variants};
+use support::{bundled, three_hours, variants};
 
 fn run(rig: &Rig) -> BurnResult {
     burn(rig, &Default::default(), &mut |_| true).expect("runs")
@@ -175,24 +176,8 @@ fn identity_refined_cells_settle_with_an_order() {
 /// target of speed asks for.
 #[test]
 fn identity_the_benchmarks_three_hours_keep_the_store_within_a_twentieth_of_a_kelvin() {
-    let at = |rtol: &str, atol: &str| {
-        let moves = [
-            ("feeding.every[0].from", "5 min"),
-            ("feeding.every[0].interval", "5 min"),
-            ("feeding.every[0].add", "0.35 kg"),
-            ("controls.pump.moves[0].at", "90 min"),
-            ("target.temperature", "98 degC"),
-            ("stop.latest", "3 h"),
-            ("solver.rtol", rtol),
-            ("solver.atol", atol),
-        ]
-        .map(|(key, value)| (key.to_string(), value.to_string()));
-        let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios/wash-up-barrel.toml");
-        run(&load_path(&path, &moves)
-            .unwrap_or_else(|e| panic!("{e}"))
-            .rig)
-    };
-    let (timed, tight) = rayon::join(|| at("8e-3", "2e-3"), || at("1e-6", "1e-7"));
+    let at = |tolerances| run(&three_hours::rig(tolerances));
+    let (timed, tight) = rayon::join(|| at(three_hours::TOLERANCES), || at(["1e-6", "1e-7"]));
     let column = |r: &BurnResult, name: &str| r.series.get(name).expect("a column").to_vec();
     let (t, store) = (
         column(&tight, "time_s"),

@@ -5,7 +5,7 @@ use crate::network::{Instant, Network, Reading};
 /// Readings follow the gas, which the integrals average exactly; how far they are from it changes slowly.
 const EVERY_S: f64 = 20.0;
 /// Chamber, below the coil, above it, stack.
-pub(super) const PLACES: usize = 4;
+const PLACES: usize = 4;
 
 /// Mean of what they show less what the gas has, by the trapezoidal rule.
 #[derive(Debug, Clone, Default)]

@@ -60,7 +60,9 @@ pub(super) fn finish(
         let (end, start) = (net.deposit_kg(y), net.deposit_kg(&fed.start));
         [end[0] - start[0], end[1] - start[1]]
     };
-    let stack_mean = mean(Integral::StackT);
+    let (stack_mean, chamber_mean) = (mean(Integral::StackT), mean(Integral::ChamberT));
+    let [below_mean, above_mean] =
+        [Integral::BelowT, Integral::AboveT].map(|q| mean(q).filter(|_| gas_at_coil));
     let meter = g.flue_meter.reading().filter(|_| burnt > 1e5);
     let [unburnt_ends, co_ends] = g.unburnt_band.factors();
     let unburnt = ratio(whole(Integral::Unburnt), burnt);
@@ -113,17 +115,13 @@ pub(super) fn finish(
         wall_water_left_kg: damp.then(|| net.damp_kg(y)),
         wall_moisture: wall_moisture(net, &fed.start, y),
         stack_temperature_mean_K: stack_mean,
-        chamber_shown_mean_K: g.shown.mean_k(0, mean(Integral::ChamberT)),
-        gas_below_coil_shown_mean_K: g
-            .shown
-            .mean_k(1, mean(Integral::BelowT).filter(|_| gas_at_coil)),
-        gas_above_coil_shown_mean_K: g
-            .shown
-            .mean_k(2, mean(Integral::AboveT).filter(|_| gas_at_coil)),
+        chamber_shown_mean_K: g.shown.mean_k(0, chamber_mean),
+        gas_below_coil_shown_mean_K: g.shown.mean_k(1, below_mean),
+        gas_above_coil_shown_mean_K: g.shown.mean_k(2, above_mean),
         stack_shown_mean_K: g.shown.mean_k(3, stack_mean),
-        gas_below_coil_mean_K: mean(Integral::BelowT).filter(|_| gas_at_coil),
-        gas_above_coil_mean_K: mean(Integral::AboveT).filter(|_| gas_at_coil),
-        chamber_mean_K: mean(Integral::ChamberT),
+        gas_below_coil_mean_K: below_mean,
+        gas_above_coil_mean_K: above_mean,
+        chamber_mean_K: chamber_mean,
         chamber_max_K: x.chamber_max_k,
         coil_outlet_max_K: some(x.outlet_max_k),
         coil_wall_max_K: some(x.coil_wall_max_k),

@@ -263,20 +263,16 @@ impl Curves {
         self.of[i].as_deref()
     }
 
-    /// What a thermometer shows and sees there at row `i`; `None` in water.
-    fn bare_at(&self, place: Place, i: usize) -> Option<[f64; 2]> {
-        let k = Place::ALL.iter().position(|p| *p == place)?;
-        let [shown, seen] = self.bare[k].as_ref()?;
-        Some([*shown.get(i)?, *seen.get(i)?])
+    /// What a thermometer shows and sees there, row by row; `None` in water.
+    fn bare_at(&self, place: Place) -> Option<&[Vec<f64>; 2]> {
+        let i = Place::ALL.iter().position(|p| *p == place)?;
+        self.bare[i].as_ref()
     }
 
     /// Reading less truth of a bare sheath at row `i`.
     pub fn radiation_error(&self, place: Place, i: usize, radiation: f64) -> f64 {
-        match (
-            self.at(place).and_then(|t| t.get(i)),
-            self.bare_at(place, i),
-        ) {
-            (Some(&t), Some(reading)) => bare(t, reading, radiation) - t,
+        match (self.at(place).and_then(|t| t.get(i)), self.bare_at(place)) {
+            (Some(&t), Some([shown, seen])) => bare(t, [shown[i], seen[i]], radiation) - t,
             _ => 0.0,
         }
     }
@@ -300,15 +296,16 @@ impl Curves {
         } else {
             0.0
         };
+        let readings = self.bare_at(place).filter(|_| radiation > 0.0);
         let mut shown: Vec<f64> = truth
             .iter()
             .enumerate()
             .map(|(i, &t)| {
-                let seen = match self.bare_at(place, i) {
-                    Some(reading) if radiation > 0.0 => bare(t, reading, radiation),
-                    _ => t,
+                let read = match readings {
+                    Some([shown, seen]) => bare(t, [shown[i], seen[i]], radiation),
+                    None => t,
                 };
-                base + gain * (seen - base) + offset
+                base + gain * (read - base) + offset
             })
             .collect();
         lagged(&self.time_s, &mut shown, lag_s);
@@ -323,6 +320,10 @@ fn bare(gas_k: f64, [shown_k, seen_k]: [f64; 2], x: f64) -> f64 {
     }
     let seen_k4 = seen_k.powi(4);
     let per_h_k3 = (shown_k - gas_k) / (seen_k4 - shown_k.powi(4));
+    // A thermometer that shows hardly anything but its surroundings goes on doing so.
+    if !(per_h_k3.is_finite() && per_h_k3 > 0.0) {
+        return shown_k;
+    }
     balanced_k(gas_k, seen_k4, x * per_h_k3)
 }
 
@@ -489,5 +490,9 @@ mod tests {
             }
         }
         assert_eq!(bare(400.0, [400.0, 400.0], 2.0), 400.0);
+        // All but alike to its surroundings, on either side of them.
+        for shown in [300.0, 300.01, 299.99] {
+            assert!((bare(320.0, [shown, 300.0], 2.0) - 300.0).abs() < 0.02);
+        }
     }
 }

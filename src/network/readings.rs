@@ -172,16 +172,21 @@ impl Network {
     fn looks_out(&self, d: &Duct, y: &[f64], end: End, port_m2: f64) -> (f64, f64) {
         let radius_m = (port_m2 / std::f64::consts::PI).sqrt();
         let share = disc_share(self.rig.thermometer.from_coil_m, radius_m);
-        let cell = match end {
-            End::In => 0,
-            End::Out => d.wall_cells - 1,
-        };
-        let wall_k = self.wall_node_k(&d.wall.nodes[0], y, d.wall_state + cell * d.wall.len());
+        let wall_k = self.end_wall_k(d, y, end);
         let (turns, turns_k4) = match &d.bank {
             Some(b) => self.turns_seen(b, y, end, port_m2),
             None => (0.0, 0.0),
         };
         (share, turns * turns_k4 + (1.0 - turns) * wall_k.powi(4))
+    }
+
+    /// Inner node of a section's wall at one of its ends.
+    fn end_wall_k(&self, d: &Duct, y: &[f64], end: End) -> f64 {
+        let cell = match end {
+            End::In => 0,
+            End::Out => d.wall_cells - 1,
+        };
+        self.wall_node_k(&d.wall.nodes[0], y, d.wall_state + cell * d.wall.len())
     }
 
     /// Share of a port's view that the turns behind it take, and the fourth power of their temperature. From either end alike.
@@ -193,14 +198,11 @@ impl Network {
                 End::In => j,
                 End::Out => b.tubes.len() - 1 - j,
             };
-            let metal = |i: usize| {
-                let k = self.tubes[i].wall.map_or(0, |k| l.tube_walls + k);
-                T_REF_K + y[k] * T_SCALE_K
-            };
-            let faces = b.tubes[j].clone();
-            let per = 1.0 / faces.len() as f64;
+            let tubes = &self.tubes[b.tubes[j].clone()];
+            let metal_k4 = |k: usize| (T_REF_K + y[l.tube_walls + k] * T_SCALE_K).powi(4);
+            let of_all: f64 = tubes.iter().filter_map(|t| t.wall).map(metal_k4).sum();
             views_m2 += view_m2;
-            sum += view_m2 * per * faces.map(|i| metal(i).powi(4)).sum::<f64>();
+            sum += view_m2 * of_all / tubes.len() as f64;
         }
         let share = (views_m2 / (b.emissivity * port_m2)).min(1.0);
         (share, sum / views_m2)
@@ -250,10 +252,6 @@ impl Network {
         looks: (f64, f64),
     ) -> Reading {
         let d = &self.ducts[section];
-        let cell = match end {
-            End::In => 0,
-            End::Out => d.wall_cells - 1,
-        };
         let spot = Spot {
             gas_k,
             area_m2: d.area_m2,
@@ -261,7 +259,7 @@ impl Network {
             beam_m: d.beam_m,
             soot_per_m,
             wall: &d.wall,
-            wall_k: self.wall_node_k(&d.wall.nodes[0], y, d.wall_state + cell * d.wall.len()),
+            wall_k: self.end_wall_k(d, y, end),
             table: &d.table,
             end: looks,
         };
